@@ -1,0 +1,1 @@
+export type CautionSlug = string
