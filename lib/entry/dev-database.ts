@@ -1,0 +1,17 @@
+import { writeFileSync } from 'node:fs'
+import path from 'node:path'
+import { dataFolder } from '@/lib/platform/config/data-folder'
+import { openDatabase } from './database'
+import { runCommand, untilInterrupted } from './run-command'
+
+/** Keeps the embedded Postgres running in the foreground and writes its addresses to `dev.env` in the data folder. */
+await runCommand(async () => {
+  const { ownerUrl, appUrl, close } = await openDatabase()
+  const keepAlive = setInterval(() => undefined, 60_000)
+  const lines = `DATABASE_URL=${ownerUrl}\nAPP_DATABASE_URL=${appUrl}\n`
+  writeFileSync(path.join(dataFolder(), 'dev.env'), lines, { mode: 0o600 })
+  process.stdout.write(lines)
+  await untilInterrupted()
+  clearInterval(keepAlive)
+  await close()
+})
