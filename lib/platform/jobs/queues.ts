@@ -1,0 +1,28 @@
+/**
+ * The job queues. A payload holds ids only. Policies are pg-boss's: `short` keeps at most one waiting job per key (the
+ * business), so asking twice for the same work while it waits is one piece of work; `singleton` at most one at work.
+ */
+export const QUEUES = {
+  /** Every night: asks for a refit for each business. */
+  nightly: { policy: 'short', retryLimit: 1, expireInSeconds: 10 * 60 },
+  /** Pooled fit of all lives of a business, then everything derived from it. Nightly and after an import. */
+  'refit-life-models': { policy: 'short', retryLimit: 2, expireInSeconds: 60 * 60 },
+  /** Lanes, due items and repeat faults again from what happened, at the present model version. */
+  'rebuild-derived': { policy: 'short', retryLimit: 2, expireInSeconds: 60 * 60 },
+  /** One mail: reset of a password, an invitation, a visit report. Each is its own piece of work. */
+  'send-mail': { policy: 'standard', retryLimit: 5, expireInSeconds: 5 * 60 },
+} as const satisfies Record<
+  string,
+  { policy: 'standard' | 'short' | 'singleton'; retryLimit: number; expireInSeconds: number }
+>
+
+export type QueueName = keyof typeof QUEUES
+
+/** Ids only: who the work is for and what it is about. Never names, addresses or amounts. */
+export type JobIds = { businessId: string } & Record<string, string>
+
+/** What the worker is given for each queue; the handler opens its own transaction and sets the business there. */
+export type JobHandlers = { [Name in Exclude<QueueName, 'nightly'>]?: (ids: JobIds) => Promise<void> }
+
+/** Schema of the job tables. */
+export const JOB_SCHEMA = 'pgboss'
