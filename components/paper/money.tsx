@@ -1,0 +1,33 @@
+export type MoneyProps = {
+  /** Amount in the currency's minor unit (pence, cent; yen have none). */
+  minor: number | bigint
+  /** ISO 4217 code. */
+  currency: string
+  locale?: string
+  /** Without the currency's sign, for columns whose head names it. */
+  plain?: boolean
+}
+
+/**
+ * An amount in the business's language. The number of decimals comes from the currency (ISO 4217 as `Intl` knows it), and the digits
+ * are set as a string, so no amount is rounded on the way.
+ */
+export function moneyWords({ minor, currency, locale = 'en-GB', plain = false }: MoneyProps): string {
+  const digits =
+    new Intl.NumberFormat(locale, { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2
+  const sign = minor < 0 ? '-' : ''
+  const whole = String(minor < 0 ? -minor : minor).padStart(digits + 1, '0')
+  const decimal = digits === 0 ? `${sign}${whole}` : `${sign}${whole.slice(0, -digits)}.${whole.slice(-digits)}`
+  const format = new Intl.NumberFormat(locale, {
+    ...(plain ? {} : { style: 'currency', currency }),
+    minimumFractionDigits: digits,
+    maximumFractionDigits: digits,
+  })
+  // The standard lets format() take a decimal string without loss (ECMA-402, NumberFormat v3); older type definitions say number only.
+  return format.format(decimal as `${number}`)
+}
+
+/** An amount of money; see `moneyWords`. */
+export function Money(props: MoneyProps) {
+  return <span className="money">{moneyWords(props)}</span>
+}

@@ -1,0 +1,8 @@
+export { BooksShell } from './books-shell'
+export { DeskShell, type DeskShellProps } from './desk-shell'
+export { FieldShell, type FieldShellProps } from './field-shell'
+export { type NavItem, NavLinks } from './nav-links'
+export { PageHead, type PageHeadProps } from './page-head'
+export { PageLink } from './page-link'
+export { RecordShell, type RecordShellProps } from './record-shell'
+export { SkipLink } from './skip-link'

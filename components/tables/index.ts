@@ -1,0 +1,2 @@
+export { type Column, DataTable, type DataTableProps } from './data-table'
+export { FilterForm, type FilterFormProps } from './filter-form'
