@@ -1,0 +1,18 @@
+import type { NextConfig } from 'next'
+
+const config: NextConfig = {
+  // Native modules and files read at run time (fonts, workers) stay outside the bundle.
+  serverExternalPackages: [
+    '@node-rs/argon2',
+    'pdfkit',
+    'pg',
+    'pg-boss',
+    'sharp',
+    'pino',
+    '@expo-google-fonts/noto-sans',
+  ],
+  poweredByHeader: false,
+  experimental: { serverActions: { bodySizeLimit: '20mb' } },
+}
+
+export default config
