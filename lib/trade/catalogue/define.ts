@@ -78,5 +78,12 @@ export function defineClass<ModeKey extends string>(line: {
 
 export const MARINE: readonly TankKind[] = ['reef', 'fish-only-marine']
 export const FRESH: readonly TankKind[] = ['fresh-community', 'planted', 'cold-water', 'rift-lake', 'warm-soft-water']
-export const WARM: readonly TankKind[] = [...MARINE, 'fresh-community', 'planted', 'rift-lake', 'warm-soft-water', 'brackish']
+export const WARM: readonly TankKind[] = [
+  ...MARINE,
+  'fresh-community',
+  'planted',
+  'rift-lake',
+  'warm-soft-water',
+  'brackish',
+]
 export const ALL_TANKS: readonly TankKind[] = [...MARINE, ...FRESH, 'brackish']

@@ -1,0 +1,47 @@
+/** Small readings of lane events that several rules share. */
+import { DEPTHS, type Depth } from '@/lib/trade/catalogue/types'
+import type { LaneEvent, LookEvent, ModeRule, RenewalEvent, RenewalReason } from './types'
+
+/** A look of `depth` is good enough where `needed` is asked for; each depth includes the ones before it. */
+export function isDeepEnough(depth: Depth, needed: Depth): boolean {
+  return DEPTHS.indexOf(depth) >= DEPTHS.indexOf(needed)
+}
+
+/** What a look says under rule 3: an ok shallower than the mode needs is no look at all; a shallow found counts. */
+export function readLook(look: LookEvent, mode: ModeRule): 'ok' | 'found' | 'nothing' {
+  if (look.asFound === 'needs_it' || look.asFound === 'failed') return 'found'
+  if (look.asFound === 'not_looked') return 'nothing'
+  return look.source === 'imported' || isDeepEnough(look.depth, mode.lookNeeded) ? 'ok' : 'nothing'
+}
+
+/** Renewed because it was needed, not because it was its turn. */
+export function isForNeed(reason: RenewalReason): boolean {
+  return reason === 'condition' || reason === 'found'
+}
+
+export type IndexedEvent = { event: LaneEvent; index: number }
+
+/**
+ * Events up to the cut-off in the order the rules read them: by day, inside a day as given. Renewals that follow each
+ * other on one day are one (rule 5): full if any of them was, for a need if any of them was.
+ */
+export function orderedEvents(events: readonly LaneEvent[], cutoffDay: number): IndexedEvent[] {
+  const sorted = events
+    .map((event, index) => ({ event, index }))
+    .filter(({ event }) => event.day <= cutoffDay)
+    .sort((a, b) => a.event.day - b.event.day || a.index - b.index)
+  const merged: IndexedEvent[] = []
+  for (const next of sorted) {
+    const previous = merged.at(-1)
+    if (next.event.kind === 'renewal' && previous?.event.kind === 'renewal' && previous.event.day === next.event.day)
+      merged[merged.length - 1] = { event: strongerRenewal(previous.event, next.event), index: previous.index }
+    else merged.push(next)
+  }
+  return merged
+}
+
+function strongerRenewal(first: RenewalEvent, second: RenewalEvent): RenewalEvent {
+  if (first.partial) return second
+  if (second.partial) return first
+  return isForNeed(second.reason) && !isForNeed(first.reason) ? second : first
+}
