@@ -42,6 +42,8 @@ export async function withDatabase<T>(work: (urls: DatabaseUrls) => Promise<T>):
   try {
     return await work({ ownerUrl, appUrl })
   } finally {
+    const { closeDatabase } = await import('@/lib/platform/db/client') // only here: it needs the generated client
+    await closeDatabase()
     await close()
   }
 }

@@ -11,10 +11,10 @@ import {
   statSync,
   writeFileSync,
 } from 'node:fs'
-import { createServer } from 'node:net'
 import path from 'node:path'
 import { promisify } from 'node:util'
 import { Client } from 'pg'
+import { freePort, isFree } from '@/lib/platform/config/free-port'
 import { OperatorError } from '@/lib/platform/config/operator-error'
 import { findServerPlace, makeServerDataFolder, type ServerPlace } from './embedded-place'
 
@@ -236,28 +236,6 @@ async function ensureDatabase(stored: Stored): Promise<void> {
   } finally {
     await client.end()
   }
-}
-
-/** A port that is free on the loopback address right now. */
-export function freePort(): Promise<number> {
-  return new Promise((resolve, reject) => {
-    const server = createServer()
-    server.once('error', reject)
-    server.listen(0, '127.0.0.1', () => {
-      const address = server.address()
-      const port = typeof address === 'object' && address ? address.port : 0
-      server.close(() => resolve(port))
-    })
-  })
-}
-
-/** Can this port be listened on? */
-export function isFree(port: number, host = '127.0.0.1'): Promise<boolean> {
-  return new Promise((resolve) => {
-    const server = createServer()
-    server.once('error', () => resolve(false))
-    server.listen(port, host, () => server.close(() => resolve(true)))
-  })
 }
 
 // Who uses the server: one file per process, so the last one out can turn off the light.
