@@ -1,1 +1,270 @@
-export type CautionSlug = string
+/**
+ * Cautions, each tied to the step it belongs to and to no other: a warning at the wrong step teaches people to ignore it.
+ * They do not replace local codes, licensed trades, a doctor or a vet, and say so where it matters.
+ */
+import type { TankKind } from '@/lib/trade/catalogue/types'
+
+export type CautionSlug =
+  | 'wet-electrics'
+  | 'plug-out'
+  | 'test-button'
+  | 'fixed-wiring'
+  | 'heater-off-first'
+  | 'heater-cool-down'
+  | 'acid'
+  | 'bleach'
+  | 'calcium-chloride-heat'
+  | 'lime-dust'
+  | 'palytoxin'
+  | 'venomous-animals'
+  | 'cuts'
+  | 'gas'
+  | 'gas-bottle'
+  | 'ozone'
+  | 'mouth'
+  | 'air-nozzle'
+  | 'lifting'
+  | 'alone'
+  | 'magnets'
+  | 'uv-lamp'
+  | 'lamp-mercury'
+  | 'sharps-counted'
+  | 'medicines'
+  | 'no-release'
+  | 'rinse-place'
+  | 'refrigerant'
+  | 'stopped-filter'
+  | 'chlorine-water'
+  | 'siphon-back'
+  | 'old-sand'
+
+export type Caution = {
+  slug: CautionSlug
+  text: string
+  /** A published source, or the honest mark of there being none. */
+  source: string
+}
+
+const COMMON = 'common practice, no source'
+
+const TEXTS: Record<CautionSlug, readonly [text: string, source: string]> = {
+  'wet-electrics': [
+    'Water where it should not be, or a cracked heater: hands out, do not step in it. Breaker off with dry hands, then unplug, then touch.',
+    COMMON,
+  ],
+  'plug-out': [
+    'Off means the plug out and in sight. Timers, feed pauses, thermostats and battery back-ups restart by themselves. A residual-current (ground-fault) device never makes hands in a live tank safe.',
+    COMMON,
+  ],
+  'test-button': [
+    'Press the test button only at the start of a visit, after asking what else hangs on that circuit, and never where clinical, care or kitchen equipment may.',
+    COMMON,
+  ],
+  'fixed-wiring': ['Fixed wiring is for a licensed electrician under the local code.', COMMON],
+  'heater-off-first': ['Heater plug out first, before the level drops below it.', COMMON],
+  'heater-cool-down': [
+    'Let a heater cool in the water for 15 to 20 minutes after unplugging, 30 for a large one, before it leaves the water.',
+    COMMON,
+  ],
+  acid: [
+    'Vinegar or citric acid: gloves and eye protection, never together with bleach or another chlorine product, which makes a poisonous gas. Rinse before refitting. Hydrochloric acid is never used at a client’s.',
+    COMMON,
+  ],
+  bleach: [
+    'Chlorine product: air the room, gloves and eye protection, never together with vinegar, citric acid or another descaler, which makes a poisonous gas. Rinse, then neutralise and test for zero chlorine before it meets the tank.',
+    COMMON,
+  ],
+  'calcium-chloride-heat': [
+    'Calcium chloride gets hot as it dissolves: powder into cold water, a little at a time.',
+    COMMON,
+  ],
+  'lime-dust': ['Lime is a caustic dust: gloves, eyes, no fan. It burns skin and lungs.', COMMON],
+  palytoxin: [
+    'Identify before you remove: some zoanthid-type corals carry palytoxin. Gloves and eye protection, keep them wet, no hot water, no brushing or scraping out of the water, no vacuum. Clear and air the room. Symptoms can come hours later and in the next room too: call the emergency services.',
+    'MMWR 2015;64:852',
+  ],
+  'venomous-animals': [
+    'Venomous animals in this tank. After a sting: water as hot as can be borne, at most 45 °C, for 30 to 90 minutes, tested with the other hand, then a doctor. Stonefish, ray, a wound to the trunk, faintness or breathing trouble: ambulance.',
+    'Atkinson 2006, Emerg Med J 23:503',
+  ],
+  cuts: [
+    'Cover cuts before hands go in. Redness that spreads or fever within two days is an emergency. A lump weeks to months later: tell the doctor that you work with aquariums.',
+    'Jernigan & Farr 2000, Clin Infect Dis 31:439',
+  ],
+  gas: [
+    'Carbon dioxide gathers in cellars and closed cabinets without a smell: gas detector on, door open, air the room before you lean in.',
+    COMMON,
+  ],
+  'gas-bottle': ['Gas bottle upright and chained; valve shut before the regulator comes off.', COMMON],
+  ozone: ['Ozone off and the room aired before you lift, feel or listen to anything it feeds.', COMMON],
+  mouth: ['Never by mouth: neither a nozzle nor a siphon.', COMMON],
+  'air-nozzle': ['Skimmer off before air goes through its nozzle.', COMMON],
+  lifting: ['Two people or a pump for what is heavy; ladder on firm ground and held.', COMMON],
+  alone: ['Alone without signal: agree a time to check in before you go down.', COMMON],
+  magnets: ['Strong magnets: fingers out of the gap, and keep them away from a pacemaker.', COMMON],
+  'uv-lamp': ['Never look at a lit UV lamp. Plug out before the housing is opened.', COMMON],
+  'lamp-mercury': [
+    'A broken lamp sets mercury free: people out, air the room, no vacuum cleaner, collect it for hazardous waste as local rules say.',
+    COMMON,
+  ],
+  'sharps-counted': ['Children or patients about: count blades, reagents and tools out and back in.', COMMON],
+  medicines: ['Medicines by the label and a vet. No copper where there are invertebrates.', COMMON],
+  'no-release': ['Never release stock, plants or their water. Freeze macroalgae, then bin it.', COMMON],
+  'rinse-place': ['Never rinse in a sink used for food or for washing hands.', COMMON],
+  refrigerant: ['The refrigerant circuit is for licensed people only: do not open it.', COMMON],
+  'stopped-filter': [
+    'Stopped for more than about two hours: do not just restart. Empty it, smell it, rinse it; what stood in it can poison the tank.',
+    COMMON,
+  ],
+  'chlorine-water': ['Fresh tap water: dechlorinate for the volume and test for zero total chlorine first.', COMMON],
+  'siphon-back': [
+    'Mind which way water runs when the pump stops: outlet above the water, siphon-break hole free.',
+    COMMON,
+  ],
+  'old-sand': [
+    'Old deep sand is never stirred: what is under it can kill the tank. A third of the shallow part at a time.',
+    COMMON,
+  ],
+}
+
+/** The text of one caution, for a task that names it. */
+export function findCaution(slug: CautionSlug): Caution {
+  const [text, source] = TEXTS[slug]
+  return { slug, text, source }
+}
+
+export const CAUTION_SLUGS = Object.keys(TEXTS) as CautionSlug[] // keys of the record above, by its type
+
+/** Steps of a visit that can need a caution. */
+export type VisitStep =
+  | 'arrive'
+  | 'look'
+  | 'leak-found'
+  | 'residual-current-test'
+  | 'hands-in'
+  | 'lower-level'
+  | 'take-heater-out'
+  | 'open-device'
+  | 'clear-air-line'
+  | 'soak-in-acid'
+  | 'disinfect'
+  | 'mix-calcium-chloride'
+  | 'mix-lime'
+  | 'remove-fouling'
+  | 'uv-lamp'
+  | 'lamp-broken'
+  | 'ozone-device'
+  | 'carbon-dioxide'
+  | 'chiller'
+  | 'start-siphon'
+  | 'water-change'
+  | 'lift'
+  | 'clean-glass'
+  | 'clean-sand'
+  | 'medicate'
+  | 'bin-macroalgae'
+  | 'rinse'
+  | 'restart-filter'
+  | 'wiring'
+  | 'leave'
+
+/** What is known about the tank, the place and the device at that step. Whatever is left out is taken as not so. */
+export type CautionContext = {
+  tankKind?: TankKind
+  venomousAnimals?: boolean
+  zoanthids?: boolean
+  invertebrates?: boolean
+  childrenOrPatients?: boolean
+  alone?: boolean
+  signal?: boolean
+  closedSpace?: boolean
+  tapFilled?: boolean
+  heater?: boolean
+  stoppedMinutes?: number
+  openCut?: boolean
+  weightKg?: number
+  deepSand?: boolean
+}
+
+/** Above this a single person asks for help; employers' own and local limits go first. Common practice, no source. */
+const HEAVY_KG = 20
+const STOPPED_TOO_LONG_MINUTES = 120
+
+/**
+ * Cautions that belong to exactly this step in this place; an empty list for a step that needs none. The acid step and
+ * the chlorine step never share a caution, and no step returns both.
+ * @example cautionsFor('lower-level', { heater: true }) // [heater-off-first]
+ */
+export function cautionsFor(step: VisitStep, context: CautionContext = {}): Caution[] {
+  return slugsFor(step, context).map(findCaution)
+}
+
+function slugsFor(step: VisitStep, context: CautionContext): CautionSlug[] {
+  const when = (condition: boolean | undefined, ...slugs: CautionSlug[]) => (condition ? slugs : [])
+  switch (step) {
+    case 'arrive':
+      return [
+        ...when(context.venomousAnimals, 'venomous-animals'),
+        ...when(context.alone && context.signal === false, 'alone'),
+        ...when(context.childrenOrPatients, 'sharps-counted'),
+      ]
+    case 'leak-found':
+      return ['wet-electrics']
+    case 'residual-current-test':
+      return ['test-button']
+    case 'wiring':
+      return ['fixed-wiring']
+    case 'hands-in':
+      return [...when(context.openCut, 'cuts'), ...when(context.venomousAnimals, 'venomous-animals')]
+    case 'lower-level':
+      return when(context.heater, 'heater-off-first')
+    case 'take-heater-out':
+      return ['plug-out', 'heater-cool-down']
+    case 'open-device':
+      return ['plug-out']
+    case 'clear-air-line':
+      return ['air-nozzle', 'mouth']
+    case 'soak-in-acid':
+      return ['acid']
+    case 'disinfect':
+      return ['bleach']
+    case 'mix-calcium-chloride':
+      return ['calcium-chloride-heat']
+    case 'mix-lime':
+      return ['lime-dust']
+    case 'remove-fouling':
+      return when(context.zoanthids || context.tankKind === 'reef', 'palytoxin')
+    case 'uv-lamp':
+      return ['uv-lamp']
+    case 'lamp-broken':
+      return ['lamp-mercury']
+    case 'ozone-device':
+      return ['ozone']
+    case 'carbon-dioxide':
+      return ['gas-bottle', ...when(context.closedSpace, 'gas')]
+    case 'chiller':
+      return ['refrigerant']
+    case 'start-siphon':
+      return ['mouth']
+    case 'water-change':
+      return when(context.tapFilled, 'chlorine-water')
+    case 'lift':
+      return when((context.weightKg ?? 0) > HEAVY_KG, 'lifting')
+    case 'clean-glass':
+      return ['magnets']
+    case 'clean-sand':
+      return when(context.deepSand, 'old-sand')
+    case 'medicate':
+      return ['medicines']
+    case 'bin-macroalgae':
+      return ['no-release']
+    case 'rinse':
+      return ['rinse-place']
+    case 'restart-filter':
+      return when((context.stoppedMinutes ?? 0) > STOPPED_TOO_LONG_MINUTES, 'stopped-filter')
+    case 'leave':
+      return when(context.childrenOrPatients, 'sharps-counted')
+    case 'look':
+      return []
+  }
+}

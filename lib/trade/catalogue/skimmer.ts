@@ -1,0 +1,102 @@
+import { defineClass, MARINE } from './define'
+
+export const skimmers = [
+  defineClass({
+    slug: 'protein-skimmer',
+    name: 'Protein skimmer',
+    plainName: 'foam filter',
+    tanks: MARINE,
+    modes: {
+      // 39 weeks with a stringy refugium, else 150: the starting figure is the one without; records move it.
+      'wheel-clogged': {
+        name: 'Rotor or needle wheel clogged with stringy macroalgae',
+        sign: 'foam height wanders',
+        weeks: 150,
+        shape: 1,
+        look: 'opened',
+        mark: 'CP',
+      },
+      'rotor-grit': {
+        name: 'Sand, grit or shell between rotor and well',
+        sign: 'intermittent foam, rattle',
+        weeks: 78,
+        shape: 1,
+        look: 'opened',
+        mark: 'CP',
+      },
+      'shaft-hair': {
+        name: 'Hair or fibre on the shaft',
+        sign: 'slow start',
+        weeks: 104,
+        shape: 1,
+        look: 'opened',
+        mark: 'CP',
+      },
+      'rotor-film': {
+        name: 'Bacterial film on magnet and well',
+        sign: 'foam level drifts as the rotor slows',
+        weeks: 26,
+        shape: 2,
+        look: 'opened',
+        mark: 'CP',
+      },
+      'air-line-restricted': {
+        name: 'Air line, muffler or nozzle restricted by salt',
+        sign: 'low foam, little suction, more foam with the muffler off',
+        weeks: 13,
+        shape: 2,
+        look: 'running',
+        mark: 'CP',
+      },
+      'neck-coated': {
+        name: 'Neck and cup coated',
+        sign: 'weak foam',
+        weeks: 1,
+        shape: 3,
+        look: 'running',
+        mark: 'CP',
+      },
+      'body-fouled': {
+        name: 'Body fouled by sponge, worms or nuisance anemones',
+        sign: 'less flow',
+        weeks: 26,
+        shape: 2,
+        look: 'opened',
+        mark: 'CP',
+      },
+      'out-of-tune': { name: 'Out of tune', sign: 'too wet or too dry', weeks: 8, shape: 1, look: 'running' },
+      'rotor-worn': { name: 'Rotor or bearing worn', sign: 'noise', weeks: 156, shape: 3, look: 'opened' },
+    },
+    tasks: {
+      'strip-down': {
+        name: 'General clean: strip down, soak, brush, rinse',
+        renews: ['wheel-clogged', 'rotor-grit', 'shaft-hair', 'rotor-film', 'body-fouled', 'neck-coated'],
+        minutes: 35,
+        opens: true,
+        cautions: ['plug-out', 'acid', 'palytoxin'],
+      },
+      'clear-wheel': {
+        name: 'Open the pump and clear the wheel, rinse, brush magnet and well',
+        renews: ['wheel-clogged', 'rotor-grit', 'shaft-hair', 'rotor-film'],
+        minutes: 15,
+        opens: true,
+        cautions: ['plug-out'],
+      },
+      'flush-air-line': {
+        name: 'Flush air line, muffler and nozzle with warm fresh water',
+        renews: ['air-line-restricted'],
+        minutes: 8,
+        cautions: ['air-nozzle', 'mouth'],
+      },
+      'wipe-neck': { name: 'Wipe the neck, empty the cup', renews: ['neck-coated'], minutes: 5 },
+      tune: { name: 'Tune and note the setting as left', renews: ['out-of-tune'], minutes: 5 },
+      'replace-rotor': {
+        name: 'Fit a new rotor set',
+        renews: ['rotor-worn', 'wheel-clogged', 'rotor-grit', 'shaft-hair', 'rotor-film'],
+        minutes: 20,
+        opens: true,
+        cautions: ['plug-out'],
+      },
+    },
+  }),
+]
