@@ -1,0 +1,138 @@
+import { area, curveMonotoneX } from 'd3-shape'
+import { type ReactNode, useId } from 'react'
+import { dateWords } from '../paper/date-words'
+import { KIND_WORDS, type LaneBandPoint, type LaneMark, type LaneView, MARK_KINDS } from './lane-view'
+import { laneSummary } from './lane-words'
+import { MarkShape } from './mark-shape'
+import type { TimeAxis } from './time-axis'
+
+export const TRACK_PX = 46
+const MIDDLE = TRACK_PX / 2
+const BAND_HALF_PX = 15
+/** Width of the band's own coordinates, which are stretched over the track; its height is not. */
+const BAND_UNITS = 1000
+
+const percentWords = (value: number) => `${Number(value.toFixed(2))}%`
+const within = (value: number) => Math.min(100, Math.max(0, value))
+
+/** The drawing of one lane. Widths are percentages and heights px, so lines and shapes keep their size on every screen. */
+export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string; locale: string }) {
+  const { lane, axis, today, locale } = props
+  const titleId = useId()
+  const descId = useId()
+  const now = within(axis.percent(today))
+  const marks = MARK_KINDS.flatMap((kind) =>
+    lane.marks.filter((mark) => mark.kind === kind && axis.contains(mark.date)),
+  )
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: one stop per lane lets the keyboard read each lane's summary
+    <svg
+      className="lane-track"
+      height={TRACK_PX}
+      role="group"
+      tabIndex={0}
+      aria-labelledby={titleId}
+      aria-describedby={descId}
+    >
+      <title id={titleId}>{lane.label}</title>
+      <desc id={descId}>{laneSummary(lane, locale)}</desc>
+      <g aria-hidden="true">
+        {axis.ticks.map((tick) => (
+          <line
+            key={tick.at}
+            className={tickClass('lane-grid', tick)}
+            x1={percentWords(tick.at)}
+            x2={percentWords(tick.at)}
+            y1="0"
+            y2={TRACK_PX}
+          />
+        ))}
+        <line className="lane-past" x1="0%" x2={percentWords(now)} y1={MIDDLE} y2={MIDDLE} />
+        <line className="lane-future" x1={percentWords(now)} x2="100%" y1={MIDDLE} y2={MIDDLE} />
+        {lane.runningSince !== undefined && (
+          <line
+            className="lane-running"
+            x1={percentWords(within(axis.percent(lane.runningSince)))}
+            x2={percentWords(now)}
+            y1={MIDDLE}
+            y2={MIDDLE}
+          />
+        )}
+        {lane.band !== undefined && <Band points={lane.band} axis={axis} />}
+        {axis.contains(today) && (
+          <line className="lane-today" x1={percentWords(now)} x2={percentWords(now)} y1="0" y2={TRACK_PX} />
+        )}
+        {lane.due !== undefined && axis.contains(lane.due.date) && (
+          <At percent={axis.percent(lane.due.date)}>
+            <path className="mark-due" d={`M-5.5 ${1 - MIDDLE}H5.5L0 ${9 - MIDDLE}ZM0 ${9 - MIDDLE}V0`} />
+          </At>
+        )}
+      </g>
+      {marks.map((mark, index) => (
+        <Mark
+          // Two equal marks on a day are possible; their order within the lane is all that tells them apart.
+          key={`${mark.date} ${mark.kind} ${index}`}
+          mark={mark}
+          percent={axis.percent(mark.date)}
+          locale={locale}
+        />
+      ))}
+    </svg>
+  )
+}
+
+/** Classes that show a tick in the widths it is meant for. */
+export function tickClass(base: string, tick: { narrow: boolean; wide: boolean }): string {
+  return [base, tick.narrow && 'on-narrow', tick.wide && 'on-wide'].filter(Boolean).join(' ')
+}
+
+function At({ percent, children }: { percent: number; children: ReactNode }) {
+  return (
+    <svg x={percentWords(percent)} y={MIDDLE} className="lane-at">
+      {children}
+    </svg>
+  )
+}
+
+function Mark({ mark, percent, locale }: { mark: LaneMark; percent: number; locale: string }) {
+  const words = markWords(mark, locale)
+  const drawn = (
+    <>
+      <title>{words}</title>
+      {/* Wider than the shape: a fingertip, or a pointer that is not quite steady. */}
+      <rect className="lane-hit" x="-12" y={-MIDDLE} width="24" height={TRACK_PX} />
+      <MarkShape kind={mark.kind} />
+    </>
+  )
+  return (
+    <At percent={percent}>
+      {mark.href === undefined ? (
+        <g>{drawn}</g>
+      ) : (
+        // Looks that found nothing are many; the keyboard reaches them in the table and need not walk through all of them here.
+        <a href={mark.href} aria-label={words} tabIndex={mark.kind === 'looked' ? -1 : undefined}>
+          {drawn}
+        </a>
+      )}
+    </At>
+  )
+}
+
+function markWords(mark: LaneMark, locale: string): string {
+  return `${dateWords({ date: mark.date, style: 'date', locale })}, ${KIND_WORDS[mark.kind]}: ${mark.words}`
+}
+
+function Band({ points, axis }: { points: readonly LaneBandPoint[]; axis: TimeAxis }) {
+  const half = (point: LaneBandPoint) => BAND_HALF_PX * Math.min(1, Math.max(0, point.probability))
+  const shape = area<LaneBandPoint>()
+    .x((point) => (axis.percent(point.date) / 100) * BAND_UNITS)
+    .y0((point) => MIDDLE + half(point))
+    .y1((point) => MIDDLE - half(point))
+    .curve(curveMonotoneX)
+    .digits(1)
+  return (
+    <svg width="100%" height={TRACK_PX} viewBox={`0 0 ${BAND_UNITS} ${TRACK_PX}`} preserveAspectRatio="none">
+      <path className="lane-band" d={shape([...points]) ?? ''} />
+    </svg>
+  )
+}
