@@ -1,0 +1,21 @@
+/** The fixed words of a printed invoice. In one place, so that another language is one more table. */
+export const INVOICE_LABELS = {
+  invoice: 'Invoice',
+  'credit-note': 'Credit note',
+  draft: 'Draft',
+  notNumbered: 'not yet numbered',
+  to: 'To',
+  what: 'What',
+  quantity: 'Quantity',
+  price: 'Price',
+  tax: 'Tax',
+  net: 'Net',
+  amountsIn: (currency: string) => `All amounts in ${currency}`,
+  continued: 'continued',
+  howToPay: 'How to pay',
+  accountName: 'Account',
+  iban: 'IBAN',
+  bic: 'BIC',
+  reference: 'Reference',
+  page: (page: number, pages: number) => `${page} of ${pages}`,
+} as const
