@@ -2,3 +2,6 @@
 export * from './catalogue'
 export * from './cautions'
 export * from './lives'
+export * from './restart-order'
+export * from './targets'
+export * from './water-units'
