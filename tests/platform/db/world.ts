@@ -61,7 +61,7 @@ export async function readCatalogue(owner: pg.Client): Promise<Catalogue> {
   }
 }
 
-/** Parents before children; an optional reference waits too; in a circle the most needed table comes first. */
+/** Parents before children; an optional reference waits too unless that never ends, and one to a batch always. */
 export function inOrder(catalogue: Catalogue): string[] {
   const waiting = new Set(catalogue.tables)
   const order: string[] = []
@@ -79,7 +79,7 @@ export function inOrder(catalogue: Catalogue): string[] {
         ? strictly
         : [...waiting]
             .filter((table) => isReady(table, false))
-            .sort(mostNeeded)
+
             .slice(0, 1)
     if (ready.length === 0) throw new Error(`tables refer to each other in a circle: ${[...waiting].join(', ')}`)
     for (const table of ready) {
@@ -92,6 +92,7 @@ export function inOrder(catalogue: Catalogue): string[] {
 
 function isOptional(catalogue: Catalogue, reference: Reference): boolean {
   const columns = catalogue.columns.get(reference.table) ?? []
+  if (reference.parent === 'import_batch') return false
   return reference.columns.some((name) => columns.find((column) => column.name === name)?.nullable)
 }
 
