@@ -42,14 +42,16 @@ const withoutOrder = (words: string) => words.replace(/ (?:no |nr )?(?:\d{1,2}|[
 
 export type NamedThing = { slug: string; words: string; known: boolean }
 
-/** The class of a device, by the words for it; `own:<words>` where the catalogue knows none. */
-export function equipmentClassOf(text: string): NamedThing {
+/**
+ * The class of a device, by the words for it; `own:<words>` where the catalogue knows none.
+ * `ordered`: the words end in a number or mark of order, so that they name one device of several.
+ */
+export function equipmentClassOf(text: string): NamedThing & { ordered: boolean } {
   const words = plainWords(text)
-  const slug =
-    CLASS_OF_WORDS.get(words) ?? CLASS_OF_WORDS.get(words.replace(/s$/, '')) ?? CLASS_OF_WORDS.get(withoutOrder(words))
-  return slug === undefined
-    ? { slug: `own:${words}`, words: text.trim(), known: false }
-    : { slug, words: text.trim(), known: true }
+  const bare = withoutOrder(words)
+  const ordered = bare !== words && !CLASS_OF_WORDS.has(words)
+  const slug = CLASS_OF_WORDS.get(words) ?? CLASS_OF_WORDS.get(words.replace(/s$/, '')) ?? CLASS_OF_WORDS.get(bare)
+  return { slug: slug ?? `own:${bare}`, words: text.trim(), known: slug !== undefined, ordered }
 }
 
 /** The failure mode that the words name within a class: `class/mode`, or `own:<words>`. */

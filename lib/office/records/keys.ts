@@ -40,8 +40,8 @@ export const siteKey = (client: string, address: string | null) =>
 /** A tank's name counts within its client. `client` is a client key. */
 export const tankKey = (client: string, name: string) => fingerprint('tank', [client, nameKey(name)])
 /** Two devices of one class in a tank are told apart by a label. `tank` is a tank key. */
-export const equipmentKey = (tank: string, words: string, label: string | null) =>
-  fingerprint('equipment', [tank, plainWords(words), label === null ? null : nameKey(label)])
+export const equipmentKey = (tank: string, classSlug: string, label: string | null) =>
+  fingerprint('equipment', [tank, classSlug, label === null ? null : nameKey(label)])
 export const personKey = (name: string) => fingerprint('person', [nameKey(name)])
 /** One visit: a day, a tank, a technician (or none named), a kind. */
 export const visitKey = (date: string, tank: string, person: string | null, kind: string) =>

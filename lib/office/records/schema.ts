@@ -1,0 +1,37 @@
+/** What a person chooses when bringing old records: readings of dates, decimals and gallons, and which column is what. */
+import { z } from 'zod'
+import { DATE_ORDERS } from './dates'
+import { DECIMAL_MARKS } from './numbers'
+import { GALLONS } from './volumes'
+
+export const FILE_KINDS = ['clients', 'tanks', 'equipment', 'visits'] as const
+export type FileKind = (typeof FILE_KINDS)[number]
+
+export const DELIMITERS = [',', ';', '\t', '|'] as const
+export type Delimiter = (typeof DELIMITERS)[number]
+
+const readingChoices = {
+  dateOrder: z.enum(DATE_ORDERS).optional(),
+  decimalMark: z.enum(DECIMAL_MARKS).optional(),
+}
+
+/** What is left out is detected and shown; `files` overrides the whole for one file, by its name. */
+export const importOptionsSchema = z.strictObject({
+  ...readingChoices,
+  gallon: z.enum(GALLONS).optional(),
+  files: z
+    .record(z.string(), z.strictObject({ ...readingChoices, delimiter: z.enum(DELIMITERS).optional() }))
+    .optional(),
+})
+export type ImportOptions = z.infer<typeof importOptionsSchema>
+
+/**
+ * Which column of which file is what: by file name, or by kind for every file of that kind. `columns` goes from our field to
+ * the header as written. A file named here counts as looked at by a person: columns nobody matched are left out.
+ * @example { "old visits.csv": { "kind": "visits", "columns": { "date": "Wann", "tank": "Wo" } } }
+ */
+export const mappingSchema = z.record(
+  z.string(),
+  z.strictObject({ kind: z.enum(FILE_KINDS).optional(), columns: z.record(z.string(), z.string()).default({}) }),
+)
+export type Mapping = z.infer<typeof mappingSchema>
