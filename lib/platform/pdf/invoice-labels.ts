@@ -1,7 +1,7 @@
 /** The fixed words of a printed invoice. In one place, so that another language is one more table. */
 export const INVOICE_LABELS = {
   invoice: 'Invoice',
-  'credit-note': 'Credit note',
+  credit_note: 'Credit note',
   draft: 'Draft',
   notNumbered: 'not yet numbered',
   to: 'To',

@@ -45,8 +45,8 @@ export type InvoiceView = {
   pageSize: PageSize
   /** BCP 47 language of the text, e.g. "en-GB". */
   language: string
-  kind: 'invoice' | 'credit-note'
-  state: 'draft' | 'unpaid' | 'part-paid' | 'paid'
+  kind: 'invoice' | 'credit_note'
+  state: 'draft' | 'unpaid' | 'part_paid' | 'paid'
   /** Null for a draft, which has no number yet. */
   number: string | null
   /** In words, "25 November 2026"; for a draft the day it was looked at. */

@@ -137,13 +137,13 @@ export const unicodeNames: InvoiceView = {
     { label: 'Paid 1 December 2026', amount: '−1\u202f000.00' },
   ],
   final: { label: 'Still to pay by 9 December', amount: '18\u202f517\u202f639.44' },
-  state: 'part-paid',
+  state: 'part_paid',
   notes: ['Exempt: sale of live animals by a small breeder (invented reason for this sample).', ...plainInvoice.notes],
 }
 
 export const creditNote: InvoiceView = {
   ...plainInvoice,
-  kind: 'credit-note',
+  kind: 'credit_note',
   number: 'C-2026-0007',
   state: 'paid',
   facts: [
