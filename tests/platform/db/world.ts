@@ -69,9 +69,6 @@ export function inOrder(catalogue: Catalogue): string[] {
     catalogue.references.every(
       (r) => r.table !== table || r.parent === table || !waiting.has(r.parent) || (!strict && isOptional(catalogue, r)),
     )
-  const needed = (table: string) =>
-    catalogue.references.filter((r) => r.parent === table && waiting.has(r.table)).length
-  const mostNeeded = (one: string, other: string) => needed(other) - needed(one)
   while (waiting.size > 0) {
     const strictly = [...waiting].filter((table) => isReady(table, true))
     const ready =
