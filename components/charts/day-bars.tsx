@@ -80,6 +80,7 @@ function DayRow(props: { row: DayBarRow; percent: (minutes: number) => number; n
   const first = row.stops[0]
   const last = row.stops[row.stops.length - 1]
   return (
+    // biome-ignore lint/a11y/useSemanticElements: inside a drawing there is no element for a group
     <svg className="day-row" height={BAR_PX} role="group" aria-label={`${row.label}: ${row.words}`}>
       {first && last && (
         <line className="day-way" x1={`${percent(first.start)}%`} x2={`${percent(last.end)}%`} y1="17" y2="17" />
@@ -92,7 +93,7 @@ function DayRow(props: { row: DayBarRow; percent: (minutes: number) => number; n
             <title>{stop.words}</title>
             <rect className="day-stop" data-state={stop.state} x={`${left}%`} y="1" width={width} height={BAR_PX - 2} />
             {stop.state === 'late' && (
-              <rect className="day-late" x={`${left}%`} y={BAR_PX - 8} width={width} height="7" aria-hidden="true" />
+              <rect className="day-late" x={`${left}%`} y={BAR_PX - 8} width={width} height="7" />
             )}
           </>
         )

@@ -43,6 +43,7 @@ export function Plot({ name, yTicks, xTicks, children, over, xWords }: PlotProps
           height={PLOT_PX}
           viewBox={`0 0 ${PLOT_UNITS} ${PLOT_PX}`}
           preserveAspectRatio="none"
+          aria-hidden="true"
           className="plot-lines"
         >
           {children}

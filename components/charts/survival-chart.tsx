@@ -32,10 +32,12 @@ export function SurvivalChart(props: SurvivalChartProps) {
   const halfWords = half
     ? `half by ${quantityWords({ value: half.time, unit, locale, decimals: 0 })}`
     : `more than half still at ${quantityWords({ value: end, unit, locale, decimals: 0 })}`
-  const fitted = line<SurvivalPoint>(
+  const curve = line<SurvivalPoint>(
     (point) => x(point.time),
     (point) => y(point.survival),
   ).digits(1)
+  const fitted = curve([...parametric]) ?? ''
+  const counted = curve.curve(curveStepAfter)([...nonparametric]) ?? ''
   const sure = area<BandPoint>(
     (point) => x(point.time),
     (point) => y(point.lower),
@@ -50,10 +52,8 @@ export function SurvivalChart(props: SurvivalChartProps) {
         xWords={unit}
       >
         {band.length > 1 && <path className="plot-sure" d={sure([...band]) ?? ''} />}
-        {nonparametric.length > 0 && (
-          <path className="plot-steps" d={fitted.curve(curveStepAfter)([...nonparametric]) ?? ''} />
-        )}
-        <path className="plot-line" d={smooth(parametric, x, y)} />
+        {nonparametric.length > 0 && <path className="plot-steps" d={counted} />}
+        <path className="plot-line" d={fitted} />
       </Plot>
       <ul className="chart-legend">
         <li data-line="solid">fitted</li>
@@ -76,16 +76,6 @@ export function SurvivalChart(props: SurvivalChartProps) {
       />
     </figure>
   )
-}
-
-type Map1 = (value: number) => number
-
-function smooth(points: readonly SurvivalPoint[], x: Map1, y: Map1): string {
-  const path = line<SurvivalPoint>(
-    (point) => x(point.time),
-    (point) => y(point.survival),
-  ).digits(1)
-  return path([...points]) ?? ''
 }
 
 function share(value: number | undefined): string {

@@ -25,18 +25,19 @@ export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string
     lane.marks.filter((mark) => mark.kind === kind && axis.contains(mark.date)),
   )
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: one stop per lane lets the keyboard read each lane's summary
+    // biome-ignore lint/a11y/useSemanticElements: inside a drawing there is no element for a group
     <svg
       className="lane-track"
       height={TRACK_PX}
       role="group"
+      // biome-ignore lint/a11y/noNoninteractiveTabindex: one stop per lane lets the keyboard read each lane's summary
       tabIndex={0}
       aria-labelledby={titleId}
       aria-describedby={descId}
     >
       <title id={titleId}>{lane.label}</title>
       <desc id={descId}>{laneSummary(lane, locale)}</desc>
-      <g aria-hidden="true">
+      <g>
         {axis.ticks.map((tick) => (
           <line
             key={tick.at}
@@ -70,7 +71,7 @@ export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string
       </g>
       {marks.map((mark, index) => (
         <Mark
-          // Two equal marks on a day are possible; their order within the lane is all that tells them apart.
+          // biome-ignore lint/suspicious/noArrayIndexKey: two equal marks on a day differ by their order alone
           key={`${mark.date} ${mark.kind} ${index}`}
           mark={mark}
           percent={axis.percent(mark.date)}
@@ -88,6 +89,7 @@ export function tickClass(base: string, tick: { narrow: boolean; wide: boolean }
 
 function At({ percent, children }: { percent: number; children: ReactNode }) {
   return (
+    // biome-ignore lint/a11y/noSvgWithoutTitle: only moves the origin; what it holds has its own title
     <svg x={percentWords(percent)} y={MIDDLE} className="lane-at">
       {children}
     </svg>
@@ -131,6 +133,7 @@ function Band({ points, axis }: { points: readonly LaneBandPoint[]; axis: TimeAx
     .curve(curveMonotoneX)
     .digits(1)
   return (
+    // biome-ignore lint/a11y/noSvgWithoutTitle: part of the lane's drawing, which has the title
     <svg width="100%" height={TRACK_PX} viewBox={`0 0 ${BAND_UNITS} ${TRACK_PX}`} preserveAspectRatio="none">
       <path className="lane-band" d={shape([...points]) ?? ''} />
     </svg>

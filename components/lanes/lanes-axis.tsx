@@ -11,7 +11,7 @@ export function LanesAxis({ axis, today, locale }: { axis: TimeAxis; today: stri
   const now = axis.percent(today)
   return (
     <div className="lanes-axis" aria-hidden="true">
-      <svg height={AXIS_PX}>
+      <svg height={AXIS_PX} aria-hidden="true">
         {axis.ticks.map((tick) => (
           <g key={tick.at} className={tickClass(tick.year ? 'lanes-tick lanes-year' : 'lanes-tick', tick)}>
             <line x1={`${tick.at}%`} x2={`${tick.at}%`} y1="3" y2={AXIS_PX} />

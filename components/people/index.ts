@@ -1,0 +1,6 @@
+export { Contact } from './contact'
+export { EntryFrame } from './entry-frame'
+export { type PostAction, PostForm } from './post-form'
+export { SignInForm } from './sign-in-form'
+export { SignOut } from './sign-out'
+export { Who } from './who'
