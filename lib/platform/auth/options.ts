@@ -12,12 +12,32 @@ export type LookUpLogin = (credentials: {
   address: string
 }) => Promise<SessionClaims | null>
 
-const FOURTEEN_DAYS_S = 14 * 24 * 60 * 60
+/** How long a sign-in lasts without being used, in seconds: fourteen days. */
+export const SESSION_MAX_AGE_S = 14 * 24 * 60 * 60
+
+/** Whether people reach us over HTTPS, by the address the operator gave; decides the cookie's `Secure`. */
+export function usesHttps(): boolean {
+  return process.env.NEXTAUTH_URL?.startsWith('https://') ?? false
+}
+
+/** Name of the session cookie; the prefix makes browsers refuse it over plain HTTP. */
+export function sessionCookieName(): string {
+  return `${usesHttps() ? '__Secure-' : ''}next-auth.session-token`
+}
+
+/**
+ * The address a request came from, out of `X-Forwarded-For`: the last entry, for that is the one the nearest proxy (or
+ * our own server) wrote itself; earlier ones are whatever the caller claims.
+ */
+export function addressFrom(forwardedFor: string | null | undefined): string {
+  return forwardedFor?.split(',').at(-1)?.trim() ?? ''
+}
 
 /** next-auth with a password and a signed cookie. Errors: `lookUp`'s own. */
 export function authOptions(lookUp: LookUpLogin): NextAuthOptions {
   return {
-    session: { strategy: 'jwt', maxAge: FOURTEEN_DAYS_S },
+    session: { strategy: 'jwt', maxAge: SESSION_MAX_AGE_S },
+    useSecureCookies: usesHttps(),
     pages: { signIn: '/sign-in', error: '/sign-in' },
     providers: [
       Credentials({
@@ -25,11 +45,10 @@ export function authOptions(lookUp: LookUpLogin): NextAuthOptions {
         credentials: { email: { type: 'email' }, password: { type: 'password' } },
         async authorize(credentials, request) {
           const forwarded: unknown = request?.headers?.['x-forwarded-for']
-          const address = typeof forwarded === 'string' ? (forwarded.split(',')[0] ?? '').trim() : ''
           const claims = await lookUp({
             email: credentials?.email ?? '',
             password: credentials?.password ?? '',
-            address,
+            address: addressFrom(typeof forwarded === 'string' ? forwarded : null),
           })
           return claims ? { id: claims.loginId, claims } : null
         },

@@ -1,0 +1,36 @@
+import { type Action, mayDo, type Role } from './role-actions'
+
+/** A way on in the bar: an address, its word, and the action without which the page is not this person's. */
+type Place = { href: string; label: string; action: Action }
+
+const DESK: readonly Place[] = [
+  { href: '/today', label: 'Today', action: 'today.read' },
+  { href: '/plan', label: 'Plan', action: 'plan.read' },
+  { href: '/tanks', label: 'Tanks', action: 'register.read' },
+  { href: '/work-due', label: 'Work due', action: 'due.read' },
+  { href: '/repeat-faults', label: 'Repeat faults', action: 'faults.read' },
+  { href: '/parts', label: 'Parts', action: 'parts.read' },
+  { href: '/money', label: 'Money', action: 'money.read' },
+  { href: '/people', label: 'People', action: 'people.read' },
+  { href: '/settings', label: 'Settings', action: 'settings.change' },
+]
+const ROUTE: Place = { href: '/route', label: "Today's route", action: 'route.read' }
+const BOOKS: Place = { href: '/books', label: 'Books', action: 'books.export' }
+const OUR_TANKS: Place = { href: '/our-tanks', label: 'Our tanks', action: 'record.read' }
+const ACCOUNT: Place = { href: '/account', label: 'My account', action: 'account.change' }
+
+/** The bar of somebody with these roles. The owner sees the desk; everybody else their own first screen before the rest. */
+export function navigationOf(roles: readonly Role[]): { href: string; label: string }[] {
+  const places = roles.includes('owner') ? DESK : [ROUTE, BOOKS, OUR_TANKS, ...DESK]
+  return open(places, roles)
+}
+
+/** The few ways on at the foot of a technician's phone. */
+export function fieldNavigationOf(roles: readonly Role[]): { href: string; label: string }[] {
+  const tanks = DESK.filter(({ href }) => href === '/tanks' || href === '/work-due')
+  return open([ROUTE, ...tanks, ACCOUNT], roles)
+}
+
+function open(places: readonly Place[], roles: readonly Role[]): { href: string; label: string }[] {
+  return places.filter(({ action }) => mayDo(roles, action)).map(({ href, label }) => ({ href, label }))
+}
