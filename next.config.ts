@@ -11,6 +11,8 @@ const config: NextConfig = {
     'pino',
     '@expo-google-fonts/noto-sans',
   ],
+  // `npm test` checks the types; checking them again would hold up every first start.
+  typescript: { ignoreBuildErrors: true },
   poweredByHeader: false,
   experimental: { serverActions: { bodySizeLimit: '20mb' } },
 }

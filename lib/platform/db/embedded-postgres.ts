@@ -182,7 +182,7 @@ async function runAs(place: ServerPlace, program: string, args: string[]): Promi
   await run(path.join(place.programs, 'bin', program), args, {
     ...(place.account ?? {}),
     cwd: path.dirname(place.data),
-    env: { PATH: process.env.PATH, LC_ALL: 'C', LC_MESSAGES: 'C', TZ: 'UTC' },
+    env: { NODE_ENV: process.env.NODE_ENV, PATH: process.env.PATH, LC_ALL: 'C', LC_MESSAGES: 'C', TZ: 'UTC' },
   })
 }
 
