@@ -1,7 +1,10 @@
 /** What the trade knows, for everyone above it. */
 export * from './catalogue'
 export * from './cautions'
+export * from './due'
+export { shareInWords, spanInWords } from './due-words'
 export * from './lives'
+export * from './repeat-faults'
 export * from './restart-order'
 export * from './targets'
 export * from './water-units'

@@ -55,6 +55,7 @@ class LaneReader {
   private spell: Spell | null = null
   /** The life began with a cure that nobody was sure of and no ok has confirmed yet (rule 7). */
   private provisional = false
+  private foundDay: number | null = null
   /** Whoever found the open need was not sure of the cure. */
   private cureUnsure = false
   /** The device was taken out: what stands there next is another one. */
@@ -134,7 +135,9 @@ class LaneReader {
     const lastOkDay = this.spell?.okDays.at(-1) ?? null
     this.closeUnfailed(cutoffDay, null) // rule 4: still running
     const { lives, state, provisional } = this
-    return { lives, state, runningSince: originDay, originDay, lastOkDay, provisional }
+    const needOpenSince = state === 'found' ? this.foundDay : null
+    const firstSeenDay = state === 'age_unknown' ? (this.spell?.originDay ?? null) : null
+    return { lives, state, runningSince: originDay, originDay, lastOkDay, needOpenSince, firstSeenDay, provisional }
   }
 
   private startSpell(originDay: number, ageKnown: boolean, index: number): Spell {
@@ -162,6 +165,7 @@ class LaneReader {
     // Rule 7: found again before the cure was confirmed is the same episode, counted already.
     if (!this.provisional) this.closeFound(day, index, sureDay)
     this.state = 'found'
+    this.foundDay = day
     this.provisional = false
     this.spell = null
   }

@@ -79,6 +79,10 @@ export type LaneLives = {
   originDay: DayNumber | null
   /** Last valid ok since the origin. */
   lastOkDay: DayNumber | null
+  /** Day on which the need that is open now came to light; null when none is open. */
+  needOpenSince: DayNumber | null
+  /** Day of the first valid ok of a life of unknown age that still runs; null otherwise. */
+  firstSeenDay: DayNumber | null
   /** The cure that started this life has not been confirmed by an ok yet. */
   provisional: boolean
 }

@@ -1,0 +1,158 @@
+/**
+ * When a device is due for a task, from the life model and its own lane, and why, in words and money. What is kept are days
+ * and parameters, never "the chance today".
+ */
+import { conditionalQuantile, visitReplacement } from '@/lib/science'
+import { runToFailureCostRate } from './cost-of-waiting'
+import { dueWords } from './due-words'
+import type { LaneLives } from './lives/types'
+
+/** Costs in minor units of the business's money. */
+export type DueCosts = {
+  /** Renewed when it was its turn. */
+  planned: number
+  /** Found needed at a visit. */
+  found: number
+  /** The client called and somebody drove out. */
+  callOut: number
+  /** Each day between the need and its discovery. */
+  hiddenCostPerDay: number
+  /** Share of needs that the client reports before we look, 0 to 1. */
+  shareReported: number
+}
+
+/** Starting costs, from memory: an hour at 48.00, a call-out of an hour and a half beside the work, one need in ten reported. */
+const MINOR_UNITS_PER_MINUTE = 80
+const EXTRA_MINUTES_WHEN_FOUND = 20
+const CALL_OUT_MINUTES = 90
+const HIDDEN_COST_PER_DAY = 50
+const SHARE_REPORTED = 0.1
+const SHARE_REPORTED_ANNOUNCING = 0.9
+
+/** Costs to start from, until the business states its own. `parts` in minor units. */
+export function defaultCosts({
+  minutes,
+  announcesItself,
+  parts = 0,
+}: {
+  minutes: number
+  announcesItself: boolean
+  parts?: number
+}): DueCosts {
+  const work = (extraMinutes: number) => parts + (minutes + extraMinutes) * MINOR_UNITS_PER_MINUTE
+  return {
+    planned: work(0),
+    found: work(EXTRA_MINUTES_WHEN_FOUND),
+    callOut: work(CALL_OUT_MINUTES),
+    hiddenCostPerDay: HIDDEN_COST_PER_DAY,
+    shareReported: announcesItself ? SHARE_REPORTED_ANNOUNCING : SHARE_REPORTED,
+  }
+}
+
+export type DueRule =
+  | 'need-open' // found and not renewed
+  | 'age-limit' // safety-critical: replaced at an age whatever its condition
+  | 'cheapest' // cost-optimal number of visits
+  | 'run-to-failure' // waiting is cheapest, or cleaning earlier does not help
+  | 'age-unknown' // seen ok, but never renewed in our time
+  | 'never-seen' // look first
+  | 'not-watched' // drained, paused or taken out
+
+export type Due = {
+  /** Day on which the task is due; null where no date follows (look, or wait for the need). */
+  dueDay: number | null
+  rule: DueRule
+  /** Recommended days between renewals; Infinity = wait for the need. */
+  intervalDays: number
+  /** Look by this day: the chance of a need nobody has seen reaches one in ten. Null where nothing runs. */
+  lookByDay: number | null
+  /** Chance that the need has come by that day, given that it was ok when last seen. Rising; for drawing. */
+  band: { day: number; probability: number }[]
+  /** Median life of tanks like this, days. */
+  medianDays: number
+  /** Minor units a year. */
+  costPerYear: number
+  costPerYearWaiting: number
+  /** For the people who do the work. */
+  reason: string
+  /** For the client: no odds. */
+  clientWords: string
+}
+
+export type DueInput = {
+  model: { shape: number; scaleDays: number }
+  lane: Pick<LaneLives, 'state' | 'originDay' | 'lastOkDay' | 'needOpenSince' | 'firstSeenDay'>
+  mode: { announcesItself: boolean; ageLimitWeeks?: number }
+  /** What the work is called, for the sentences; for example the task's name. */
+  taskName: string
+  visitEveryDays: number
+  costs: DueCosts
+  /** A date on which the device is said to have been installed, confirmed or not: good enough for an age limit. */
+  saidInstalledDay?: number
+  /** Minor units → text with or without currency; whole units by default. */
+  formatMoney?: (minorUnits: number) => string
+}
+
+const DAYS_PER_WEEK = 7
+const DAYS_PER_YEAR = 365.25
+const BAND_PROBABILITIES = [0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95] as const
+const LOOK_BY_PROBABILITY = 0.1
+
+/**
+ * Due date of a task on one device for one mode.
+ * Units: days, minor units of money. Domain: shape, scale and cadence above 0, costs 0 or more, share from 0 to 1.
+ * @throws RangeError outside the domain.
+ */
+export function dueOf(input: DueInput): Due {
+  const { model, lane, mode, costs, visitEveryDays } = input
+  const life = { shape: model.shape, scale: model.scaleDays }
+  const { afterVisits, costRate } = visitReplacement(life, { visitEvery: visitEveryDays, ...costs })
+  const waitingRate = runToFailureCostRate(life, { visitEvery: visitEveryDays, ...costs })
+  const limitDays = mode.ageLimitWeeks === undefined ? Number.POSITIVE_INFINITY : mode.ageLimitWeeks * DAYS_PER_WEEK
+  const cheapestDays = model.shape <= 1 ? Number.POSITIVE_INFINITY : afterVisits * visitEveryDays
+  const intervalDays = Math.min(cheapestDays, limitDays)
+  const facts = {
+    medianDays: model.scaleDays * Math.LN2 ** (1 / model.shape),
+    intervalDays,
+    costPerYear: (cheapestDays === Number.POSITIVE_INFINITY ? waitingRate : costRate) * DAYS_PER_YEAR,
+    costPerYearWaiting: waitingRate * DAYS_PER_YEAR,
+  }
+  const { rule, dueDay } = ruleAndDay(input, cheapestDays, limitDays)
+  const band = bandOf(life, lane)
+  const lookByDay = band.find(({ probability }) => probability >= LOOK_BY_PROBABILITY)?.day ?? null
+  return { dueDay, rule, lookByDay, band, ...facts, ...dueWords({ ...input, ...facts, rule, dueDay, limitDays }) }
+}
+
+function ruleAndDay(
+  { lane, saidInstalledDay }: DueInput,
+  cheapestDays: number,
+  limitDays: number,
+): { rule: DueRule; dueDay: number | null } {
+  const day = (value: number) => Math.round(value)
+  if (lane.state === 'found') return { rule: 'need-open', dueDay: lane.needOpenSince }
+  if (lane.state === 'paused') return { rule: 'not-watched', dueDay: null }
+  if (limitDays <= cheapestDays && limitDays < Number.POSITIVE_INFINITY) {
+    // An age limit overrides what records say; where nobody knows the age the limit is taken as reached.
+    const since = lane.originDay ?? saidInstalledDay
+    if (since !== undefined) return { rule: 'age-limit', dueDay: day(since + limitDays) }
+    return lane.firstSeenDay === null
+      ? { rule: 'never-seen', dueDay: null }
+      : { rule: 'age-limit', dueDay: lane.firstSeenDay }
+  }
+  if (lane.state === 'never_seen') return { rule: 'never-seen', dueDay: null }
+  if (cheapestDays === Number.POSITIVE_INFINITY) return { rule: 'run-to-failure', dueDay: null }
+  if (lane.originDay !== null) return { rule: 'cheapest', dueDay: day(lane.originDay + cheapestDays) }
+  // Under any regular cadence a device met by chance is half an interval old on average.
+  return { rule: 'age-unknown', dueDay: lane.firstSeenDay === null ? null : day(lane.firstSeenDay + cheapestDays / 2) }
+}
+
+/** Conditional quantiles of the life from the day on which it was last seen ok. A life of unknown age has no band. */
+function bandOf(life: { shape: number; scale: number }, lane: DueInput['lane']): Due['band'] {
+  const { originDay, lastOkDay } = lane
+  if (lane.state !== 'running' || originDay === null) return []
+  const seenAge = Math.max(0, (lastOkDay ?? originDay) - originDay)
+  return BAND_PROBABILITIES.map((probability) => ({
+    day: Math.ceil(originDay + conditionalQuantile(life, seenAge, probability)),
+    probability,
+  }))
+}

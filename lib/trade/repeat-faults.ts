@@ -1,0 +1,104 @@
+/**
+ * Which tanks need the same care more often than tanks like them. A tank is held against what its own looks would have found
+ * under the route's life model, so that looking or cleaning more often neither makes nor hides an offender.
+ */
+import { benjaminiHochberg, gammaPoissonShrinkage, probabilityAbove } from '@/lib/science'
+import type { Life } from './lives/types'
+
+/** The route's life model of one class × mode. */
+export type RouteModel = { shape: number; scaleDays: number }
+
+export type FaultCount = { tank: string; observed: number; expected: number }
+
+export type RepeatFault = FaultCount & {
+  /** Needs per expected need, shrunken towards the other tanks. 1 = like the others. */
+  rateRatio: number
+  /** Chance that the tank's own ratio is above 1.5. */
+  probabilityAbove: number
+  /** Exact one-sided Poisson: this many needs or more in a tank like the others. */
+  pValue: number
+  sure: boolean
+  /** 1 = most suspect. */
+  rank: number
+  /** False: the tanks differ no more than chance would have it, nothing is sure and the rank follows the p-value. */
+  overdispersed: boolean
+}
+
+const RATIO_THAT_MATTERS = 1.5
+const FALSE_DISCOVERY_RATE = 0.05
+
+/**
+ * Observed and expected needs of one tank × mode. Expected: over its own looks, 1 - S(age at this look) / S(age at the last
+ * ok look). Lives of unknown age count on neither side. Units: days.
+ * @throws RangeError on a model outside its domain.
+ */
+export function countFaults(lives: readonly Life[], model: RouteModel): { observed: number; expected: number } {
+  if (!(model.shape > 0 && model.scaleDays > 0 && Number.isFinite(model.shape) && Number.isFinite(model.scaleDays)))
+    throw new RangeError(`a life model needs a shape and a scale above 0, got ${model.shape} and ${model.scaleDays}`)
+  const cumulativeHazard = (ageDays: number) => (ageDays / model.scaleDays) ** model.shape
+  let observed = 0
+  let expected = 0
+  for (const life of lives) {
+    if (life.unknownAge) continue
+    if (life.event) observed += 1
+    let lastAge = life.observation.truncatedAt ?? 0
+    for (const age of life.lookAges) {
+      if (age <= lastAge) continue
+      expected += -Math.expm1(cumulativeHazard(lastAge) - cumulativeHazard(age))
+      lastAge = age
+    }
+  }
+  return { observed, expected }
+}
+
+/**
+ * Ranks the tanks of one class × mode. `sure` = Benjamini–Hochberg at 0.05 on the exact Poisson p-value and a shrunken ratio of
+ * at least 1.5. Tanks without any expectation (nobody looked) are left out. Sorted by rank; ties by tank, so that the same
+ * counts give the same list.
+ */
+export function rankFaults(counts: readonly FaultCount[]): RepeatFault[] {
+  const units = counts.filter((count) => count.expected > 0).sort((a, b) => (a.tank < b.tank ? -1 : 1))
+  if (units.length === 0) return []
+  const pValues = units.map(poissonUpperTail)
+  const { rejected } = benjaminiHochberg(pValues, FALSE_DISCOVERY_RATE)
+  const shrunken = gammaPoissonShrinkage(
+    units.map(({ observed, expected }) => ({ count: observed, exposure: expected })),
+  )
+  const { overdispersed } = shrunken
+  const rows = units.map((unit, i) => {
+    const posterior = shrunken.units[i]
+    const rateRatio = posterior?.mean ?? 1
+    return {
+      ...unit,
+      rateRatio,
+      probabilityAbove: overdispersed && posterior ? probabilityAbove(posterior, RATIO_THAT_MATTERS) : 0,
+      pValue: pValues[i] ?? 1,
+      sure: overdispersed && (rejected[i] ?? false) && rateRatio >= RATIO_THAT_MATTERS,
+      overdispersed,
+    }
+  })
+  rows.sort((a, b) => b.probabilityAbove - a.probabilityAbove || a.pValue - b.pValue || (a.tank < b.tank ? -1 : 1))
+  return rows.map((row, i) => ({ ...row, rank: i + 1 }))
+}
+
+/** Counts and ranks in one go: the lives of each tank (all its devices of the class) under the route's model. */
+export function repeatFaults(
+  livesByTank: readonly { tank: string; lives: readonly Life[] }[],
+  model: RouteModel,
+): RepeatFault[] {
+  return rankFaults(livesByTank.map(({ tank, lives }) => ({ tank, ...countFaults(lives, model) })))
+}
+
+/** P(X ≥ observed) for a Poisson X: the same as the chance that a Gamma with that shape and rate 1 stays below the mean. */
+function poissonUpperTail({ observed, expected }: FaultCount): number {
+  if (observed === 0) return 1
+  return Math.min(1, Math.max(0, 1 - probabilityAbove({ shape: observed, rate: 1 }, expected)))
+}
+
+/** One tank's row in a plain sentence. */
+export function repeatFaultWords(fault: RepeatFault): string {
+  const counts = `${fault.observed} ${fault.observed === 1 ? 'need' : 'needs'} where tanks like it would have shown about ${fault.expected.toFixed(1)}`
+  if (fault.sure) return `${counts}: more than chance explains.`
+  if (!fault.overdispersed) return `${counts}; these tanks differ no more than chance would have it.`
+  return `${counts}; not enough yet to be sure.`
+}
