@@ -3,6 +3,11 @@ import { defineConfig } from 'vitest/config'
 
 const root = import.meta.dirname
 
+const REFERENCE = ['tests/reference/**/*.test.ts']
+const BROWSER = ['tests/browser/**/*.test.ts']
+/** The office and the platform are tested on a real Postgres; so is any file that says so in its name. */
+const DATABASE = ['tests/{office,platform,seed}/**/*.test.{ts,tsx}', 'tests/**/*.database.test.ts']
+
 export default defineConfig({
   resolve: {
     alias: [
@@ -12,9 +17,34 @@ export default defineConfig({
     ],
   },
   test: {
-    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     testTimeout: 30_000,
     hookTimeout: 120_000,
     maxWorkers: 2,
+    projects: [
+      // Whatever no other project claims runs here, so no test file is ever left out.
+      {
+        extends: true,
+        test: {
+          name: 'unit',
+          include: ['tests/**/*.test.{ts,tsx}'],
+          exclude: [...REFERENCE, ...BROWSER, ...DATABASE],
+        },
+      },
+      { extends: true, test: { name: 'reference', include: REFERENCE, testTimeout: 120_000 } },
+      {
+        extends: true,
+        test: { name: 'database', include: DATABASE, exclude: BROWSER, globalSetup: 'tests/setup/test-server.ts' },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: BROWSER,
+          globalSetup: ['tests/setup/test-server.ts', 'tests/browser/setup.ts'],
+          fileParallelism: false, // one seeded business, changed by each file in turn
+          testTimeout: 60_000,
+        },
+      },
+    ],
   },
 })

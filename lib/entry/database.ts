@@ -7,11 +7,11 @@ import { APP_ROLE } from '@/lib/platform/db/ensure-app-role'
 /** The two ways into the database: as its owner (migrations) and as the application (everything else). */
 export type DatabaseUrls = { ownerUrl: string; appUrl: string }
 
-/** The same database with another role: the application's own, with a password that is made once and kept. */
-export function appUrlFor(ownerUrl: string): string {
+/** The same database for another role; the application's own, with a password that is made once and kept, by default. */
+export function appUrlFor(ownerUrl: string, role = APP_ROLE, password = storedSecret('app-role-password')): string {
   const url = new URL(ownerUrl)
-  url.username = APP_ROLE
-  url.password = storedSecret('app-role-password')
+  url.username = role
+  url.password = password
   return url.toString()
 }
 

@@ -24,10 +24,13 @@ export type ServerPlace = { programs: string; data: string; account: ServerAccou
 
 const SERVER_USER = 'postgres'
 
+/** Where an open folder is made when the checkout is closed. */
+const OUTSIDE = '/var/lib/tankround'
+
 /**
  * Decides where the embedded server lives. As an ordinary user: programs in node_modules, data in `folder`.
  * As root the server runs as another user, who must be able to walk to both; where the checkout is closed to others
- * (a clone under a 0700 home) both go to a folder below `/var/lib/tankround` named by the hash of `folder`.
+ * (a clone under a 0700 home) both go to a folder below `/var/lib/tankround` named by its hash.
  */
 export function findServerPlace(folder: string): ServerPlace {
   const packaged = packagedPrograms()
@@ -37,18 +40,17 @@ export function findServerPlace(folder: string): ServerPlace {
   }
   const account = serverAccount()
   hydrateSymlinks(packaged)
-  const open = openFolder(folder)
+  mkdirSync(folder, { recursive: true })
   return {
-    programs: canBeWalkedByOthers(path.join(packaged, 'bin')) ? packaged : copyPrograms(packaged, open.outside),
-    data: open.inside ? path.join(folder, 'postgres') : path.join(open.outside, 'postgres'),
+    programs: canBeWalkedByOthers(path.join(packaged, 'bin')) ? packaged : copyPrograms(packaged),
+    data: path.join(canBeWalkedByOthers(folder) ? folder : outsideFolder(folder), 'postgres'),
     account,
   }
 }
 
-function openFolder(folder: string): { inside: boolean; outside: string } {
-  mkdirSync(folder, { recursive: true })
-  const name = createHash('sha256').update(path.resolve(folder)).digest('hex').slice(0, 16)
-  return { inside: canBeWalkedByOthers(folder), outside: path.join('/var/lib/tankround', name) }
+/** The open folder that stands for a closed one. */
+function outsideFolder(folder: string): string {
+  return path.join(OUTSIDE, createHash('sha256').update(path.resolve(folder)).digest('hex').slice(0, 16))
 }
 
 /** True when a user who owns none of the folders on the way can reach `target`. */
@@ -93,7 +95,8 @@ function hydrateSymlinks(programs: string): void {
   }
 }
 
-function copyPrograms(packaged: string, outside: string): string {
+function copyPrograms(packaged: string): string {
+  const outside = outsideFolder(packaged)
   const version = JSON.parse(readFileSync(path.join(packaged, '..', 'package.json'), 'utf8')).version
   const copy = path.join(outside, `programs-${version}`)
   if (existsSync(copy)) return copy
@@ -116,7 +119,7 @@ function makeOpenFolder(folder: string): void {
 
 /** Creates an empty data folder that belongs to the account which runs the server, closed to everybody else. */
 export function makeServerDataFolder({ data, account }: ServerPlace): void {
-  if (account && data.startsWith('/var/lib/tankround/')) makeOpenFolder(path.dirname(data))
+  if (account && data.startsWith(`${OUTSIDE}/`)) makeOpenFolder(path.dirname(data))
   mkdirSync(data, { recursive: true, mode: 0o700 })
   chmodSync(data, 0o700)
   if (account) chownSync(data, account.uid, account.gid)

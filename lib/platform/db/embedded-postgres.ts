@@ -31,6 +31,9 @@ export type EmbeddedPostgres = {
   stop: () => Promise<void>
 }
 
+/** For tests: `yes` does without the safety of the disk (fsync); `and delete` removes the data when it stops, too. */
+export type ThrowAway = 'no' | 'yes' | 'and delete'
+
 /** The role that owns the embedded database, and the database's name. */
 export const EMBEDDED_OWNER = 'tankround_owner'
 export const EMBEDDED_DATABASE = 'tankround'
@@ -38,12 +41,11 @@ export const EMBEDDED_DATABASE = 'tankround'
 /**
  * Starts the embedded Postgres whose data lies below `folder`, or joins it when it already runs, so that a command
  * line works whether or not `npm start` runs beside it. Listens on 127.0.0.1 only, on a port that is chosen once.
- * `throwAway` turns the safety of the disk off (fsync): for tests only.
  * Errors: OperatorError in words when the disk is full, the data is of another version or belongs to somebody else.
  */
 export async function startEmbeddedPostgres(
   folder: string,
-  { throwAway = false }: { throwAway?: boolean } = {},
+  { throwAway = 'no' }: { throwAway?: ThrowAway } = {},
 ): Promise<EmbeddedPostgres> {
   mkdirSync(folder, { recursive: true })
   const place = findServerPlace(folder)
@@ -58,7 +60,9 @@ export async function startEmbeddedPostgres(
       stop: () =>
         withFolderLock(folder, async () => {
           rmSync(user, { force: true })
-          if (countUsers(folder) === 0) await stopServer(place)
+          if (countUsers(folder) > 0) return
+          await stopServer(place)
+          if (throwAway === 'and delete') rmSync(place.data, { recursive: true, force: true })
         }),
     }
   })
@@ -142,7 +146,7 @@ async function initialise(folder: string, place: ServerPlace, stored: Stored): P
   }
 }
 
-async function startServer(folder: string, place: ServerPlace, stored: Stored, throwAway: boolean): Promise<void> {
+async function startServer(folder: string, place: ServerPlace, stored: Stored, throwAway: ThrowAway): Promise<void> {
   if (!(await isFree(stored.port))) {
     stored.port = await freePort() // somebody else took our port since the last run
     save(path.join(folder, 'postgres.json'), stored)
@@ -154,7 +158,7 @@ async function startServer(folder: string, place: ServerPlace, stored: Stored, t
     timezone: 'UTC',
     log_timezone: 'UTC',
     max_connections: '100',
-    ...(throwAway ? { fsync: 'off', synchronous_commit: 'off', full_page_writes: 'off' } : {}),
+    ...(throwAway !== 'no' ? { fsync: 'off', synchronous_commit: 'off', full_page_writes: 'off' } : {}),
   }
   const options = Object.entries(settings).map(([name, value]) => `-c ${name}=${value === '' ? "''" : value}`)
   try {
@@ -238,12 +242,12 @@ async function ensureDatabase(stored: Stored): Promise<void> {
   }
 }
 
-// Who uses the server: one file per process, so the last one out can turn off the light.
+// Who uses the server: one file per use, named by its process, so the last one out can turn off the light.
 
 function registerUser(folder: string): string {
   const users = path.join(folder, 'postgres-users')
   mkdirSync(users, { recursive: true })
-  const file = path.join(users, `${process.pid}`)
+  const file = path.join(users, `${process.pid}-${randomBytes(4).toString('hex')}`)
   writeFileSync(file, '')
   return file
 }
@@ -252,7 +256,7 @@ function countUsers(folder: string): number {
   const users = path.join(folder, 'postgres-users')
   let alive = 0
   for (const name of readdirSync(users)) {
-    if (isAlive(Number(name))) alive++
+    if (isAlive(Number.parseInt(name, 10))) alive++
     else rmSync(path.join(users, name), { force: true })
   }
   return alive

@@ -1,4 +1,5 @@
 import { Client } from 'pg'
+import { OperatorError } from '@/lib/platform/config/operator-error'
 
 /** The roles that carry the rights; made by the first migration, none of them can sign in by itself. */
 export const RIGHTS_ROLES = ['tankround_office', 'tankround_client', 'tankround_identity', 'tankround_jobs'] as const
@@ -21,7 +22,13 @@ export async function ensureAppRole(ownerUrl: string, appUrl: string): Promise<v
     const known = await client.query('select 1 from pg_roles where rolname = $1', [role])
     if (known.rowCount === 0)
       await client.query(`create role ${name} login noinherit nosuperuser nobypassrls password ${password}`)
-    else if (!(await canConnect(appUrl))) await client.query(`alter role ${name} login password ${password}`)
+    else if (!(await canConnect(appUrl))) {
+      if (role !== APP_ROLE)
+        throw new OperatorError(
+          `The database role "${role}" of APP_DATABASE_URL cannot sign in with the password given there.`,
+        )
+      await client.query(`alter role ${name} login password ${password}`)
+    }
     const missing = await client.query<{ rolname: string }>(
       `select rolname from pg_roles where rolname = any($2) and not exists (
          select 1 from pg_auth_members where roleid = pg_roles.oid and member = (select oid from pg_roles where rolname = $1))`,
