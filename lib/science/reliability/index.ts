@@ -1,0 +1,25 @@
+export { optimalReplacementAge, type ReplacementAge } from './age-replacement'
+export type { Truncation } from './event-history'
+export { benjaminiHochberg } from './false-discovery'
+export { type GammaPoisson, gammaPoissonShrinkage, type ShrunkenUnit } from './gamma-poisson'
+export {
+  conditionalQuantile,
+  type Life,
+  type LifeMixture,
+  meanLife,
+  quantileOf,
+  type RandomSource,
+  sampleLife,
+  survivalAt,
+  type WeibullParameters,
+} from './life-distribution'
+export type { LifeHistory, WeibullPrior } from './life-history'
+export { type MeanCumulativeStep, meanCumulativeFunction, type RecurrenceHistory } from './mean-cumulative-function'
+export { NotEstimable, type NotEstimableCode, type Observation } from './observation'
+export { poissonRateInterval, poissonUpperTail, probabilityAbove } from './poisson-rate'
+export { type PowerLawProcess, powerLawProcess, type RepairableSystem } from './power-law-process'
+export { type HazardStep, kaplanMeier, nelsonAalen, type SurvivalStep } from './product-limit'
+export { laplaceTrendTest, lewisRobinsonTrendTest, militaryHandbookTrendTest, type TrendTest } from './trend-tests'
+export { type TurnbullMass, turnbull } from './turnbull'
+export { type VisitCosts, type VisitReplacement, visitReplacement } from './visit-replacement'
+export { fitWeibull, type WeibullFit } from './weibull-fit'

@@ -1,0 +1,155 @@
+import { logGamma } from '@/lib/science/special-functions'
+
+/** A Weibull life. shape above 0, scale above 0 in the unit of time in use. */
+export type WeibullParameters = { shape: number; scale: number }
+
+/** A life known only up to a posterior: weighted Weibulls, as `posteriorLife` gives them. Weights need not sum to 1. */
+export type LifeMixture = { draws: readonly { shape: number; scale: number; weight: number }[] }
+
+/** What the functions below take: one Weibull, or a posterior mixture of them. */
+export type Life = WeibullParameters | LifeMixture
+
+/** Source of uniform random numbers from 0 up to, but not including, 1. Seeded by the caller. */
+export type RandomSource = () => number
+
+export function checkWeibull({ shape, scale }: WeibullParameters): void {
+  if (!(shape > 0 && shape < Infinity)) throw new RangeError(`shape must be a number above 0, got ${shape}`)
+  if (!(scale > 0 && scale < Infinity)) throw new RangeError(`scale must be a number above 0, got ${scale}`)
+}
+
+/** The parts of a life with weights that sum to 1. Errors: RangeError on an empty or invalid mixture. */
+export function lifeParts(life: Life): { shape: number; scale: number; weight: number }[] {
+  if (!('draws' in life)) {
+    checkWeibull(life)
+    return [{ shape: life.shape, scale: life.scale, weight: 1 }]
+  }
+  let total = 0
+  for (const draw of life.draws) {
+    checkWeibull(draw)
+    if (!(draw.weight >= 0 && draw.weight < Infinity))
+      throw new RangeError(`weight must be 0 or more, got ${draw.weight}`)
+    total += draw.weight
+  }
+  if (!(total > 0)) throw new RangeError('a life needs at least one draw with a weight above 0')
+  return life.draws.filter((draw) => draw.weight > 0).map((draw) => ({ ...draw, weight: draw.weight / total }))
+}
+
+/** Cumulative hazard (t / scale)^shape of one Weibull. */
+export function cumulativeHazard({ shape, scale }: WeibullParameters, t: number): number {
+  return t === Infinity ? Infinity : (t / scale) ** shape
+}
+
+function checkTime(t: number, name = 'time'): void {
+  if (!(t >= 0)) throw new RangeError(`${name} must be 0 or more, got ${t}`)
+}
+
+function checkShare(q: number): void {
+  if (!(q >= 0 && q <= 1)) throw new RangeError(`the share q must lie from 0 to 1, got ${q}`)
+}
+
+/**
+ * Chance to last beyond t: S(t) = exp(−(t / scale)^shape), for a mixture its weighted mean.
+ * Domain: t ≥ 0, Infinity gives 0. Errors: RangeError. Source: definition of the Weibull distribution.
+ * @example survivalAt({ shape: 2, scale: 10 }, 10) // 0.3679
+ */
+export function survivalAt(life: Life, t: number): number {
+  checkTime(t)
+  return lifeParts(life).reduce((sum, part) => sum + part.weight * Math.exp(-cumulativeHazard(part, t)), 0)
+}
+
+/**
+ * The age by which the share q has ended: scale · (−log(1 − q))^(1 / shape); for a mixture the root of S(t) = 1 − q.
+ * Domain: 0 ≤ q ≤ 1; q = 1 gives Infinity. Errors: RangeError.
+ * @example quantileOf({ shape: 1, scale: 10 }, 0.5) // 6.93
+ */
+export function quantileOf(life: Life, q: number): number {
+  return conditionalQuantile(life, 0, q)
+}
+
+/**
+ * The age (not the time from now) by which the share q has ended of those that reached `age`: t with S(t) = (1 − q) · S(age).
+ * Domain: age ≥ 0 and finite, 0 ≤ q ≤ 1; q = 1 gives Infinity. Errors: RangeError.
+ * @example conditionalQuantile({ shape: 1, scale: 10 }, 5, 0.5) // 11.93: without wear the age does not matter
+ */
+export function conditionalQuantile(life: Life, age: number, q: number): number {
+  checkTime(age, 'age')
+  if (age === Infinity) throw new RangeError('age must be finite')
+  checkShare(q)
+  const parts = lifeParts(life)
+  if (q === 1) return Infinity
+  if (q === 0) return age
+  const survivors = reweighAtAge(parts, age)
+  const ages = survivors.map((part) => conditionalQuantileOfOne(part, age, q))
+  let low = Math.min(...ages)
+  let high = Math.max(...ages)
+  // The mixture's quantile lies between the least and the greatest of its parts' quantiles. Bisection on a falling function.
+  const surviving = (t: number) =>
+    survivors.reduce((sum, part) => sum + part.weight * Math.exp(-hazardBetween(part, age, t)), 0)
+  for (let i = 0; i < 200 && high - low > 1e-14 * high; i++) {
+    const middle = low + (high - low) / 2
+    if (surviving(middle) > 1 - q) low = middle
+    else high = middle
+  }
+  return low + (high - low) / 2
+}
+
+/** Weights of the parts among those that reached `age`, w · S(age), computed so that none underflows to nothing. */
+function reweighAtAge(parts: { shape: number; scale: number; weight: number }[], age: number) {
+  const least = Math.min(...parts.map((part) => cumulativeHazard(part, age)))
+  if (least === Infinity) return parts
+  const raw = parts.map((part) => ({ ...part, weight: part.weight * Math.exp(least - cumulativeHazard(part, age)) }))
+  const total = raw.reduce((sum, part) => sum + part.weight, 0)
+  return raw.filter((part) => part.weight > 0).map((part) => ({ ...part, weight: part.weight / total }))
+}
+
+/** H(to) − H(from), kept exact when both are close. */
+function hazardBetween(part: WeibullParameters, from: number, to: number): number {
+  if (from === 0) return cumulativeHazard(part, to)
+  const growth = Math.expm1(part.shape * Math.log(to / from))
+  return growth === 0 ? 0 : cumulativeHazard(part, from) * growth
+}
+
+function conditionalQuantileOfOne({ shape, scale }: WeibullParameters, age: number, q: number): number {
+  const needed = -Math.log1p(-q)
+  const reached = cumulativeHazard({ shape, scale }, age)
+  if (reached === 0) return Math.max(age, scale * needed ** (1 / shape))
+  // needed / reached may overflow where the age is minute against the scale; the plain sum is exact there.
+  if (reached < needed) return Math.max(age, scale * (reached + needed) ** (1 / shape))
+  return age * Math.exp(Math.log1p(needed / reached) / shape)
+}
+
+/**
+ * One random life by inversion: scale · (−log(1 − u))^(1 / shape) with u = random(); a mixture first draws its part.
+ * `random` gives uniform numbers in [0, 1). Errors: RangeError when it does not.
+ * @example sampleLife({ shape: 2, scale: 10 }, () => 0.5) // 8.33
+ */
+export function sampleLife(life: Life, random: RandomSource): number {
+  const parts = lifeParts(life)
+  const uniform = () => {
+    const u = random()
+    if (!(u >= 0 && u < 1)) throw new RangeError(`random() must give a number from 0 up to 1, got ${u}`)
+    return u
+  }
+  let part = parts[0]
+  if (parts.length > 1) {
+    let left = uniform()
+    part =
+      parts.find((candidate) => {
+        left -= candidate.weight
+        return left < 0
+      }) ?? parts.at(-1)
+  }
+  if (!part) throw new RangeError('a life needs at least one draw')
+  return part.scale * (-Math.log1p(-uniform())) ** (1 / part.shape)
+}
+
+/**
+ * Mean life, scale · Γ(1 + 1 / shape); for a mixture its weighted mean. Infinity when it is beyond the largest number.
+ * @example meanLife({ shape: 1, scale: 10 }) // 10
+ */
+export function meanLife(life: Life): number {
+  return lifeParts(life).reduce(
+    (sum, { shape, scale, weight }) => sum + weight * scale * Math.exp(logGamma(1 + 1 / shape)),
+    0,
+  )
+}

@@ -1,0 +1,145 @@
+import { incompleteGamma, logGamma } from '@/lib/science/special-functions'
+import { checkCost, expectedAgeBy } from './age-replacement'
+import { cumulativeHazard, type Life, lifeParts, type WeibullParameters } from './life-distribution'
+
+export type VisitCosts = {
+  /** Time between visits, in the unit of the life (days for us). */
+  visitEvery: number
+  /** Cost of a planned renewal at a visit. */
+  planned: number
+  /** Cost of a renewal when a visit finds it needed. */
+  found: number
+  /** Cost when the client reports it and someone has to come. */
+  callOut: number
+  /** Share of needs that the client reports at once, 0 to 1; the others wait for the next visit. */
+  shareReported: number
+  /** Cost per day for each day that a need stays unseen. */
+  hiddenCostPerDay: number
+}
+
+export type VisitReplacement = {
+  /** Renew at this visit after the last renewal; Infinity: only when it is needed. */
+  afterVisits: number
+  /** Cost per unit of time. */
+  costRate: number
+  costRateRunToFailure: number
+}
+
+/** Visits that are summed one by one; beyond them Euler–Maclaurin takes over. */
+const SUMMED_VISITS = 4096
+const NO_SAVING = 1e-10
+
+/**
+ * After how many visits to renew, when needs are seen at visits every τ or reported by the client with share r:
+ * C(K) = [cp·S(Kτ) + (1−S(Kτ))·(r·cc + (1−r)·cf) + (1−r)·h·Σⱼ∫(S((j−1)τ)−S)] / [(1−r)·τ·Σⱼ S((j−1)τ) + r·∫₀^{Kτ} S], sums over j = 1…K, integrals over ((j−1)τ, jτ].
+ * The visit clock restarts at each renewal. With r = 1 and τ → 0 it is age replacement. Shape ≤ 1 (in every part of a mixture): Infinity, for a fresh
+ * one is no better than one that has lasted. A mixture weighs costs and times of its parts.
+ * Errors: RangeError on bad input. Source: renewal–reward theorem (Barlow & Proschan 1965, ch. 3–4) applied to this policy.
+ * @example visitReplacement({ shape: 3, scale: 140 }, { visitEvery: 14, planned: 20, found: 40, callOut: 120, shareReported: 0.3, hiddenCostPerDay: 1 })
+ */
+export function visitReplacement(life: Life, costs: VisitCosts): VisitReplacement {
+  const parts = lifeParts(life)
+  checkVisitCosts(costs)
+  const profiles = parts.map((part) => ({ weight: part.weight, at: cycleProfile(part, costs.visitEvery) }))
+  const costRate = (visits: number) => {
+    let survival = 0
+    let visited = 0
+    let lived = 0
+    for (const { weight, at } of profiles) {
+      const cycle = at(visits)
+      survival += weight * cycle.survival
+      visited += weight * cycle.visited
+      lived += weight * cycle.lived
+    }
+    const { planned, found, callOut, shareReported: r, hiddenCostPerDay } = costs
+    const cost =
+      planned * survival +
+      (1 - survival) * (r * callOut + (1 - r) * found) +
+      (1 - r) * hiddenCostPerDay * Math.max(0, visited - lived)
+    return cost / ((1 - r) * visited + r * lived)
+  }
+  const costRateRunToFailure = costRate(Infinity)
+  const never = { afterVisits: Infinity, costRate: costRateRunToFailure, costRateRunToFailure }
+  if (parts.every(({ shape }) => shape <= 1)) return never
+  const last = Math.max(...parts.map((part) => lastVisitOfInterest(part, costs.visitEvery)))
+  const best = cheapestVisit(costRate, last)
+  const rate = costRate(best)
+  return rate < costRateRunToFailure * (1 - NO_SAVING)
+    ? { afterVisits: best, costRate: rate, costRateRunToFailure }
+    : never
+}
+
+function checkVisitCosts(costs: VisitCosts): void {
+  if (!(costs.visitEvery > 0 && costs.visitEvery < Infinity)) {
+    throw new RangeError(`visitEvery must be a number above 0, got ${costs.visitEvery}`)
+  }
+  checkCost(costs.planned, 'planned', 'zero')
+  checkCost(costs.found, 'found', 'zero')
+  checkCost(costs.callOut, 'callOut', 'zero')
+  checkCost(costs.hiddenCostPerDay, 'hiddenCostPerDay', 'zero')
+  if (!(costs.shareReported >= 0 && costs.shareReported <= 1)) {
+    throw new RangeError(`shareReported must lie from 0 to 1, got ${costs.shareReported}`)
+  }
+}
+
+/** The number of visits by which hardly one in 10¹⁶ has lasted. */
+function lastVisitOfInterest({ shape, scale }: WeibullParameters, visitEvery: number): number {
+  return Math.min(Math.ceil((scale / visitEvery) * 37 ** (1 / shape)) + 1, Number.MAX_SAFE_INTEGER)
+}
+
+/**
+ * For a plan of K visits: the chance to last it, τ Σ S((j−1)τ) (time until a visit ends the cycle) and ∫₀^{Kτ} S (time until the need).
+ * Sums past the first visits by Euler–Maclaurin, whose error there is far below rounding.
+ */
+function cycleProfile(life: WeibullParameters, visitEvery: number) {
+  const { shape, scale } = life
+  const survival = (t: number) => Math.exp(-cumulativeHazard(life, t))
+  const mean = scale * Math.exp(logGamma(1 + 1 / shape))
+  const remaining = (t: number) => mean * incompleteGamma(1 / shape, cumulativeHazard(life, t)).upper
+  const last = Math.min(lastVisitOfInterest(life, visitEvery), SUMMED_VISITS)
+  const sums = new Float64Array(last + 1)
+  for (let j = 1; j <= last; j++) sums[j] = (sums[j - 1] ?? 0) + survival((j - 1) * visitEvery)
+  const derivative = (t: number) => (t === Infinity ? 0 : (-shape / t) * cumulativeHazard(life, t) * survival(t) || 0)
+  const visitedBy = (visits: number) => {
+    if (visits <= last) return visitEvery * (sums[visits] ?? 0)
+    const from = last * visitEvery
+    const to = visits * visitEvery
+    // Σ over j = last … visits − 1 of f(jτ) ≈ (1/τ) ∫ f + (f(from) − f(to)) / 2 + τ (f′(to) − f′(from)) / 12
+    const tail = remaining(from) - (to === Infinity ? 0 : remaining(to))
+    const ends = (visitEvery * (survival(from) - survival(to))) / 2
+    const slopes = (visitEvery ** 2 * (derivative(to) - derivative(from))) / 12
+    return visitEvery * (sums[last] ?? 0) + tail + ends + slopes
+  }
+  return (visits: number) => ({
+    survival: survival(visits * visitEvery),
+    visited: visitedBy(visits),
+    lived: visits === Infinity ? mean : expectedAgeBy(life, visits * visitEvery),
+  })
+}
+
+/** The cheapest whole number of visits from 1 to last: every one where they are few, else a geometric scan that closes in. */
+function cheapestVisit(costRate: (visits: number) => number, last: number): number {
+  let low = 1
+  let high = last
+  let best = 1
+  let bestRate = costRate(1)
+  const consider = (visits: number) => {
+    const rate = costRate(visits)
+    if (rate < bestRate) {
+      best = visits
+      bestRate = rate
+    }
+  }
+  while (high - low > SUMMED_VISITS) {
+    const ratio = (high / low) ** (1 / 256)
+    for (let step = 0; step <= 256; step++) consider(Math.min(high, Math.max(low, Math.round(low * ratio ** step))))
+    const reach = Math.max(ratio ** 2, 1 + 4 / best)
+    const nextLow = Math.max(low, Math.floor(best / reach))
+    const nextHigh = Math.min(high, Math.ceil(best * reach))
+    if (nextHigh - nextLow >= high - low) break
+    low = nextLow
+    high = nextHigh
+  }
+  for (let visits = low; visits <= Math.min(high, low + 2 * SUMMED_VISITS); visits++) consider(visits)
+  return best
+}
