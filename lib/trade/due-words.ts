@@ -9,6 +9,7 @@ type Facts = DueInput & {
   limitDays: number
   costPerYear: number
   costPerYearWaiting: number
+  wearsOut: boolean
 }
 
 const SMALL_NUMBERS = [
@@ -51,7 +52,7 @@ export function dueWords(facts: Facts): { reason: string; clientWords: string } 
 }
 
 function reasonOf(facts: Facts): string {
-  const { rule, model, limitDays } = facts
+  const { rule, limitDays } = facts
   switch (rule) {
     case 'need-open':
       return 'It was found needed and has not been renewed since: do it at the next visit.'
@@ -64,7 +65,7 @@ function reasonOf(facts: Facts): string {
         ? `To be replaced at ${spanInWords(limitDays)} whatever its condition, because a failure can kill. Its age is not known: find it out or replace it.`
         : `To be replaced at ${spanInWords(limitDays)} whatever its condition, because a failure can kill.`
     case 'run-to-failure':
-      return model.shape <= 1
+      return !facts.wearsOut
         ? `${likeThis(facts)}. Cleaning earlier does not help; remove the cause or look more often.`
         : `${likeThis(facts)}. Waiting until it is needed is cheapest at these visits and costs.`
     case 'age-unknown':

@@ -2,8 +2,7 @@
  * When a device is due for a task, from the life model and its own lane, and why, in words and money. What is kept are days
  * and parameters, never "the chance today".
  */
-import { conditionalQuantile, visitReplacement } from '@/lib/science'
-import { runToFailureCostRate } from './cost-of-waiting'
+import { conditionalQuantile, type LifeMixture, quantileOf, visitReplacement } from '@/lib/science'
 import { dueWords } from './due-words'
 import type { LaneLives } from './lives/types'
 
@@ -79,8 +78,11 @@ export type Due = {
   clientWords: string
 }
 
+/** The life of one tank's mode in days: one Weibull, or the weighted draws of its own posterior (scale in days). */
+export type ModelInDays = { shape: number; scaleDays: number } | LifeMixture
+
 export type DueInput = {
-  model: { shape: number; scaleDays: number }
+  model: ModelInDays
   lane: Pick<LaneLives, 'state' | 'originDay' | 'lastOkDay' | 'needOpenSince' | 'firstSeenDay'>
   mode: { announcesItself: boolean; ageLimitWeeks?: number }
   /** What the work is called, for the sentences; for example the task's name. */
@@ -105,17 +107,16 @@ const LOOK_BY_PROBABILITY = 0.1
  */
 export function dueOf(input: DueInput): Due {
   const { model, lane, mode, costs, visitEveryDays } = input
-  const life = { shape: model.shape, scale: model.scaleDays }
-  const { afterVisits, costRate } = visitReplacement(life, { visitEvery: visitEveryDays, ...costs })
-  const waitingRate = runToFailureCostRate(life, { visitEvery: visitEveryDays, ...costs })
+  const life = 'draws' in model ? model : { shape: model.shape, scale: model.scaleDays }
+  const policy = visitReplacement(life, { visitEvery: visitEveryDays, ...costs })
   const limitDays = mode.ageLimitWeeks === undefined ? Number.POSITIVE_INFINITY : mode.ageLimitWeeks * DAYS_PER_WEEK
-  const cheapestDays = model.shape <= 1 ? Number.POSITIVE_INFINITY : afterVisits * visitEveryDays
-  const intervalDays = Math.min(cheapestDays, limitDays)
+  const cheapestDays = policy.afterVisits * visitEveryDays
   const facts = {
-    medianDays: model.scaleDays * Math.LN2 ** (1 / model.shape),
-    intervalDays,
-    costPerYear: (cheapestDays === Number.POSITIVE_INFINITY ? waitingRate : costRate) * DAYS_PER_YEAR,
-    costPerYearWaiting: waitingRate * DAYS_PER_YEAR,
+    medianDays: quantileOf(life, 0.5),
+    intervalDays: Math.min(cheapestDays, limitDays),
+    costPerYear: policy.costRate * DAYS_PER_YEAR,
+    costPerYearWaiting: policy.costRateRunToFailure * DAYS_PER_YEAR,
+    wearsOut: meanShape(model) > 1,
   }
   const { rule, dueDay } = ruleAndDay(input, cheapestDays, limitDays)
   const band = bandOf(life, lane)
@@ -147,7 +148,7 @@ function ruleAndDay(
 }
 
 /** Conditional quantiles of the life from the day on which it was last seen ok. A life of unknown age has no band. */
-function bandOf(life: { shape: number; scale: number }, lane: DueInput['lane']): Due['band'] {
+function bandOf(life: Parameters<typeof quantileOf>[0], lane: DueInput['lane']): Due['band'] {
   const { originDay, lastOkDay } = lane
   if (lane.state !== 'running' || originDay === null) return []
   const seenAge = Math.max(0, (lastOkDay ?? originDay) - originDay)
@@ -155,4 +156,10 @@ function bandOf(life: { shape: number; scale: number }, lane: DueInput['lane']):
     day: Math.ceil(originDay + conditionalQuantile(life, seenAge, probability)),
     probability,
   }))
+}
+
+function meanShape(model: ModelInDays): number {
+  if (!('draws' in model)) return model.shape
+  const total = model.draws.reduce((sum, { weight }) => sum + weight, 0)
+  return model.draws.reduce((sum, { shape, weight }) => sum + (shape * weight) / total, 0)
 }

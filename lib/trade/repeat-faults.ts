@@ -2,7 +2,7 @@
  * Which tanks need the same care more often than tanks like them. A tank is held against what its own looks would have found
  * under the route's life model, so that looking or cleaning more often neither makes nor hides an offender.
  */
-import { benjaminiHochberg, gammaPoissonShrinkage, probabilityAbove } from '@/lib/science'
+import { benjaminiHochberg, gammaPoissonShrinkage, poissonUpperTail, probabilityAbove } from '@/lib/science'
 import type { Life } from './lives/types'
 
 /** The route's life model of one class × mode. */
@@ -59,7 +59,7 @@ export function countFaults(lives: readonly Life[], model: RouteModel): { observ
 export function rankFaults(counts: readonly FaultCount[]): RepeatFault[] {
   const units = counts.filter((count) => count.expected > 0).sort((a, b) => (a.tank < b.tank ? -1 : 1))
   if (units.length === 0) return []
-  const pValues = units.map(poissonUpperTail)
+  const pValues = units.map(({ observed, expected }) => poissonUpperTail(observed, expected))
   const { rejected } = benjaminiHochberg(pValues, FALSE_DISCOVERY_RATE)
   const shrunken = gammaPoissonShrinkage(
     units.map(({ observed, expected }) => ({ count: observed, exposure: expected })),
@@ -87,12 +87,6 @@ export function repeatFaults(
   model: RouteModel,
 ): RepeatFault[] {
   return rankFaults(livesByTank.map(({ tank, lives }) => ({ tank, ...countFaults(lives, model) })))
-}
-
-/** P(X ≥ observed) for a Poisson X: the same as the chance that a Gamma with that shape and rate 1 stays below the mean. */
-function poissonUpperTail({ observed, expected }: FaultCount): number {
-  if (observed === 0) return 1
-  return Math.min(1, Math.max(0, 1 - probabilityAbove({ shape: observed, rate: 1 }, expected)))
 }
 
 /** One tank's row in a plain sentence. */
