@@ -1,0 +1,59 @@
+import 'server-only'
+import type { Prisma } from '@/generated/prisma/client'
+import { newId } from '@/lib/new-id'
+import type { Actor } from '../actor'
+import { type CommandContext, runCommand, writeAudit } from '../command'
+import { mayDo } from '../people/role-actions'
+import { OTHER_BUSINESS, type Result, refused } from '../result'
+
+/** Why a change of the register is refused; the words say it in full. */
+export type RegisterReason = 'not-found' | 'in-use' | 'already-so' | 'does-not-fit'
+
+export type RegisterContext = CommandContext & {
+  actor: Actor
+  /** Writes before and after beside the command log. Dates and decimals become text. */
+  audit: (entity: string, entityId: string, action: string, before: unknown, after: unknown) => Promise<void>
+}
+
+/**
+ * Runs one change of the register: for the actor's own business, by somebody who may, once per command id.
+ * Everything typed goes into the command log as it was typed.
+ */
+export async function changeRegister<
+  Input extends { commandId: string; businessId: string } & Prisma.InputJsonObject,
+  Value extends Prisma.InputJsonValue,
+>(
+  actor: Actor,
+  kind: string,
+  input: Input,
+  apply: (context: RegisterContext) => Promise<Result<Value, RegisterReason>>,
+): Promise<Result<Value, RegisterReason>> {
+  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
+  if (!mayDo(actor.roles, 'register.change'))
+    return { ok: false, reason: 'not-allowed', words: 'Only the owner changes the register.' }
+  return runCommand(actor, { id: input.commandId, kind, payload: input }, (context) =>
+    apply({
+      ...context,
+      actor,
+      audit: (entity, entityId, action, before, after) =>
+        writeAudit(context, actor, {
+          id: newId(),
+          action,
+          entity,
+          entityId,
+          ...(before === undefined ? {} : { before: asJson(before) }),
+          ...(after === undefined ? {} : { after: asJson(after) }),
+        }),
+    }),
+  )
+}
+
+/** The same words for a row that is not there, is another business's or was taken back with its import. */
+export function notThere(what: string) {
+  return refused('not-found', `This ${what} is not in the register any more. Reload the page.`)
+}
+
+function asJson(value: unknown): Prisma.InputJsonValue {
+  // A round trip through JSON is what makes it JSON: dates and decimals have toJSON.
+  return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue
+}
