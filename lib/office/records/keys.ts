@@ -1,18 +1,23 @@
 /** Which rows and things are the same: normalised words and their fingerprints. Pure (hashing is arithmetic). */
 import { createHash } from 'node:crypto'
 
+const ASCII = /^[\x20-\x7e]*$/
+
 /** Words for comparing only: no capitals, no accents, no punctuation, single spaces. */
 export function plainWords(text: string): string {
-  return text
-    .normalize('NFKD')
-    .replace(/\p{M}/gu, '')
+  if (text === '') return ''
+  const bare = ASCII.test(text) ? text : text.normalize('NFKD').replace(/\p{M}/gu, '')
+  return bare
     .toLowerCase()
     .replace(/[^\p{L}\p{N}]+/gu, ' ')
     .trim()
 }
 
+const UNTIDY = /^\s|\s$|\s\s|[^\S \n]/
+
 /** What a person wrote, without the blanks around it and with single blanks inside; line breaks stay. */
 export function tidy(text: string): string {
+  if (!UNTIDY.test(text)) return text
   return text
     .replace(/\r\n?/g, '\n')
     .replace(/[^\S\n]+/g, ' ')
@@ -20,9 +25,22 @@ export function tidy(text: string): string {
     .trim()
 }
 
+/** A function that answers the same question from memory; keep it no longer than one plan, since it forgets nothing. */
+export function remembered<Answer>(ask: (question: string) => Answer): (question: string) => Answer {
+  const answers = new Map<string, Answer>()
+  return (question) => {
+    const known = answers.get(question)
+    if (known !== undefined) return known
+    const answer = ask(question)
+    answers.set(question, answer)
+    return answer
+  }
+}
+
 /** How a name counts as the same name: blanks and capitals aside. Punctuation stays: `Hall 1/2` is not `Hall 12`. */
 export function nameKey(name: string): string {
-  return tidy(name).normalize('NFKC').toLowerCase()
+  const tidied = tidy(name)
+  return (ASCII.test(tidied) ? tidied : tidied.normalize('NFKC')).toLowerCase()
 }
 
 /** SHA-256 of the parts, told apart even where they are blank; hex, the same on every machine. */

@@ -39,7 +39,7 @@ function readTank(row: Row, file: ReadFile, options: ImportOptions, siteOf: Retu
     kind: tankKindOf(kindWords),
     kindWords,
     volumeL: volume === null ? null : volume.volumeL,
-    volumeWritten: written,
+    volumeUnit: volume === null ? '' : volume.unit,
     refugium,
     everyWeeks: cadence.everyWeeks,
   }

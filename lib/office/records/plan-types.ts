@@ -80,7 +80,8 @@ export type PlannedTank = {
   kind: TankKind | null
   kindWords: string
   volumeL: number | null
-  volumeWritten: string
+  /** The unit it was written in, in plain letters (`gal`, `m3`); '' where none was. */
+  volumeUnit: string
   refugium: boolean
   everyWeeks: number | null
   source: Source

@@ -1,6 +1,6 @@
 /** Visits, from the rows of visit files: rows of one day, tank, technician and kind are one visit. Pure. */
 import { equipmentClassOf } from './class-words'
-import { byCodePoint, fingerprint, nameKey, personKey, plainWords, visitKey } from './keys'
+import { byCodePoint, fingerprint, nameKey, personKey, plainWords, remembered, visitKey } from './keys'
 import type { findDevices, findTanks } from './known-places'
 import { deviceOf } from './plan-equipment'
 import type { ExistingRecords, PlannedEquipment, PlannedPerson, PlannedRow, PlannedVisit } from './plan-types'
@@ -10,6 +10,7 @@ import type { ParsedReading } from './readings'
 import type { Findings } from './report'
 
 type Places = { tankOf: ReturnType<typeof findTanks>; deviceIn: ReturnType<typeof findDevices> }
+type KeyOf = (text: string) => string
 type Placed = {
   row: Row
   read: VisitRow
@@ -48,6 +49,7 @@ function place(
   file: ReadFile,
   places: Places,
   implied: Map<string, PlannedEquipment>,
+  personOf: KeyOf,
 ): Placed | { reasons: string[] } {
   const { value: read, reasons } = readVisitRow(row, file)
   const tank = places.tankOf(read.tank, read.client)
@@ -62,12 +64,14 @@ function place(
     else if (reasons.length === 0) {
       const added = deviceOf(tank.value.key, read.equipment, '')
       equipmentKey = added.key
-      const source = { file: row.file, line: row.line }
-      if (!implied.has(added.key)) implied.set(added.key, { ...added, installed: null, implied: true, source })
+      const before = implied.get(added.key)
+      // Of several spellings the first in code-point order, so that the order of rows decides nothing.
+      if (before === undefined || byCodePoint(added.classWords, before.classWords) < 0)
+        implied.set(added.key, { ...added, installed: null, implied: true, source: { file: row.file, line: row.line } })
     }
   }
   if (reasons.length > 0 || !tank.ok) return { reasons }
-  const person = read.technician === '' ? null : personKey(read.technician)
+  const person = read.technician === '' ? null : personOf(read.technician)
   const visit = visitKey(read.date, tank.value.key, person, read.kind)
   return {
     row,
@@ -158,12 +162,13 @@ function spellings(rows: readonly Placed[]): PlannedPerson[] {
 
 export function planVisits(files: readonly ReadFile[], existing: ExistingRecords, places: Places, findings: Findings) {
   const implied = new Map<string, PlannedEquipment>()
+  const personOf = remembered(personKey)
   const seen = new Set<string>()
   const visits = new Map<string, Placed[]>()
   const added: Placed[] = []
   for (const file of files)
     for (const row of file.rows) {
-      const placed = place(row, file, places, implied)
+      const placed = place(row, file, places, implied, personOf)
       if ('reasons' in placed) {
         findings.reject('visits', row, placed.reasons)
         continue
