@@ -43,14 +43,14 @@ export function minorToDecimalText(amountMinor: number, currency: string): strin
 /**
  * What a person typed ("297.36", "297,36", "1 297.36") as minor units; null when it is no amount of this currency.
  * A comma is read as the decimal sign; a grouping mark other than a space is refused rather than guessed at, so that
- * "1,297" never becomes one pound thirty.
+ * "1,297" never becomes one pound thirty; that text is refused in a currency of three decimals too.
  */
 export function amountTextToMinor(text: string, currency: string): number | null {
   const decimals = currencyDecimals(currency)
   const match = /^(-?)(\d+)(?:[.,](\d+))?$/.exec(text.trim().replace(/(?<=\d)[ \u00a0\u202f](?=\d{3}(?!\d))/g, ''))
   if (!match) return null
   const [, sign, whole = '', fraction = ''] = match
-  if (fraction.length > decimals) return null
+  if (fraction.length > decimals || /,\d{3}$/.test(text.trim())) return null
   const amountMinor = Number(`${whole}${fraction.padEnd(decimals, '0')}`)
   if (!Number.isSafeInteger(amountMinor)) return null
   return sign === '-' && amountMinor !== 0 ? -amountMinor : amountMinor

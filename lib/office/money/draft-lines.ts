@@ -7,7 +7,8 @@
  */
 import { countInWords, dayAndShortMonth, daysInWords } from './dates-in-words'
 import { billableMonths, firstDay, lastDay } from './months'
-import { type DecimalInput, exactDecimal, type TaxTreatment } from './tax'
+import type { DecimalInput, TaxTreatment } from './tax'
+import { furtherSteps, type TimeRate } from './time-rate'
 
 /** A tax treatment with the days it holds for, both ends included; null for open. */
 export type DatedTax = TaxTreatment & { validFrom: string | null; validTo: string | null }
@@ -31,14 +32,6 @@ export type AgreementToBill = Billable & {
   /** Last month billed, "2026-10", or null. */
   billedThrough: string | null
   monthlyFee: DecimalInput
-}
-
-/** Price of time: the first stretch as a minimum charge, then further steps begun. */
-export type TimeRate = {
-  firstMinutes: number
-  firstPrice: DecimalInput
-  stepMinutes: number
-  stepPrice: DecimalInput
 }
 
 export type VisitToBill = Billable & {
@@ -175,22 +168,6 @@ function agreementPieces(agreement: AgreementToBill, covered: readonly VisitToBi
   return [line, ...question]
 }
 
-/**
- * A price-list entry by the hour as a rate: the first hour (or other stretch) whole, then by the quarter hour begun.
- * Prices to four decimals, half up. @example hourlyRate('55', {}) // first 60 min 55, then 13.75 for each 15 min
- */
-export function hourlyRate(hourlyPrice: DecimalInput, { firstMinutes = 60, stepMinutes = 15 }): TimeRate {
-  const priceOf = (minutes: number) =>
-    exactDecimal(hourlyPrice, 'hourly price').times(minutes).dividedBy(60).toDecimalPlaces(4).toFixed()
-  return { firstMinutes, firstPrice: priceOf(firstMinutes), stepMinutes, stepPrice: priceOf(stepMinutes) }
-}
-
-/** Steps begun after the first stretch; 0 when the visit was no longer than that. */
-export function furtherSteps(minutes: number, rate: TimeRate): number {
-  if (!(rate.stepMinutes > 0)) throw new RangeError(`a step must be longer than 0 minutes, got ${rate.stepMinutes}`)
-  return Math.max(0, Math.ceil((minutes - rate.firstMinutes) / rate.stepMinutes))
-}
-
 function visitPieces(visit: VisitToBill): Piece[] {
   const refused = visit.outcome === 'no_access'
   if (visit.kind === 'return_check' || (refused && !visit.billNoAccess)) return []
@@ -277,10 +254,11 @@ function makeProposal(pieces: readonly Piece[], payers: readonly Payer[]): Draft
  * Errors: RangeError on a malformed date or month.
  */
 export function proposeDrafts(work: UnbilledWork): DraftProposal[] {
+  const visits = [...work.visits].sort((a, b) => (`${a.date} ${a.id}` < `${b.date} ${b.id}` ? -1 : 1))
   const covered = (agreement: AgreementToBill) =>
-    work.visits.filter((visit) => visit.kind === 'routine' && visit.agreementId === agreement.id)
+    visits.filter((visit) => visit.kind === 'routine' && visit.agreementId === agreement.id)
   // Covered by an agreement is covered, also by one whose month is billed already and which is not in the list.
-  const onTop = work.visits.filter((visit) => visit.kind !== 'routine' || visit.agreementId === null)
+  const onTop = visits.filter((visit) => visit.kind !== 'routine' || visit.agreementId === null)
   const pieces = [
     ...work.agreements.flatMap((agreement) => agreementPieces(agreement, covered(agreement), work.through)),
     ...onTop.flatMap(visitPieces),

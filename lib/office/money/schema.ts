@@ -9,12 +9,13 @@ const date = (message: string) => z.iso.date(message)
 
 const shortText = (max: number) => z.string().trim().max(max, `At most ${max} letters.`)
 
-/** Decimal text with at most so many figures before and after the point; a decimal comma is read as a point. */
+/** Decimal text with at most so many figures before and after the point; a decimal comma is read as a point, unless it may group thousands. */
 function decimalText({ whole, decimals, what }: { whole: number; decimals: number; what: string }) {
   const pattern = new RegExp(`^-?\\d{1,${whole}}(\\.\\d{1,${decimals}})?$`)
   return z
     .string(`Write ${what} as a number, for example 2 or 0.5.`)
     .trim()
+    .refine((value) => !/^-?\d{1,3}(,\d{3})+$/.test(value), 'Write it without a comma: 1297 or 1.297.')
     .transform((value) => value.replace(',', '.'))
     .refine((value) => /^-?\d+(\.\d+)?$/.test(value), `Write ${what} as a number, for example 2 or 0.5.`)
     .refine(

@@ -32,9 +32,9 @@ export const STYLES = {
   call: { font: 'semibold', size: 9.5, colour: CALL },
 } as const satisfies Record<string, TextStyle>
 
+/** A part of the structure tree: what is drawn inside belongs to this tag. */
 export type Element = PDFKit.PDFStructureElement
 
-/** A part of the structure tree: what is drawn inside belongs to this tag. */
 export type PaperOptions = {
   pageSize: PageSize
   language: string
