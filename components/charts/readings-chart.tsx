@@ -65,10 +65,10 @@ export function ReadingsChart({ points, target, unit, label, locale = 'en-GB' }:
         ))}
       >
         {target && (
-          <path
-            className="plot-target"
-            d={`M0 ${y(target.high)}H${PLOT_UNITS}M${PLOT_UNITS} ${y(target.low)}H0M0 ${y(target.high)}H${PLOT_UNITS}V${y(target.low)}H0Z`}
-          />
+          <>
+            <path className="plot-target" d={`M0 ${y(target.high)}H${PLOT_UNITS}V${y(target.low)}H0Z`} />
+            <path className="plot-edge" d={`M0 ${y(target.high)}H${PLOT_UNITS}M0 ${y(target.low)}H${PLOT_UNITS}`} />
+          </>
         )}
         <path className="plot-line" d={path ?? ''} />
       </Plot>

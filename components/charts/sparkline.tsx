@@ -36,6 +36,7 @@ export function Sparkline({ points, target, label }: SparklineProps) {
       aria-label={label}
     >
       {target && <path className="plot-target" d={`M0 ${y(target.high)}H${WIDTH}V${y(target.low)}H0Z`} />}
+      {target && <path className="plot-edge" d={`M0 ${y(target.high)}H${WIDTH}M0 ${y(target.low)}H${WIDTH}`} />}
       <path className="plot-line" d={path ?? ''} />
       {last && <circle className="plot-dot" cx={x(dayMs(last.date))} cy={y(last.value)} r="3" />}
     </svg>

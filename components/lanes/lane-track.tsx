@@ -74,6 +74,7 @@ export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string
           // biome-ignore lint/suspicious/noArrayIndexKey: two equal marks on a day differ by their order alone
           key={`${mark.date} ${mark.kind} ${index}`}
           mark={mark}
+          shift={shiftPx(mark, marks)}
           percent={axis.percent(mark.date)}
           locale={locale}
         />
@@ -96,14 +97,25 @@ function At({ percent, children }: { percent: number; children: ReactNode }) {
   )
 }
 
-function Mark({ mark, percent, locale }: { mark: LaneMark; percent: number; locale: string }) {
+/** Found and renewed on one day stand side by side, in the order in which it happened. */
+function shiftPx(mark: LaneMark, marks: readonly LaneMark[]): number {
+  const beside = (kind: LaneMark['kind']) => marks.some((other) => other.kind === kind && other.date === mark.date)
+  if (mark.kind === 'found' && beside('renewed')) return -4.5
+  return mark.kind === 'renewed' && beside('found') ? 4.5 : 0
+}
+
+type MarkProps = { mark: LaneMark; percent: number; shift: number; locale: string }
+
+function Mark({ mark, percent, shift, locale }: MarkProps) {
   const words = markWords(mark, locale)
   const drawn = (
     <>
       <title>{words}</title>
       {/* Wider than the shape: a fingertip, or a pointer that is not quite steady. */}
       <rect className="lane-hit" x="-12" y={-MIDDLE} width="24" height={TRACK_PX} />
-      <MarkShape kind={mark.kind} />
+      <g transform={shift === 0 ? undefined : `translate(${shift})`}>
+        <MarkShape kind={mark.kind} />
+      </g>
     </>
   )
   return (

@@ -4,7 +4,7 @@ import type { TimeAxis } from './time-axis'
 
 const AXIS_PX = 38
 /** Where the word for today changes sides, so that it does not run over an edge (percent). */
-const RIGHT_SIDE = 70
+const RIGHT_SIDE = 58
 
 /** Months above the lanes, and below them in a second line the word for today, so that the two never meet. */
 export function LanesAxis({ axis, today, locale }: { axis: TimeAxis; today: string; locale: string }) {
