@@ -1,41 +1,49 @@
 /**
- * Words for kinds of equipment and for what goes wrong with them, to the catalogue's slugs. Words that are not known stay the
- * file's own, with the prefix `own:`. The words themselves are always kept beside the slug. Pure.
+ * Words for kinds of equipment and for what goes wrong with them, to the catalogue's slugs: the catalogue's own names, the words of
+ * its slugs, and what people write besides. Words that are not known stay the file's own, with the prefix `own:`. The words
+ * themselves are always kept beside the slug. Pure.
  */
+import { equipmentClasses, failureModes } from '@/lib/trade/catalogue'
 import { plainWords } from './keys'
 
-const CLASS_WORDS: Readonly<Record<string, readonly string[]>> = {
-  'protein-skimmer': ['protein skimmer', 'skimmer', 'foam fractionator', 'foamer'],
-  'return-pump': ['return pump', 'return', 'main pump', 'sump pump', 'lift pump'],
-  'circulation-pump': ['circulation pump', 'flow pump', 'wave pump', 'stream pump', 'powerhead', 'wavemaker'],
-  heater: ['heater', 'heater thermostat', 'heater and thermostat', 'aquarium heater'],
-  chiller: ['chiller', 'cooler'],
-  'canister-filter': ['canister filter', 'canister', 'external filter', 'box filter'],
-  'hang-on-filter': ['hang on filter', 'hang on back filter', 'hob filter'],
-  'dosing-pump': ['dosing pump', 'doser', 'dosing unit', 'dosing'],
-  'auto-top-off': ['auto top off', 'automatic top off', 'top off', 'top up', 'auto top up', 'ato'],
-  'uv-steriliser': ['uv steriliser', 'uv sterilizer', 'uv', 'uv clarifier', 'uv unit', 'ultraviolet steriliser'],
+const MORE_CLASS_WORDS: Readonly<Record<string, readonly string[]>> = {
+  'protein-skimmer': ['skimmer', 'foam fractionator'],
+  'return-pump': ['return', 'sump pump', 'lift pump'],
+  'circulation-pump': ['flow pump', 'wave pump', 'stream pump'],
+  heater: ['thermostat', 'heater thermostat', 'aquarium heater'],
+  'canister-filter': ['canister', 'external filter', 'box filter'],
+  'small-filter': ['hang on filter', 'hang on back filter', 'internal filter', 'sponge filter'],
+  'filter-sock': ['filter sock', 'filter socks', 'fleece roll', 'roller filter'],
+  'dosing-pump': ['doser', 'dosing unit'],
+  'auto-top-off': ['automatic top off', 'top off', 'top up', 'auto top up', 'automatic top up'],
+  'uv-steriliser': ['uv', 'uv sterilizer', 'uv clarifier', 'ultraviolet steriliser', 'ultraviolet sterilizer'],
+  'reverse-osmosis': ['ro unit', 'reverse osmosis unit', 'ro di', 'rodi'],
+  'led-light': ['led', 'light', 'lights'],
 }
 
-/** Per class, the key of a mode and the words for it. */
-const MODE_WORDS: Readonly<Record<string, Readonly<Record<string, readonly string[]>>>> = {
-  'protein-skimmer': {
-    'rotor-film': ['rotor film', 'film on rotor', 'magnet film', 'bacterial film'],
-    'wheel-clogged': ['wheel clogged', 'needle wheel clogged', 'wheel blocked', 'clogged wheel'],
-    'air-line-restricted': ['air line restricted', 'air line blocked', 'airline restricted', 'air restricted'],
-  },
-  'return-pump': { scale: ['rotor scale', 'scale', 'film scale', 'rotor scaled'] },
-  'circulation-pump': { scale: ['rotor coralline', 'coralline', 'scale', 'rotor scale'] },
-  heater: { 'reads-off': ['reads off by more than 1 c', 'reads off', 'off by more than 1 c', 'reading off'] },
-  'canister-filter': { 'media-clogged': ['media clogged', 'clogged media', 'media full'] },
-  'dosing-pump': { 'tube-tired': ['tube tired', 'tube worn', 'tired tube'] },
-  'auto-top-off': { 'sensor-fouled': ['sensor fouled', 'sensor dirty', 'fouled sensor'] },
-  'uv-steriliser': { 'lamp-past-hours': ['lamp past its hours', 'lamp past hours', 'lamp old', 'lamp expired'] },
+const MORE_MODE_WORDS: Readonly<Record<string, readonly string[]>> = {
+  'protein-skimmer/rotor-film': ['film on rotor', 'magnet film', 'bacterial film'],
+  'protein-skimmer/wheel-clogged': ['needle wheel clogged', 'rotor clogged', 'wheel blocked'],
+  'protein-skimmer/air-line-restricted': ['air line blocked', 'airline restricted', 'airline blocked'],
+  'return-pump/rotor-scale': ['scale', 'rotor scaled', 'rotor film'],
+  'circulation-pump/rotor-coralline': ['coralline', 'scale', 'rotor scale'],
+  'heater/reads-off': ['reads off by more than 1 c', 'off by more than 1 c'],
+  'canister-filter/media-clogged': ['clogged media', 'clogged'],
+  'dosing-pump/tube-tired': ['tube worn', 'tired tube'],
+  'auto-top-off/sensor-fouled': ['sensor dirty', 'fouled sensor'],
+  'uv-steriliser/lamp-past-hours': ['lamp past its hours', 'lamp old', 'old lamp'],
 }
 
-const CLASS_OF_WORDS = new Map(
-  Object.entries(CLASS_WORDS).flatMap(([slug, words]) => words.map((word) => [word, slug] as const)),
-)
+const CLASS_OF_WORDS = new Map<string, string>()
+for (const { slug, name, plainName } of equipmentClasses)
+  for (const words of [slug, name, plainName, ...(MORE_CLASS_WORDS[slug] ?? [])].map(plainWords))
+    if (!CLASS_OF_WORDS.has(words)) CLASS_OF_WORDS.set(words, slug)
+
+const MODE_OF_WORDS = new Map<string, string>()
+const modePlace = (classSlug: string, words: string) => `${classSlug}/${words}`
+for (const { slug, equipmentClass, name } of failureModes)
+  for (const words of [slug.slice(equipmentClass.length), name, ...(MORE_MODE_WORDS[slug] ?? [])].map(plainWords))
+    if (!MODE_OF_WORDS.has(modePlace(equipmentClass, words))) MODE_OF_WORDS.set(modePlace(equipmentClass, words), slug)
 
 /** Drops a trailing number or mark of order ("heater 2", "return pump A"), which names a device, not a class. */
 const withoutOrder = (words: string) => words.replace(/ (?:no |nr )?(?:\d{1,2}|[a-d])$/, '')
@@ -57,17 +65,9 @@ export function equipmentClassOf(text: string): NamedThing & { ordered: boolean 
 /** The failure mode that the words name within a class: `class/mode`, or `own:<words>`. */
 export function failureModeOf(classSlug: string, text: string): NamedThing {
   const words = plainWords(text)
-  const modes = Object.hasOwn(MODE_WORDS, classSlug) ? MODE_WORDS[classSlug] : undefined
-  const key = Object.entries(modes ?? {}).find(([, known]) => known.includes(words))?.[0]
-  return key === undefined
-    ? { slug: `own:${words}`, words: text.trim(), known: false }
-    : { slug: `${classSlug}/${key}`, words: text.trim(), known: true }
+  const slug = MODE_OF_WORDS.get(modePlace(classSlug, words))
+  return { slug: slug ?? `own:${words}`, words: text.trim(), known: slug !== undefined }
 }
 
-/** Every catalogue slug this file can answer with, so that a test can hold it against the catalogue. */
-export function slugsUsed(): { classes: string[]; modes: string[] } {
-  return {
-    classes: Object.keys(CLASS_WORDS),
-    modes: Object.entries(MODE_WORDS).flatMap(([slug, modes]) => Object.keys(modes).map((key) => `${slug}/${key}`)),
-  }
-}
+/** Slugs for which words are added here, so that a test can hold them against the catalogue. */
+export const SLUGS_WITH_MORE_WORDS = { classes: Object.keys(MORE_CLASS_WORDS), modes: Object.keys(MORE_MODE_WORDS) }

@@ -5,6 +5,17 @@ export type Encoding = (typeof ENCODINGS)[number]
 
 export type Decoded = { ok: true; text: string; encoding: Encoding } | { ok: false; reason: string }
 
+/**
+ * Bytes 128 to 159 of Windows-1252, in order (WHATWG Encoding Standard, index windows-1252). Some runtimes' own decoder reads
+ * them as Latin-1 control letters, so they are set here.
+ */
+const UPPER_CONTROLS = '€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u0090‘’“”•–—˜™š›œ\u009džŸ'
+
+function windows1252(bytes: Uint8Array): string {
+  const latin1 = new TextDecoder('latin1').decode(bytes)
+  return latin1.replace(/[\u0080-\u009f]/g, (letter) => UPPER_CONTROLS[letter.charCodeAt(0) - 0x80] ?? letter)
+}
+
 const startsWith = (bytes: Uint8Array, mark: readonly number[]) => mark.every((byte, index) => bytes[index] === byte)
 
 /** A spreadsheet's UTF-16 without a mark shows as every second byte being zero. */
@@ -42,7 +53,7 @@ export function decode(bytes: Uint8Array): Decoded {
   } catch {
     if (encoding !== 'utf-8') return { ok: false, reason: 'The file is damaged: its letters cannot be read.' }
     found = 'windows-1252'
-    text = new TextDecoder('windows-1252').decode(body)
+    text = windows1252(body)
   }
   if (text.includes('\u0000'))
     return {
