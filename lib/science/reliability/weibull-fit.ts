@@ -41,6 +41,9 @@ export function fitWeibull(
   if (options.cluster && options.cluster.length !== checked.length) {
     throw new RangeError(`one cluster label an observation is needed: ${checked.length}, got ${options.cluster.length}`)
   }
+  if (options.cluster && new Set(options.cluster).size < 2) {
+    throw new RangeError('cluster-robust errors need at least two clusters; with one they would come out as 0')
+  }
   assertEstimable(checked)
   const data = prepareLikelihood(checked)
   const design: Design = { width: 1, values: new Float64Array(data.count).fill(1) }
