@@ -1,6 +1,6 @@
 import { NotEstimable, type NotEstimableCode, type Observation } from './observation'
 import { logRatio } from './weibull-likelihood'
-import { bestPareto, paretoSlope, risesAbovePareto } from './weibull-pareto-limit'
+import { bestPareto, paretoSlope, risesAboveEdge } from './weibull-pareto-limit'
 
 /**
  * Whether the Weibull likelihood has a finite maximum, told from the data alone, without running the fit. Returns the reason when it has none.
@@ -37,7 +37,7 @@ export function weibullExistence(observations: readonly Required<Observation>[])
   // Exact and right-censored lives make a concave surface, where the slope at the edge decides. Truncated intervals need a look around.
   const onlyConcave = observations.every(({ lower, upper }) => upper === Infinity || lower === upper)
   if (onlyConcave) return 'shape-zero'
-  return risesAbovePareto(observations, pareto) ? null : 'shape-zero'
+  return risesAboveEdge(observations, pareto.logLikelihood) ? null : 'shape-zero'
 }
 
 /**
@@ -64,7 +64,11 @@ function riseOfFoundShare(observations: readonly Required<Observation>[]): boole
       spread = Math.max(spread, Math.abs(log))
     } else goodLog += weight * logRatio(lower, truncatedAt)
   }
-  return foundLog / foundWeight - goodLog / goodWeight > 1e-13 * spread
+  if (foundLog / foundWeight - goodLog / goodWeight > 1e-13 * spread) return true
+  // Late entries may make a second hump away from the edge.
+  if (observations.every(({ truncatedAt }) => truncatedAt === 0)) return false
+  const share = foundWeight / (foundWeight + goodWeight)
+  return risesAboveEdge(observations, foundWeight * Math.log(share) + goodWeight * Math.log1p(-share))
 }
 
 /** Throws `NotEstimable` when `weibullExistence` finds no finite maximum. */

@@ -50,7 +50,12 @@ export function fitWeibull(
   const summit = bestClimb(data, design)
   const [a = 0, k = 1] = summit.parameters
   const scale = data.unit * Math.exp(a / k)
-  if (!(scale > 0 && scale < Infinity && k > 0 && k < Infinity)) throw new NotEstimable('flat')
+  if (!(scale > 0 && scale < Infinity)) {
+    throw new NotEstimable(
+      'flat',
+      'the found share hardly changes with age: the best scale is too small or too large to be written as a number',
+    )
+  }
   const covariance = covarianceOfLogs(data, design, summit, options.cluster)
   return {
     shape: k,
@@ -62,16 +67,19 @@ export function fitWeibull(
   }
 }
 
-/** Without truncation the surface is concave and one climb suffices; with it, several starts guard against a lower summit. */
+/**
+ * Without late entries, and with exact and right-censored lives alone, the surface has one summit and the first climb that arrives is it.
+ * Otherwise several starts guard against a lower summit.
+ */
 function bestClimb(data: LikelihoodData, design: Design): Climb {
   const first = startingShape(data)
-  const concave = !data.entryGap.some((gap, i) => gap < Infinity && (data.kind[i] ?? 0) > EXACT)
-  const shapes = concave ? [first] : [first, 1, first / 8, first * 8]
+  const late = data.entryGap.some((gap) => gap < Infinity)
+  const oneSummit = !late || data.kind.every((kind) => kind <= EXACT)
   let best: Climb | null = null
-  for (const shape of shapes) {
+  for (const shape of [first, 1, first / 8, first * 8, 0.1]) {
     const result = climb(data, design, Float64Array.of(startingLevel(data, shape), shape))
     if (result.converged && (!best || result.logLikelihood > best.logLikelihood + 1e-9)) best = result
-    if (concave && result.converged) break
+    if (oneSummit && result.converged) break
   }
   if (!best) throw new NotEstimable('flat')
   return best
@@ -94,7 +102,7 @@ function startingShape(data: LikelihoodData): number {
     squares += w * shift * (log - mean)
   }
   const spread = Math.sqrt(squares / weight)
-  return spread > 0 ? Math.max(1.2825 / spread, 0.3) : 1
+  return spread > 1e-14 ? Math.max(1.2825 / spread, 0.3) : 1
 }
 
 /** The a at which the expected number of events, at about the middle of each interval, equals the number seen. */

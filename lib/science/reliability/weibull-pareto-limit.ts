@@ -7,8 +7,9 @@ import { logRatio } from './weibull-likelihood'
  */
 type Best = { rate: number; logLikelihood: number }
 
-/** (t^k − s^k) / k, the hazard collected from s to t per unit of ρ, with times relative to `unit`; at k = 0 it is log(t / s). */
+/** (t^k − s^k) / k, the hazard collected from s to t per unit of ρ, with times relative to `unit`; at k = 0 it is log(t / s). From 0 only for k > 0. */
 function collected(from: number, to: number, k: number, unit: number): number {
+  if (from === 0) return Math.exp(k * logRatio(to, unit)) / k
   const gap = logRatio(to, from)
   if (gap === 0) return 0
   const low = k * logRatio(from, unit)
@@ -32,8 +33,7 @@ function bestRate(observations: readonly Required<Observation>[], k: number): Be
     if (lower === upper) {
       exactWeight += weight
       constant += weight * (k - 1) * logRatio(lower, unit)
-    } else if (lower > 0) pieces.push({ weight, size: collected(lower, upper, k, unit) })
-    else if (k > 0) pieces.push({ weight, size: Math.exp(k * logRatio(upper, unit)) / k })
+    } else if (lower > 0 || k > 0) pieces.push({ weight, size: collected(lower, upper, k, unit) })
   }
   const value = (rate: number) => {
     let sum = constant + exactWeight * Math.log(rate) - rate * survived
@@ -81,8 +81,8 @@ export function paretoSlope(observations: readonly Required<Observation>[], { ra
   return slope
 }
 
-/** Is the likelihood at some shape above 0 higher than at the edge? A scan over shapes, each with its best ρ. */
-export function risesAbovePareto(observations: readonly Required<Observation>[], pareto: Best): boolean {
+/** Is the likelihood at some shape above 0 higher than `edge`, its limit at shape 0? A scan over shapes, each with its best ρ. */
+export function risesAboveEdge(observations: readonly Required<Observation>[], edge: number): boolean {
   const unit = unitOf(observations)
   let spread = 0
   for (const { lower, upper } of observations) {
@@ -90,7 +90,7 @@ export function risesAbovePareto(observations: readonly Required<Observation>[],
   }
   for (let step = 0; step < 24; step++) {
     const k = (0.02 * 1.6 ** step) / Math.max(spread, 1e-12)
-    if (bestRate(observations, k).logLikelihood > pareto.logLikelihood + 1e-9) return true
+    if (bestRate(observations, k).logLikelihood > edge + 1e-9) return true
   }
   return false
 }
