@@ -94,25 +94,35 @@ export function parseDate(written: string, order: DateOrder): DateReading {
   return { ok: false, reason: text === '' ? 'the date is missing' : `“${text}” is not a date` }
 }
 
-export type OrderEvidence = { order: DateOrder; dayFirst: number; monthFirst: number; open: number; sure: boolean }
+/** How many dates can only be read day first, only month first, or both ways with different results. */
+export type OrderCount = { dayFirst: number; monthFirst: number; open: number }
+export const NO_DATES: OrderCount = { dayFirst: 0, monthFirst: 0, open: 0 }
 
-/**
- * Which comes first, day or month, judged from every date of an import: a first number above 12 can only be a day.
- * A few dates against many are slips; otherwise, or where every number is 12 or less, `sure` is false and a person is asked.
- */
-export function detectDateOrder(cells: Iterable<string>): OrderEvidence {
-  let dayFirst = 0
-  let monthFirst = 0
-  let open = 0
+/** A first number above 12 can only be a day, a second one above 12 too. */
+export function countDateOrders(cells: Iterable<string>): OrderCount {
+  const count = { ...NO_DATES }
   for (const cell of cells) {
     const match = NUMERIC.exec(cell.trim().replace(TIME, '').trim())
     if (!match) continue
     const [first, second] = [Number(match[1]), Number(match[2])]
-    if (first > 12 && first <= 31 && second >= 1 && second <= 12) dayFirst++
-    else if (second > 12 && second <= 31 && first >= 1 && first <= 12) monthFirst++
-    else if (first >= 1 && first <= 12 && second >= 1 && second <= 12 && first !== second) open++
+    if (first > 12 && first <= 31 && second >= 1 && second <= 12) count.dayFirst++
+    else if (second > 12 && second <= 31 && first >= 1 && first <= 12) count.monthFirst++
+    else if (first >= 1 && first <= 12 && second >= 1 && second <= 12 && first !== second) count.open++
   }
+  return count
+}
+
+/** One slip among so many does not make a column unsure. */
+const MANY_AGAINST_ONE = 20
+
+/** The order that a count shows. Not sure where nothing shows it, or where both are shown with no clear majority. */
+export function orderFrom({ dayFirst, monthFirst, open }: OrderCount): {
+  value: DateOrder
+  sure: boolean
+  shown: boolean
+} {
   const [more, fewer] = [Math.max(dayFirst, monthFirst), Math.min(dayFirst, monthFirst)]
-  const sure = open === 0 ? fewer === 0 || more >= 20 * fewer : more > 0 && more >= 20 * fewer
-  return { order: monthFirst > dayFirst ? 'month-first' : 'day-first', dayFirst, monthFirst, open, sure }
+  const shown = more > 0
+  const sure = more >= MANY_AGAINST_ONE * fewer && (shown || open === 0)
+  return { value: monthFirst > dayFirst ? 'month-first' : 'day-first', sure, shown }
 }

@@ -41,15 +41,26 @@ export function parseNumber(text: string, mark: DecimalMark): number | null {
   return Number.isFinite(value) ? value : null
 }
 
-/** Counts the cells whose shape proves a decimal mark; equal or no counts leave the point, and `evidence` says so. */
-export function detectDecimalMark(cells: Iterable<string>): { mark: DecimalMark; points: number; commas: number } {
-  let points = 0
-  let commas = 0
+/** How many numbers show a decimal point, a decimal comma, or could be read both ways. */
+export type MarkCount = { points: number; commas: number; open: number }
+export const NO_DECIMALS: MarkCount = { points: 0, commas: 0, open: 0 }
+
+export function countDecimalMarks(cells: Iterable<string>): MarkCount {
+  const count = { ...NO_DECIMALS }
   for (const cell of cells)
-    for (const number of cell.match(/[+-]?\d[\d.,]*\d|\d/g) ?? []) {
+    for (const number of cell.match(/\d+[.,][\d.,]*\d/g) ?? []) {
       const shown = decimalMarkShown(number)
-      if (shown === '.') points++
-      else if (shown === ',') commas++
+      if (shown === '.') count.points++
+      else if (shown === ',') count.commas++
+      else if (isOpenNumber(number)) count.open++
     }
-  return { mark: commas > points ? ',' : '.', points, commas }
+  return count
+}
+
+/** One slip among so many does not make a column unsure. */
+const MANY_AGAINST_ONE = 20
+
+export function markFrom({ points, commas }: MarkCount): { value: DecimalMark; sure: boolean; shown: boolean } {
+  const [more, fewer] = [Math.max(points, commas), Math.min(points, commas)]
+  return { value: commas > points ? ',' : '.', sure: more > 0 && more >= MANY_AGAINST_ONE * fewer, shown: more > 0 }
 }

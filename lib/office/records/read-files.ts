@@ -1,12 +1,11 @@
 /** From files to rows of named fields, with everything about how they are written settled. Pure. */
-import { detectDateOrder } from './dates'
 import { decode, type Encoding } from './decode'
 import { detectDelimiter, withoutSeparatorLine } from './dialect'
-import { detectDecimalMark, isOpenNumber } from './numbers'
-import type { Dialect, FileSummary, ImportFile, Question, Rejected, SettledBy } from './plan-types'
+import type { Dialect, FileSummary, ImportFile, Question, Rejected } from './plan-types'
 import { readTable, type TableRecord } from './read-table'
 import { type Recognised, recogniseFile } from './recognise-file'
 import type { Delimiter, FileKind, ImportOptions, Mapping } from './schema'
+import { type Evidence, evidenceOf, settleDialect, sumEvidence } from './settle-dialect'
 
 /** A row of a recognised file; `get` answers '' for a field the file does not have. */
 export type Row = { file: string; line: number; get: (field: string) => string }
@@ -26,19 +25,6 @@ export type FilesRead = {
   questions: Question[]
 }
 
-const DATE_FIELDS: Record<FileKind, readonly string[]> = {
-  clients: [],
-  tanks: [],
-  equipment: ['installed'],
-  visits: ['date'],
-}
-/** Fields whose decimals are evidence; a number in a comment is none. */
-const NUMBER_FIELDS: Record<FileKind, readonly string[]> = {
-  clients: [],
-  tanks: ['volume'],
-  equipment: [],
-  visits: ['readings', 'minutes'],
-}
 const PREVIEW_ROWS = 5
 
 type Opened = {
@@ -47,6 +33,7 @@ type Opened = {
   delimiter: Delimiter
   records: TableRecord[]
   recognised: Recognised
+  evidence: Evidence
   unclosed: { line: number; reason: string } | null
 }
 
@@ -70,49 +57,17 @@ function open(file: ImportFile, options: ImportOptions, mapping: Mapping): Opene
       reason: table.problem ? `On line ${table.problem.line} ${table.problem.reason}.` : 'The file is empty.',
     }
   const recognised = recogniseFile(file.name, header.cells, mapping)
-  return { name: file.name, encoding: decoded.encoding, delimiter, records, recognised, unclosed: table.problem }
+  const evidence = evidenceOf(recognised.kind, recognised.columns, records)
+  return {
+    name: file.name,
+    encoding: decoded.encoding,
+    delimiter,
+    records,
+    recognised,
+    evidence,
+    unclosed: table.problem,
+  }
 }
-
-const indexOf = (opened: Opened, field: string) =>
-  opened.recognised.columns.findIndex((column) => column.field === field)
-
-function cellsOf(opened: Opened, fields: Record<FileKind, readonly string[]>): string[] {
-  const kind = opened.recognised.kind
-  if (kind === null) return []
-  const indexes = fields[kind].map((field) => indexOf(opened, field)).filter((index) => index >= 0)
-  return indexes.flatMap((index) => opened.records.map((record) => record.cells[index] ?? ''))
-}
-
-/** Coordinates have at most three figures before their mark, so that any single mark is a decimal one. */
-function coordinateMarks(opened: Opened): string[] {
-  if (opened.recognised.kind !== 'clients') return []
-  const indexes = ['lat', 'lon'].map((field) => indexOf(opened, field)).filter((index) => index >= 0)
-  const cells = indexes.flatMap((index) => opened.records.map((record) => record.cells[index] ?? ''))
-  return cells.flatMap((cell) => /^\s*[+-]?\d{1,3}([.,])\d+\s*$/.exec(cell)?.[1] ?? []).map((mark) => `0${mark}5`)
-}
-
-type Settled<T> = { value: T; by: SettledBy; open: boolean }
-
-function settle<T>(
-  chosen: T | undefined,
-  own: { value: T; sure: boolean; shown: boolean },
-  whole: { value: T; sure: boolean; shown: boolean },
-): Settled<T> {
-  if (chosen !== undefined) return { value: chosen, by: 'chosen', open: false }
-  if (own.shown && own.sure) return { value: own.value, by: 'file', open: false }
-  if (!own.shown && whole.shown && whole.sure) return { value: whole.value, by: 'import', open: false }
-  return { value: own.shown ? own.value : whole.value, by: 'assumed', open: true }
-}
-
-const orderEvidence = (cells: string[]) => {
-  const { order, sure, dayFirst, monthFirst, open } = detectDateOrder(cells)
-  return { value: order, sure, shown: dayFirst + monthFirst > 0, needed: open + dayFirst + monthFirst > 0 }
-}
-const markEvidence = (cells: string[]) => {
-  const { mark, points, commas } = detectDecimalMark(cells)
-  return { value: mark, sure: points !== commas, shown: points + commas > 0, needed: cells.some(isOpenNumberIn) }
-}
-const isOpenNumberIn = (cell: string) => (cell.match(/\d[\d.,]*\d/g) ?? []).some(isOpenNumber)
 
 /** Rows whose number of values does not fit the header are named, not guessed at. */
 function splitRows(opened: Opened): { rows: Row[]; rejected: Rejected[] } {
@@ -152,6 +107,10 @@ function summarise(opened: Opened, dialect: Dialect): FileSummary {
   return { name: opened.name, kind, dialect, columns, sure, doubts, rows: opened.records.length, preview }
 }
 
+function unreadable(name: string, reason: string): FileSummary {
+  return { name, kind: null, dialect: null, columns: [], sure: false, doubts: [reason], rows: 0, preview: [] }
+}
+
 /** Opens every file, recognises it and settles its dialect: what the person chose, else what it shows, else what the other files show. */
 export function readFiles(files: readonly ImportFile[], options: ImportOptions, mapping: Mapping): FilesRead {
   const result: FilesRead = {
@@ -162,38 +121,20 @@ export function readFiles(files: readonly ImportFile[], options: ImportOptions, 
     questions: [],
   }
   const tried = files.map((file) => open(file, options, mapping))
-  const opened = tried.filter((each): each is Opened => 'records' in each)
-  const allOrders = orderEvidence(opened.flatMap((each) => cellsOf(each, DATE_FIELDS)))
-  const allMarks = markEvidence(opened.flatMap((each) => [...cellsOf(each, NUMBER_FIELDS), ...coordinateMarks(each)]))
+  const whole = sumEvidence(tried.flatMap((each) => ('records' in each ? [each.evidence] : [])))
   for (const each of tried) {
     if (!('records' in each)) {
-      result.summaries.push({
-        name: each.name,
-        kind: null,
-        dialect: null,
-        columns: [],
-        sure: false,
-        doubts: [each.reason],
-        rows: 0,
-        preview: [],
-      })
+      result.summaries.push(unreadable(each.name, each.reason))
       result.refusals.push({ file: each.name, reason: each.reason })
       continue
     }
-    const own = options.files && Object.hasOwn(options.files, each.name) ? options.files[each.name] : undefined
-    const orders = orderEvidence(cellsOf(each, DATE_FIELDS))
-    const marks = markEvidence([...cellsOf(each, NUMBER_FIELDS), ...coordinateMarks(each)])
-    const order = settle(own?.dateOrder ?? options.dateOrder, orders, allOrders)
-    const mark = settle(own?.decimalMark ?? options.decimalMark, marks, allMarks)
     const { encoding, delimiter, recognised, name } = each
-    const dialect: Dialect = {
-      encoding,
-      delimiter,
-      decimalMark: mark.value,
-      decimalMarkBy: mark.by,
-      dateOrder: order.value,
-      dateOrderBy: order.by,
-    }
+    const own = options.files && Object.hasOwn(options.files, name) ? options.files[name] : undefined
+    const { questions, ...settled } = settleDialect(name, each.evidence, whole, {
+      dateOrder: own?.dateOrder ?? options.dateOrder,
+      decimalMark: own?.decimalMark ?? options.decimalMark,
+    })
+    const dialect: Dialect = { encoding, delimiter, ...settled }
     result.summaries.push(summarise(each, dialect))
     if (recognised.kind === null || !recognised.sure) {
       result.refusals.push({
@@ -202,22 +143,7 @@ export function readFiles(files: readonly ImportFile[], options: ImportOptions, 
       })
       continue
     }
-    if (order.open && orders.needed)
-      result.questions.push({
-        about: 'date-order',
-        file: name,
-        text: `In “${name}”, is the day written first or the month? Its dates can be read both ways.`,
-        choices: ['day-first', 'month-first'],
-        assumed: order.value,
-      })
-    if (mark.open && marks.needed)
-      result.questions.push({
-        about: 'decimal-mark',
-        file: name,
-        text: `In “${name}”, is “1,500” fifteen hundred or one and a half? Say which mark comes before decimals.`,
-        choices: ['.', ','],
-        assumed: mark.value,
-      })
+    result.questions.push(...questions)
     const { rows, rejected } = splitRows(each)
     result.rejected[recognised.kind].push(...rejected)
     const unitOf = (field: string) => recognised.columns.find((column) => column.field === field)?.headerUnit ?? ''

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { parseCadence } from '@/lib/office/records/cadence'
 import { equipmentClassOf, failureModeOf, SLUGS_WITH_MORE_WORDS } from '@/lib/office/records/class-words'
-import { detectDateOrder, parseDate } from '@/lib/office/records/dates'
+import { countDateOrders, orderFrom, parseDate } from '@/lib/office/records/dates'
 import { decode } from '@/lib/office/records/decode'
 import { parseNumber } from '@/lib/office/records/numbers'
 import { parsePaymentTerms } from '@/lib/office/records/payment-terms'
@@ -29,10 +29,11 @@ describe('dates', () => {
   )
   test('a few slips against many do not make the order unsure, even shares do', () => {
     const many = Array.from({ length: 40 }, () => '25/01/2024')
-    expect(detectDateOrder([...many, '01/25/2024', '01/02/2024'])).toMatchObject({ order: 'day-first', sure: true })
-    expect(detectDateOrder(['25/01/2024', '01/25/2024'])).toMatchObject({ sure: false })
-    expect(detectDateOrder(['01/02/2024'])).toMatchObject({ sure: false, open: 1 })
-    expect(detectDateOrder(['01/01/2024'])).toMatchObject({ sure: true })
+    const shown = (cells: string[]) => orderFrom(countDateOrders(cells))
+    expect(shown([...many, '01/25/2024', '01/02/2024'])).toEqual({ value: 'day-first', sure: true, shown: true })
+    expect(shown(['25/01/2024', '01/25/2024']).sure).toBe(false)
+    expect(shown(['01/02/2024'])).toMatchObject({ sure: false, shown: false })
+    expect(shown(['01/01/2024']).sure).toBe(true)
   })
 })
 
