@@ -42,14 +42,15 @@ function typicalEventTime({ lower, upper }: Required<Observation>): number {
   return lower > 0 ? Math.sqrt(lower) * Math.sqrt(upper) : upper / 2
 }
 
-export function prepareLikelihood(observations: readonly Required<Observation>[]): LikelihoodData {
+/** Lays the observations out for the climb. `fixedUnit` keeps the unit of time where a model cannot take a change of it. */
+export function prepareLikelihood(observations: readonly Required<Observation>[], fixedUnit?: number): LikelihoodData {
   const count = observations.length
   const events = observations.filter((observation) => observation.upper < Infinity)
   const times = Float64Array.from(events.length > 0 ? events : observations, (observation) =>
     events.length > 0 ? typicalEventTime(observation) : observation.lower,
   ).sort()
   const middle = times[times.length >> 1] ?? 1
-  const unit = middle > 0 ? middle : 1
+  const unit = fixedUnit ?? (middle > 0 ? middle : 1)
   const data: LikelihoodData = {
     count,
     unit,
