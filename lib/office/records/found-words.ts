@@ -1,7 +1,6 @@
 /** How something was found, in the words of old records. Pure. */
+import type { AsFound } from '@/lib/trade/lives/types'
 import { plainWords } from './keys'
-
-export type AsFound = 'ok' | 'needs it' | 'failed' | 'not looked'
 
 const OK = [
   'ok',
@@ -36,9 +35,9 @@ const NOT_LOOKED = ['', 'not looked', 'not checked', 'not seen', 'skipped', 'n a
 
 const WORDS: ReadonlyMap<string, AsFound> = new Map([
   ...OK.map((word) => [word, 'ok'] as const),
-  ...NEEDS_IT.map((word) => [word, 'needs it'] as const),
+  ...NEEDS_IT.map((word) => [word, 'needs_it'] as const),
   ...FAILED.map((word) => [word, 'failed'] as const),
-  ...NOT_LOOKED.map((word) => [word, 'not looked'] as const),
+  ...NOT_LOOKED.map((word) => [word, 'not_looked'] as const),
 ])
 
 /**
@@ -47,6 +46,6 @@ const WORDS: ReadonlyMap<string, AsFound> = new Map([
  */
 export function asFoundOf(text: string, lookedAt: string): AsFound | null {
   const words = plainWords(text)
-  if (words !== '' && words === plainWords(lookedAt)) return 'needs it'
+  if (words !== '' && words === plainWords(lookedAt)) return 'needs_it'
   return WORDS.get(words) ?? null
 }

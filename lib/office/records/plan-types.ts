@@ -1,10 +1,10 @@
 /** What an import would do: plain data, shown in the dry run and written by the command. */
 import type { TankKind } from '@/lib/trade/catalogue/types'
+import type { AsFound } from '@/lib/trade/lives/types'
 import type { ColumnMatch } from './columns'
 import type { DateOrder } from './dates'
 import type { Encoding } from './decode'
 import type { Done } from './done-words'
-import type { AsFound } from './found-words'
 import type { VisitKind } from './kind-words'
 import type { DecimalMark } from './numbers'
 import type { ParsedReading } from './readings'

@@ -1,8 +1,9 @@
 /** One row of a visit file, read and checked as far as it can be alone. Pure. */
+import type { AsFound } from '@/lib/trade/lives/types'
 import { equipmentClassOf, failureModeOf } from './class-words'
 import { parseDate } from './dates'
 import { type Done, doneOf } from './done-words'
-import { type AsFound, asFoundOf } from './found-words'
+import { asFoundOf } from './found-words'
 import { tidy } from './keys'
 import { VISIT_KINDS, type VisitKind, visitKindOf } from './kind-words'
 import { parseNumber } from './numbers'
@@ -64,14 +65,14 @@ function readLook(row: Row, reasons: string[]) {
     )
   if (
     equipment === '' &&
-    (modeWords !== '' || (done !== null && done !== 'nothing') || (asFound !== null && asFound !== 'not looked'))
+    (modeWords !== '' || (done !== null && done !== 'nothing') || (asFound !== null && asFound !== 'not_looked'))
   )
     reasons.push('it says what was looked at, found or done, but not on which equipment')
   return {
     equipment,
     modeSlug: modeWords === '' ? null : failureModeOf(classSlug, modeWords).slug,
     modeWords,
-    asFound: asFound ?? 'not looked',
+    asFound: asFound ?? 'not_looked',
     asFoundWords: foundWords,
     done: done ?? 'nothing',
     doneWords,

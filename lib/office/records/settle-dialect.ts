@@ -31,8 +31,7 @@ export type SettledDialect = {
 }
 
 /** Coordinates have at most three figures before their mark, so that even `54,316` shows a decimal comma. */
-const plainlyDecimal = (cell: string) =>
-  cell.replace(/^\s*[+-]?\d{1,3}([.,])\d+\s*$/, (_, mark: string) => `0${mark}5`)
+const plainlyDecimal = (cell: string) => cell.replace(/^\s*[+-]?\d{1,3}([.,])\d+\s*$/, (_, mark: string) => `0${mark}5`)
 
 /** What the cells of a file show; nothing where its kind is not known. */
 export function evidenceOf(

@@ -207,7 +207,7 @@ describe('visits', () => {
     expect(row).toMatchObject({
       modeSlug: 'own:cable chewed by cat',
       modeWords: 'cable chewed by cat',
-      asFound: 'needs it',
+      asFound: 'needs_it',
       done: 'replaced',
     })
   })

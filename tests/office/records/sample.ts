@@ -3,17 +3,17 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import path from 'node:path'
 import type { ExistingRecords, ImportFile, ImportPlan } from '@/lib/office/records/plan-types'
 
-const folder = path.resolve(import.meta.dirname, '../../../../shared/samples/old-records')
+export const sampleFolder = path.resolve(import.meta.dirname, '../../../../shared/samples/old-records')
 
-export const sampleIsHere = existsSync(path.join(folder, 'visits.csv'))
+export const sampleIsHere = existsSync(path.join(sampleFolder, 'visits.csv'))
 
 export function sampleFiles(): ImportFile[] {
-  const names = readdirSync(folder).filter((name) => name.endsWith('.csv'))
-  return names.map((name) => ({ name, bytes: readFileSync(path.join(folder, name)) }))
+  const names = readdirSync(sampleFolder).filter((name) => name.endsWith('.csv'))
+  return names.map((name) => ({ name, bytes: readFileSync(path.join(sampleFolder, name)) }))
 }
 
 export function sampleTruth(): { rows: Record<string, number>; looks: Record<string, number> } {
-  return JSON.parse(readFileSync(path.join(folder, 'truth.json'), 'utf8'))
+  return JSON.parse(readFileSync(path.join(sampleFolder, 'truth.json'), 'utf8'))
 }
 
 export function asExisting(plan: ImportPlan): ExistingRecords {
