@@ -17,7 +17,7 @@ export type RegisterContext = CommandContext & {
 
 /**
  * Runs one change of the register: for the actor's own business, by somebody who may, once per command id.
- * Everything typed goes into the command log as it was typed.
+ * What was typed goes into the command log; of people's names and addresses only that they were given.
  */
 export async function changeRegister<
   Input extends { commandId: string; businessId: string } & Prisma.InputJsonObject,
@@ -31,7 +31,8 @@ export async function changeRegister<
   if (input.businessId !== actor.businessId) return OTHER_BUSINESS
   if (!mayDo(actor.roles, 'register.change'))
     return { ok: false, reason: 'not-allowed', words: 'Only the owner changes the register.' }
-  return runCommand(actor, { id: input.commandId, kind, payload: input }, (context) =>
+  const payload = asJson(isAboutPeople(kind) ? withoutPeople(input) : input)
+  return runCommand(actor, { id: input.commandId, kind, payload }, (context) =>
     apply({
       ...context,
       actor,
@@ -41,8 +42,8 @@ export async function changeRegister<
           action,
           entity,
           entityId,
-          ...(before === undefined ? {} : { before: asJson(before) }),
-          ...(after === undefined ? {} : { after: asJson(after) }),
+          ...(before === undefined ? {} : { before: asJson(isAboutPeople(entity) ? withoutPeople(before) : before) }),
+          ...(after === undefined ? {} : { after: asJson(isAboutPeople(entity) ? withoutPeople(after) : after) }),
         }),
     }),
   )
@@ -51,6 +52,40 @@ export async function changeRegister<
 /** The same words for a row that is not there, is another business's or was taken back with its import. */
 export function notThere(what: string) {
   return refused('not-found', `This ${what} is not in the register any more. Reload the page.`)
+}
+
+/** Names and addresses stay out of the logs, which nobody can change: forgetting a person must be one act. */
+const PERSONAL: ReadonlySet<string> = new Set([
+  'name',
+  'email',
+  'phone',
+  'billingName',
+  'billingAddress',
+  'billingPostcode',
+  'billingCity',
+  'taxNumber',
+  'address',
+  'postcode',
+  'city',
+  'latitude',
+  'longitude',
+  'accessNote',
+  'note',
+])
+
+function isAboutPeople(kindOrEntity: string): boolean {
+  return /^(client|site)\b/.test(kindOrEntity)
+}
+
+function withoutPeople(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(withoutPeople)
+  if (typeof value !== 'object' || value === null || value instanceof Date) return value
+  return Object.fromEntries(
+    Object.entries(value).map(([key, held]) => [
+      key,
+      PERSONAL.has(key) ? (held === '' || held === null ? '' : 'given') : withoutPeople(held),
+    ]),
+  )
 }
 
 function asJson(value: unknown): Prisma.InputJsonValue {

@@ -3,7 +3,7 @@
  * they were typed, so that nothing is lost when something is refused; the commands read them.
  */
 import { z } from 'zod'
-import { TANK_KINDS, type TankKind } from '@/lib/trade/catalogue/types'
+import { TANK_KINDS } from '@/lib/trade/catalogue/types'
 import {
   commandFields,
   isoDate,
@@ -15,18 +15,6 @@ import {
 } from '../clients/schema'
 import { amountTextToMinor } from '../money/currency'
 import { readFigure, readVolumeL, VOLUME_UNITS, type VolumeUnit } from './typed-figures'
-
-/** What a kind of tank is called on the screens. */
-export const TANK_KIND_WORDS: Readonly<Record<TankKind, string>> = {
-  reef: 'Reef',
-  'fish-only-marine': 'Fish-only marine',
-  'fresh-community': 'Freshwater community',
-  planted: 'Planted',
-  'cold-water': 'Cold water',
-  'rift-lake': 'Rift lake',
-  'warm-soft-water': 'Warm soft water',
-  brackish: 'Brackish',
-}
 
 const MOST_LITRES = 1_000_000
 const VOLUME_WORDS = 'A volume above 0, such as 450 or 62.5. Write 1500, not 1,500.'

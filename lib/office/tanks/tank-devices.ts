@@ -1,0 +1,72 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { findClass, findMode } from '@/lib/trade/catalogue'
+import { asDay } from '../clients/days'
+
+export type DeviceWords = {
+  id: string
+  slotId: string
+  slotLabel: string
+  label: string
+  className: string
+  equipmentClass: string
+  installedOn: string | null
+  confirmedNew: boolean
+  firstSeenOn: string | null
+  /** "3 years", "unknown"; of what is still in place. */
+  age: string
+  removedOn: string | null
+  removedBecause: string | null
+  note: string
+  ownWords: string
+}
+
+/** All devices of a tank: those in place first, by class and place, then those taken out, newest first. */
+export async function devicesOf(
+  tx: Transaction,
+  businessId: string,
+  tankId: string,
+  today: Date,
+): Promise<DeviceWords[]> {
+  const devices = await tx.equipment.findMany({
+    where: { businessId, tankId },
+    include: { slot: { select: { label: true } } },
+    orderBy: [
+      { removedOn: { sort: 'desc', nulls: 'first' } },
+      { equipmentClass: 'asc' },
+      { label: 'asc' },
+      { id: 'asc' },
+    ],
+  })
+  return devices.map((device) => ({
+    id: device.id,
+    slotId: device.slotId,
+    slotLabel: device.slot.label,
+    label: device.label,
+    className: findClass(device.equipmentClass)?.name ?? device.equipmentClass,
+    equipmentClass: device.equipmentClass,
+    installedOn: asDay(device.installedOn),
+    confirmedNew: device.installedConfirmedNew,
+    firstSeenOn: asDay(device.firstSeenOn),
+    age: device.installedOn === null ? 'unknown' : ageWords(device.installedOn, today),
+    removedOn: asDay(device.removedOn),
+    removedBecause:
+      device.removedBecauseMode === null
+        ? null
+        : (findMode(device.removedBecauseMode)?.name ?? device.removedBecauseMode),
+    note: device.note,
+    ownWords: device.ownWords,
+  }))
+}
+
+const DAYS_PER_MONTH = 365.25 / 12
+
+/** An age as one says it: days, then weeks, then months, then years. */
+export function ageWords(since: Date, today: Date): string {
+  const days = Math.max(0, Math.round((today.getTime() - since.getTime()) / 86_400_000))
+  const say = (count: number, unit: string) => `${count} ${unit}${count === 1 ? '' : 's'}`
+  if (days < 14) return say(days, 'day')
+  if (days < 70) return say(Math.floor(days / 7), 'week')
+  const months = Math.floor(days / DAYS_PER_MONTH)
+  return months < 24 ? say(months, 'month') : say(Math.floor(months / 12), 'year')
+}

@@ -1,0 +1,166 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { type Actor, inBusiness } from '../actor'
+import { readAccessWindows } from '../clients/access-windows'
+import { asDay, asDbDate, dayIn } from '../clients/days'
+import type { AccessWindow } from '../clients/schema'
+import { kindWords } from './kind-words'
+import { type DeviceWords, devicesOf } from './tank-devices'
+import { type PastOfTank, pastOfTank } from './tank-past'
+import { asVolumeUnit, VOLUME_UNIT_WORDS, volumeIn } from './typed-figures'
+
+export type AgreementWords = {
+  id: string
+  everyDays: number
+  visitMinutes: number
+  monthlyFeeMinor: number
+  includes: string
+  technicianName: string | null
+  purchaseOrder: string
+  startsOn: string
+  endsOn: string | null
+}
+export type TankPage = PastOfTank & {
+  id: string
+  businessId: string
+  today: string
+  locale: string
+  currency: string
+  timeZone: string
+  name: string
+  kind: string
+  profile: string
+  volume: string
+  volumeL: number
+  grossVolume: string | null
+  levelMarkDisplayMm: number | null
+  levelMarkSumpMm: number | null
+  hasStringyRefugium: boolean
+  hasFineSand: boolean
+  dangerousAnimals: string
+  takenOverOn: string | null
+  isArchived: boolean
+  mergedIntoId: string | null
+  breaker: string
+  shutOffs: string
+  faultsAtTakeover: string
+  note: string
+  client: { id: string; name: string }
+  payer: { id: string; name: string } | null
+  site: {
+    id: string
+    name: string
+    address: string
+    accessNote: string
+    accessWindows: AccessWindow[]
+    contacts: { name: string; role: string; phone: string; email: string }[]
+  }
+  holders: { clientName: string; clientId: string; since: string; until: string | null }[]
+  agreement: AgreementWords | null
+  agreements: AgreementWords[]
+  devices: DeviceWords[]
+}
+
+/**
+ * All that the page of a tank shows, or null where it is not there (or another business's: we do not say which). A tank
+ * that was merged answers with `mergedIntoId` set and otherwise as it was left.
+ */
+export function findTank(actor: Actor, tankId: string): Promise<TankPage | null> {
+  return inBusiness(actor, async (tx) => {
+    const { businessId } = actor
+    const business = await tx.business.findUniqueOrThrow({ where: { id: businessId } })
+    const tank = await tx.tank.findUnique({
+      where: { businessId_id: { businessId, id: tankId } },
+      include: {
+        tankPrivate: true,
+        client: { select: { id: true, name: true } },
+        site: { include: { sitePrivate: true, siteContacts: { orderBy: { id: 'asc' } }, payerClient: true } },
+        tankClients: { include: { client: { select: { name: true } } }, orderBy: [{ since: 'asc' }, { id: 'asc' }] },
+      },
+    })
+    if (!tank) return null
+    const today = dayIn(business.timeZone, new Date())
+    const family = await tankFamily(tx, businessId, tankId)
+    const agreements = await agreementsOf(tx, businessId, family)
+    const unit = asVolumeUnit(business.volumeUnit)
+    const inUnit = (volumeL: number) => `${volumeIn(unit, volumeL)} ${VOLUME_UNIT_WORDS[unit]}`
+    return {
+      ...(await pastOfTank(tx, { businessId, tankIds: family, today, profile: tank.profile })),
+      id: tank.id,
+      businessId,
+      today,
+      locale: business.locale,
+      currency: business.currency,
+      timeZone: tank.site.timeZone ?? business.timeZone,
+      name: tank.name,
+      kind: kindWords(tank.profile),
+      profile: tank.profile,
+      volume: inUnit(tank.volumeL.toNumber()),
+      volumeL: tank.volumeL.toNumber(),
+      grossVolume: tank.grossVolumeL === null ? null : inUnit(tank.grossVolumeL.toNumber()),
+      levelMarkDisplayMm: tank.levelMarkDisplayMm?.toNumber() ?? null,
+      levelMarkSumpMm: tank.levelMarkSumpMm?.toNumber() ?? null,
+      hasStringyRefugium: tank.hasStringyRefugium,
+      hasFineSand: tank.hasFineSand,
+      dangerousAnimals: tank.dangerousAnimals,
+      takenOverOn: asDay(tank.takenOverOn),
+      isArchived: tank.archivedAt !== null,
+      mergedIntoId: tank.mergedIntoId,
+      breaker: tank.tankPrivate?.breaker ?? '',
+      shutOffs: tank.tankPrivate?.shutOffs ?? '',
+      faultsAtTakeover: tank.tankPrivate?.faultsAtTakeover ?? '',
+      note: tank.tankPrivate?.note ?? '',
+      client: tank.client,
+      payer: tank.site.payerClient && { id: tank.site.payerClient.id, name: tank.site.payerClient.name },
+      site: {
+        id: tank.site.id,
+        name: tank.site.name,
+        address: [tank.site.address, tank.site.postcode, tank.site.city].filter((part) => part !== '').join(', '),
+        accessNote: tank.site.sitePrivate?.accessNote ?? '',
+        accessWindows: readAccessWindows(tank.site.sitePrivate?.accessWindows),
+        contacts: tank.site.siteContacts.map(({ name, role, phone, email }) => ({ name, role, phone, email })),
+      },
+      holders: tank.tankClients.map((row) => ({
+        clientName: row.client.name,
+        clientId: row.clientId,
+        since: asDay(row.since),
+        until: asDay(row.until),
+      })),
+      agreement:
+        agreements.find((row) => row.startsOn <= today && (row.endsOn === null || row.endsOn >= today)) ?? null,
+      agreements,
+      devices: await devicesOf(tx, businessId, tankId, asDbDate(today)),
+    }
+  })
+}
+
+/** A tank and every duplicate merged into it: history stays under the id it was written with. */
+export async function tankFamily(tx: Transaction, businessId: string, tankId: string): Promise<string[]> {
+  const merged = await tx.tank.findMany({
+    where: { businessId, mergedIntoId: tankId },
+    select: { id: true },
+    orderBy: { id: 'asc' },
+  })
+  return [tankId, ...merged.map((row) => row.id)]
+}
+
+async function agreementsOf(tx: Transaction, businessId: string, tankIds: string[]): Promise<AgreementWords[]> {
+  const agreements = await tx.agreement.findMany({
+    where: { businessId, tankId: { in: tankIds } },
+    include: { preferredPerson: { select: { name: true } } },
+    orderBy: [{ startsOn: 'desc' }, { id: 'desc' }],
+  })
+  return agreements
+    .map((row) => ({
+      id: row.id,
+      everyDays: row.everyDays,
+      visitMinutes: row.visitMinutes,
+      monthlyFeeMinor: row.monthlyFeeMinor,
+      includes: row.includes,
+      technicianName: row.preferredPerson?.name ?? null,
+      purchaseOrder: row.purchaseOrder,
+      startsOn: asDay(row.startsOn),
+      endsOn: asDay(row.endsOn),
+    }))
+    .filter((row) => row.endsOn === null || row.endsOn >= row.startsOn)
+}
