@@ -40,7 +40,7 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: BROWSER,
-          globalSetup: ['tests/setup/test-server.ts', 'tests/browser/setup.ts'],
+          globalSetup: 'tests/browser/setup.ts',
           fileParallelism: false, // one seeded business, changed by each file in turn
           testTimeout: 60_000,
         },

@@ -22,16 +22,20 @@ const LEFT_OVER_SECONDS = 3600
  * a migrated database to copy. `npm test` gives a fresh server; `npx vitest` keeps one in `.cache` and is quicker.
  */
 export default async function setUp(project: TestProject): Promise<() => Promise<void>> {
-  const given = process.env.TEST_DATABASE_URL
-  const embedded = given
-    ? null
-    : await startEmbeddedPostgres(path.resolve('.cache/test-postgres'), { throwAway: 'yes' })
-  const ownerUrl = given ?? embedded?.ownerUrl ?? ''
+  const { ownerUrl, stop } = await startTestServer()
   project.provide('testServer', { ownerUrl, template: await makeTemplate(ownerUrl) })
-  return async () => embedded?.stop()
+  return stop
 }
 
-async function makeTemplate(ownerUrl: string): Promise<string> {
+/** The Postgres of the tests, started or joined. */
+export async function startTestServer(): Promise<{ ownerUrl: string; stop: () => Promise<void> }> {
+  const given = process.env.TEST_DATABASE_URL
+  if (given) return { ownerUrl: given, stop: async () => undefined }
+  return startEmbeddedPostgres(path.resolve('.cache/test-postgres'), { throwAway: 'yes' })
+}
+
+/** The name of the migrated database on that server; made when there is none for the present code. */
+export async function makeTemplate(ownerUrl: string): Promise<string> {
   const template = `tankround_template_${hashOfDatabaseCode()}`
   const client = new Client({ connectionString: ownerUrl })
   await client.connect()

@@ -1,0 +1,28 @@
+import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core'
+import { inject } from 'vitest'
+
+/** What keeps a headless Chromium quiet and working inside a container. */
+const ARGUMENTS = [
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+]
+
+/** The two sizes every screen is looked at in. */
+export const DESK = { width: 1280, height: 900 }
+export const PHONE = { width: 390, height: 844 }
+
+/** Starts the browser of this machine; close it in `afterAll`. */
+export function openBrowser(): Promise<Browser> {
+  return chromium.launch({ executablePath: inject('site').chromium, args: ARGUMENTS })
+}
+
+/** A page in a fresh, signed-out session; paths are relative to the running Tankround. */
+export async function openPage(browser: Browser, options: BrowserContextOptions = {}): Promise<Page> {
+  const context = await browser.newContext({ baseURL: inject('site').address, viewport: DESK, ...options })
+  return context.newPage()
+}
