@@ -12,7 +12,10 @@ test('a visitor who is not signed in is led to the sign-in, and the browser has 
   const page = await openPage(browser)
   const complaints: string[] = []
   page.on('pageerror', (error) => complaints.push(error.message))
-  page.on('console', (message) => message.type() === 'error' && complaints.push(message.text()))
+  page.on(
+    'console',
+    (message) => message.type() === 'error' && complaints.push(`${message.text()} ${message.location().url}`),
+  )
   const response = await page.goto('/')
   expect(response?.status()).toBe(200)
   expect(new URL(page.url()).origin).toBe(inject('site').address)
