@@ -141,7 +141,8 @@ export function judgeReading(
   unit: string = QUANTITIES[quantity].unit,
 ): Judgement {
   const name = QUANTITIES[quantity].name
-  const show = (stored: number) => `${rounded(fromStored(quantity, stored, unit))}${unit ? ` ${unit}` : ''}`
+  const show = (stored: number, withUnit = true) =>
+    `${rounded(fromStored(quantity, stored, unit))}${withUnit && unit ? ` ${unit}` : ''}`
   const reading = show(value)
   const target = profile.targets[quantity]
   if (!target)
@@ -177,8 +178,8 @@ export function judgeReading(
   }
 }
 
-function rangeInWords(target: Target, show: (stored: number) => string): string {
-  if (target.low !== undefined && target.high !== undefined) return `${show(target.low)} to ${show(target.high)}`
+function rangeInWords(target: Target, show: (stored: number, withUnit?: boolean) => string): string {
+  if (target.low !== undefined && target.high !== undefined) return `${show(target.low, false)} to ${show(target.high)}`
   if (target.low !== undefined) return `at least ${show(target.low)}`
   return target.high === undefined ? 'no fixed range' : `at most ${show(target.high)}`
 }

@@ -1,0 +1,131 @@
+// The cost rule itself is tested in the science room. Here: dates, limits and sentences. Conditional quantiles are checked
+// against the Weibull survival function; with shape 1 the age does not matter (memorylessness of the exponential).
+import { describe, expect, test } from 'vitest'
+import { survivalAt, visitReplacement } from '@/lib/science'
+import { type DueCosts, type DueInput, defaultCosts, dueOf, shareInWords, spanInWords } from '@/lib/trade'
+
+const costs: DueCosts = { planned: 2000, found: 6000, callOut: 15_000, hiddenCostPerDay: 100, shareReported: 0.1 }
+const running = { state: 'running', originDay: 1000, lastOkDay: 1056, needOpenSince: null, firstSeenDay: null } as const
+const wearing: DueInput = {
+  model: { shape: 3, scaleDays: 166 },
+  lane: running,
+  mode: { announcesItself: false },
+  taskName: 'General clean',
+  visitEveryDays: 14,
+  costs,
+}
+
+describe('due dates', () => {
+  test('the cheapest number of visits after the last renewal', () => {
+    const { afterVisits, costRate } = visitReplacement({ shape: 3, scale: 166 }, { visitEvery: 14, ...costs })
+    const due = dueOf(wearing)
+    expect(due).toMatchObject({ rule: 'cheapest', intervalDays: afterVisits * 14, dueDay: 1000 + afterVisits * 14 })
+    expect(due.costPerYear).toBeCloseTo(costRate * 365.25, 8)
+    expect(due.costPerYear).toBeLessThan(due.costPerYearWaiting)
+  })
+  test('the reason is a sentence in words and money; the client reads no odds and no money', () => {
+    const { reason, clientWords, intervalDays, costPerYear, costPerYearWaiting } = dueOf(wearing)
+    const saved = Math.round((costPerYearWaiting - costPerYear) / 100)
+    expect(reason).toBe(
+      `Half of the tanks like this need it by 21 weeks; one need in ten reaches the client before we do; every ${intervalDays / 7} weeks is cheapest; about ${saved} a year less than waiting.`,
+    )
+    expect(clientWords).toBe(`General clean: done about every ${intervalDays / 7} weeks.`)
+  })
+  test('the band is the life given that it was ok when last seen', () => {
+    const { band } = dueOf(wearing)
+    const life = { shape: 3, scale: 166 }
+    for (const { day, probability } of band) {
+      const chance = (at: number) => 1 - survivalAt(life, at - 1000) / survivalAt(life, 56)
+      expect(chance(day)).toBeGreaterThanOrEqual(probability - 1e-9)
+      expect(chance(day - 1)).toBeLessThan(probability)
+    }
+    expect(band.map(({ probability }) => probability)).toEqual([0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95])
+  })
+  test('shape 1: cleaning earlier does not help, and the sentence says so', () => {
+    const due = dueOf({ ...wearing, model: { shape: 1, scaleDays: 166 } })
+    expect(due).toMatchObject({ rule: 'run-to-failure', dueDay: null, intervalDays: Infinity })
+    expect(due.reason).toContain('Cleaning earlier does not help; remove the cause or look more often.')
+    expect(due.lookByDay).toBe(Math.ceil(1056 - 166 * Math.log(0.9)))
+    expect(due.clientWords).not.toMatch(/half|chance|need in/i)
+  })
+  test('an age limit overrides run to failure and a later cheapest date', () => {
+    const due = dueOf({
+      ...wearing,
+      model: { shape: 1, scaleDays: 5000 },
+      mode: { announcesItself: true, ageLimitWeeks: 104 },
+    })
+    expect(due).toMatchObject({ rule: 'age-limit', dueDay: 1000 + 728, intervalDays: 728 })
+  })
+  test('an age limit with the age unknown: find out or replace, at once', () => {
+    const lane = { ...running, state: 'age_unknown', originDay: null, firstSeenDay: 1010 } as const
+    const input = {
+      ...wearing,
+      lane,
+      model: { shape: 2.5, scaleDays: 5000 },
+      mode: { announcesItself: true, ageLimitWeeks: 104 },
+    }
+    expect(dueOf(input)).toMatchObject({ rule: 'age-limit', dueDay: 1010 })
+    expect(dueOf({ ...input, saidInstalledDay: 700 })).toMatchObject({ rule: 'age-limit', dueDay: 700 + 728 })
+  })
+  test('a need that is open is due since the day it came to light', () => {
+    const lane = { state: 'found', originDay: null, lastOkDay: null, needOpenSince: 1070, firstSeenDay: null } as const
+    expect(dueOf({ ...wearing, lane })).toMatchObject({ rule: 'need-open', dueDay: 1070, band: [], lookByDay: null })
+  })
+  test('age unknown: taken as half an interval old when first seen', () => {
+    const lane = {
+      state: 'age_unknown',
+      originDay: null,
+      lastOkDay: 1024,
+      needOpenSince: null,
+      firstSeenDay: 1010,
+    } as const
+    const due = dueOf({ ...wearing, lane })
+    expect(due).toMatchObject({ rule: 'age-unknown', dueDay: 1010 + due.intervalDays / 2 })
+  })
+  test('never seen and paused have no date', () => {
+    const empty = { originDay: null, lastOkDay: null, needOpenSince: null, firstSeenDay: null }
+    expect(dueOf({ ...wearing, lane: { ...empty, state: 'never_seen' } })).toMatchObject({
+      rule: 'never-seen',
+      dueDay: null,
+    })
+    expect(dueOf({ ...wearing, lane: { ...empty, state: 'paused' } })).toMatchObject({
+      rule: 'not-watched',
+      dueDay: null,
+    })
+  })
+  test('a posterior of one draw is the same as its Weibull', () => {
+    const draws = { draws: [{ shape: 3, scale: 166, weight: 1 }] }
+    expect(dueOf({ ...wearing, model: draws })).toEqual(dueOf(wearing))
+  })
+  test('a dearer call-out never makes the interval longer', () => {
+    const every = [15_000, 30_000, 60_000].map(
+      (callOut) => dueOf({ ...wearing, costs: { ...costs, callOut } }).intervalDays,
+    )
+    expect([...every].sort((a, b) => b - a)).toEqual(every)
+  })
+  test('bad input is refused', () => {
+    expect(() => dueOf({ ...wearing, visitEveryDays: 0 })).toThrow(RangeError)
+    expect(() => dueOf({ ...wearing, model: { shape: -1, scaleDays: 10 } })).toThrow(RangeError)
+    expect(() => dueOf({ ...wearing, costs: { ...costs, shareReported: 2 } })).toThrow(RangeError)
+  })
+})
+
+describe('words', () => {
+  test.each([
+    [0, 'hardly a need reaches the client before we do'],
+    [0.1, 'one need in ten reaches the client before we do'],
+    [0.05, 'one need in 20 reaches the client before we do'],
+    [0.5, '5 needs in ten reach the client before we do'],
+    [1, 'nearly every need reaches the client before we do'],
+  ])('a share of %d', (share, words) => expect(shareInWords(share)).toBe(words))
+  test.each([
+    [1, '1 day'],
+    [7, '7 days'],
+    [146.9, '21 weeks'],
+  ])('%d days', (days, words) => expect(spanInWords(days)).toBe(words))
+  test('starting costs rise from planned to found to call-out', () => {
+    const { planned, found, callOut } = defaultCosts({ minutes: 35, announcesItself: false })
+    expect(planned).toBeLessThan(found)
+    expect(found).toBeLessThan(callOut)
+  })
+})
