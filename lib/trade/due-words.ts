@@ -1,5 +1,5 @@
 /** The sentences behind a due date: one for the people who do the work, one that a client may read. */
-import type { DueInput, DueRule } from './due'
+import type { DueInput, DueRule } from './due-types'
 
 type Facts = DueInput & {
   rule: DueRule

@@ -2,6 +2,7 @@
 export * from './catalogue'
 export * from './cautions'
 export * from './due'
+export * from './due-types'
 export { shareInWords, spanInWords } from './due-words'
 export * from './lives'
 export * from './repeat-faults'

@@ -1,0 +1,64 @@
+/** What a due date is made from and what it says. */
+import type { LifeMixture } from '@/lib/science'
+import type { LaneLives } from './lives/types'
+
+/** Costs in minor units of the business's money. */
+export type DueCosts = {
+  /** Renewed when it was its turn. */
+  planned: number
+  /** Found needed at a visit. */
+  found: number
+  /** The client called and somebody drove out. */
+  callOut: number
+  /** Each day between the need and its discovery. */
+  hiddenCostPerDay: number
+  /** Share of needs that the client reports before we look, 0 to 1. */
+  shareReported: number
+}
+
+export type DueRule =
+  | 'need-open' // found and not renewed
+  | 'age-limit' // safety-critical: replaced at an age whatever its condition
+  | 'cheapest' // cost-optimal number of visits
+  | 'run-to-failure' // waiting is cheapest, or cleaning earlier does not help
+  | 'age-unknown' // seen ok, but never renewed in our time
+  | 'never-seen' // look first
+  | 'not-watched' // drained, paused or taken out
+
+export type Due = {
+  /** Day on which the task is due; null where no date follows (look, or wait for the need). */
+  dueDay: number | null
+  rule: DueRule
+  /** Recommended days between renewals; Infinity = wait for the need. */
+  intervalDays: number
+  /** Look by this day: the chance of a need nobody has seen reaches one in ten. Null where nothing runs. */
+  lookByDay: number | null
+  /** Chance that the need has come by that day, given that it was ok when last seen. Rising; for drawing. */
+  band: { day: number; probability: number }[]
+  /** Median life of tanks like this, days. */
+  medianDays: number
+  /** Minor units a year. */
+  costPerYear: number
+  costPerYearWaiting: number
+  /** For the people who do the work. */
+  reason: string
+  /** For the client: no odds. */
+  clientWords: string
+}
+
+/** The life of one tank's mode in days: one Weibull, or the weighted draws of its own posterior (scale in days). */
+export type ModelInDays = { shape: number; scaleDays: number } | LifeMixture
+
+export type DueInput = {
+  model: ModelInDays
+  lane: Pick<LaneLives, 'state' | 'originDay' | 'lastOkDay' | 'needOpenSince' | 'firstSeenDay'>
+  mode: { announcesItself: boolean; ageLimitWeeks?: number }
+  /** What the work is called, for the sentences; for example the task's name. */
+  taskName: string
+  visitEveryDays: number
+  costs: DueCosts
+  /** A date on which the device is said to have been installed, confirmed or not: good enough for an age limit. */
+  saidInstalledDay?: number
+  /** Minor units → text with or without currency; whole units by default. */
+  formatMoney?: (minorUnits: number) => string
+}
