@@ -74,12 +74,16 @@ export function editTank(actor: Actor, input: EditTankInput): TankResult {
       if (site.clientId !== before.clientId)
         return invalid({ siteId: ['This site is another client’s. Hand the tank over instead.'] })
     }
-    // A figure left as it was shown keeps the stored volume: a gallon's hundredths would move it.
-    const shown = String(volumeIn(input.volumeUnit, before.volumeL.toNumber()))
-    const volume = input.volume === shown ? { volumeL: before.volumeL } : {}
+    // A figure left as it was shown keeps what is stored: hundredths of a gallon would move it.
+    const shown = (volumeL: number) => String(volumeIn(input.volumeUnit, volumeL))
+    const { volumeL, grossVolumeL } = before
+    const unmoved = {
+      ...(input.volume === shown(volumeL.toNumber()) ? { volumeL } : {}),
+      ...(grossVolumeL !== null && input.grossVolume === shown(grossVolumeL.toNumber()) ? { grossVolumeL } : {}),
+    }
     const after = await tx.tank.update({
       where: { businessId_id: { businessId, id: input.tankId } },
-      data: { ...columnsOf(input), ...volume },
+      data: { ...columnsOf(input), ...unmoved },
     })
     const tankPrivate = await tx.tankPrivate.upsert({
       where: { businessId_tankId: { businessId, tankId: input.tankId } },

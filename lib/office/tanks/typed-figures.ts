@@ -37,8 +37,7 @@ export function readVolumeL(text: string, unit: VolumeUnit): number | null {
   return value === null ? null : Math.round(value * LITRES_PER_UNIT[unit] * 1000) / 1000
 }
 
-/** A volume in the business's unit as a figure that can stand in a form: millilitres, or hundredths of a gallon. */
+/** A volume in the business's unit as a figure that can stand in a form: hundredths, for three decimals read two ways. */
 export function volumeIn(unit: VolumeUnit, volumeL: number): number {
-  const digits = unit === 'L' ? 1000 : 100
-  return Math.round((volumeL / LITRES_PER_UNIT[unit]) * digits) / digits
+  return Math.round((volumeL / LITRES_PER_UNIT[unit]) * 100) / 100
 }
