@@ -13,11 +13,16 @@ export async function runCommand(work: () => Promise<void>): Promise<void> {
     else console.error(error)
     process.exitCode = 1
   }
+  if (process.connected) process.disconnect() // an open channel to our parent would keep us alive
 }
 
-/** Resolves when the person presses Ctrl-C or the process is asked to end. */
-export function untilInterrupted(): Promise<NodeJS.Signals> {
+/**
+ * Resolves when the person presses Ctrl-C, the process is asked to end, or the process that started it (and holds the
+ * other end of its channel) is gone.
+ */
+export function untilInterrupted(): Promise<void> {
   return new Promise((resolve) => {
-    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => resolve(signal))
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => resolve())
+    process.once('disconnect', () => resolve())
   })
 }

@@ -8,7 +8,7 @@ import { startEmbeddedPostgres } from '@/lib/platform/db/embedded-postgres'
 import { buildScreens, generateClient } from './build'
 import { ChildProcesses } from './child-processes'
 import { findOrInstallChromium } from './find-chromium'
-import { runCommand } from './run-command'
+import { runCommand, untilInterrupted } from './run-command'
 
 const log = (line: string) => process.stdout.write(`${line}\n`)
 
@@ -37,8 +37,10 @@ await runCommand(async () => {
     for (const stop of stops.splice(0)) await stop().catch((error) => console.error(error))
     rmSync(temporary, { recursive: true, force: true })
   }
-  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const)
-    process.on(signal, () => void stopAll().then(() => process.exit(1)))
+  untilInterrupted().then(async () => {
+    await stopAll()
+    process.exit(1)
+  })
   try {
     await generateClient()
     process.env.CHROME_PATH = findOrInstallChromium(log)

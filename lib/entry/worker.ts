@@ -18,7 +18,6 @@ const log = (line: string, error?: unknown) => {
 await runCommand(async () => {
   const appUrl = process.env.APP_DATABASE_URL
   if (!appUrl) throw new OperatorError('APP_DATABASE_URL is not set; "npm start" starts the worker and sets it.')
-  const orphaned = new Promise((resolve) => process.once('disconnect', resolve))
   const worker = await startWorker({
     appUrl,
     handlers,
@@ -28,8 +27,7 @@ await runCommand(async () => {
     },
     log,
   })
-  await Promise.race([untilInterrupted(), orphaned])
+  await untilInterrupted()
   await worker.stop()
   await closeDatabase()
-  if (process.connected) process.disconnect()
 })
