@@ -13,7 +13,7 @@ export async function runCommand(work: () => Promise<void>): Promise<void> {
     else console.error(error)
     process.exitCode = 1
   }
-  if (process.connected) process.disconnect() // an open channel to our parent would keep us alive
+  process.channel?.unref() // the channel to our parent must not keep us alive
 }
 
 /**
