@@ -1,1 +1,2 @@
 export * from './reliability'
+export * from './stock'
