@@ -1,3 +1,5 @@
+import { rebuildDerived, refitLifeModels } from '@/lib/office/due/commands'
+import { dayOf } from '@/lib/office/due/read-history'
 import { OperatorError } from '@/lib/platform/config/operator-error'
 import { closeDatabase } from '@/lib/platform/db/client'
 import { asIdentity } from '@/lib/platform/db/scope'
@@ -5,8 +7,16 @@ import type { JobHandlers } from '@/lib/platform/jobs/queues'
 import { startWorker } from '@/lib/platform/jobs/worker'
 import { runCommand, untilInterrupted } from './run-command'
 
+/** The worker acts for no person. */
+const NOBODY = '00000000-0000-0000-0000-000000000000'
+
 /** What is done for each queue: the one place where the job queue meets the office. */
-const handlers: JobHandlers = {}
+const handlers: JobHandlers = {
+  'refit-life-models': async ({ businessId }) => {
+    await refitLifeModels({ businessId, personId: NOBODY }, dayOf(new Date()))
+  },
+  'rebuild-derived': ({ businessId }) => rebuildDerived({ businessId, personId: NOBODY }),
+}
 
 const log = (line: string, error?: unknown) => {
   const reason =

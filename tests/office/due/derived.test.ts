@@ -1,0 +1,111 @@
+import { beforeAll, describe, expect, test } from 'vitest'
+import { newId } from '@/lib/new-id'
+import { rebuildDerived, refitLifeModels, touchLanes } from '@/lib/office/due/commands'
+import { inScope } from '@/lib/platform/db/scope'
+import { fitWeibull } from '@/lib/science'
+import { livesForPlainFit, livesOfLane } from '@/lib/trade'
+import { testDatabase } from '../../setup/database'
+import { cleanRows, lanesOf, SLUGS } from '../../trade/old-records/read-records'
+import { writeSimulatedBusiness } from './simulated-business'
+
+const TODAY = Math.floor(Date.UTC(2026, 0, 5) / 86_400_000)
+let business: Awaited<ReturnType<typeof writeSimulatedBusiness>>
+
+beforeAll(async () => {
+  await testDatabase()
+  business = await writeSimulatedBusiness(7, { tankCount: 20, weeks: 104 })
+  await refitLifeModels(business.scope, TODAY)
+})
+
+/** Every byte of the three derived tables, whatever order the rows lie in. */
+function bytes(): Promise<Record<string, string>> {
+  return inScope(business.scope, async (tx) => {
+    const answer: Record<string, string> = {}
+    for (const table of ['lane', 'due_item', 'repeat_fault']) {
+      const [row] = await tx.$queryRawUnsafe<{ n: number; hash: string }[]>(
+        `SELECT count(*)::int AS n, md5(string_agg(line, E'\\n' ORDER BY line)) AS hash FROM (SELECT ${table}::text AS line FROM ${table}) rows`,
+      )
+      expect(row?.n).toBeGreaterThan(0)
+      answer[table] = `${row?.n} ${row?.hash}`
+    }
+    return answer
+  })
+}
+
+describe('derived figures', () => {
+  test('the fits in the database are those of the same records read without a database', async () => {
+    const names = business.records.tanks.map((tank) => tank.name)
+    const lanes = lanesOf(cleanRows(business.records.visits, names))
+    const inDatabase = await inScope(business.scope, (tx) => tx.lifeModel.findMany({ where: { version: 1 } }))
+    expect(inDatabase.length).toBe(10)
+    for (const model of inDatabase) {
+      const mine = lanes.filter((lane) => SLUGS[lane.key] === model.failureMode)
+      const lives = mine.flatMap((lane) => livesForPlainFit(livesOfLane(lane, { cutoffDay: TODAY }).lives))
+      expect([model.failureMode, model.lives]).toEqual([model.failureMode, lives.length])
+      if (model.notEstimable) continue
+      const fit = fitWeibull(lives.map((life) => life.observation))
+      expect(model.shape).toBeCloseTo(fit.shape, 9)
+      expect(model.scaleDays).toBeCloseTo(fit.scale, 6)
+    }
+  })
+
+  test('dropping lane, due_item and repeat_fault and rebuilding at the same version gives the same bytes', async () => {
+    const before = await bytes()
+    await inScope(business.scope, async (tx) => {
+      await tx.lane.deleteMany({})
+      await tx.dueItem.deleteMany({})
+      await tx.repeatFault.deleteMany({})
+    })
+    await rebuildDerived(business.scope)
+    expect(await bytes()).toEqual(before)
+  })
+
+  test('a new look changes the figures at once, and touching its lanes gives the same bytes as rebuilding everything', async () => {
+    const before = await bytes()
+    const device = business.devices.find((one) => one.equipmentClass === 'protein-skimmer')
+    if (!device) throw new Error('the simulation made no skimmer')
+    await inScope(business.scope, async (tx) => {
+      const on = new Date('2026-01-04')
+      const tankId = business.tankId.get(device.tank) ?? ''
+      const { businessId, clientId } = business
+      const { slotId, equipmentClass } = device
+      await tx.finding.create({
+        data: {
+          businessId,
+          id: newId(),
+          clientId,
+          tankId,
+          slotId,
+          equipmentId: device.id,
+          equipmentClass,
+          failureMode: 'protein-skimmer/wheel-clogged',
+          asFound: 'needs_it',
+          depth: 'opened',
+          foundOn: on,
+          madeAt: on,
+        },
+      })
+      await touchLanes(tx, businessId, [device.id])
+    })
+    const touched = await bytes()
+    for (const table of ['lane', 'due_item', 'repeat_fault']) expect(touched[table]).not.toBe(before[table])
+    await rebuildDerived(business.scope)
+    expect(await bytes()).toEqual(touched)
+  })
+
+  test('a need that is open is due on the day it was found, and says so', async () => {
+    const due = await inScope(business.scope, (tx) =>
+      tx.dueItem.findMany({ where: { dueOn: new Date('2026-01-04'), failureMode: 'protein-skimmer/wheel-clogged' } }),
+    )
+    expect(due).toHaveLength(1)
+    expect(due[0]?.reason).toMatchObject({ rule: 'need-open' })
+  })
+
+  test('refitting keeps the old version beside the new one', async () => {
+    await refitLifeModels(business.scope, TODAY + 1)
+    const versions = await inScope(business.scope, (tx) =>
+      tx.lifeModel.groupBy({ by: ['version'], _count: true, orderBy: { version: 'asc' } }),
+    )
+    expect(versions.map((row) => row.version)).toEqual([1, 2])
+  })
+})
