@@ -3,30 +3,37 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
 import { checkoutFolder } from '@/lib/platform/config/data-folder'
 
-/** Folders whose content does not end up in the built screens. */
-const NOT_BUILT = new Set(['node_modules', 'generated', 'tests', 'docs', 'coverage', 'test-results'])
+/** What the built screens are made from, below the checkout. The composition roots beside them are not built. */
+const BUILT_FOLDERS = ['app', 'components', 'lib', 'prisma', 'public']
+const NOT_BUILT = path.join('lib', 'entry')
 
 /** One hash over the names and contents of all files the built screens are made from. */
 export function hashOfSources(): string {
-  const hash = createHash('sha256')
-  const walk = (folder: string) => {
-    const entries = readdirSync(folder, { withFileTypes: true }).sort((a, b) => (a.name < b.name ? -1 : 1))
-    for (const entry of entries) {
-      if (entry.name.startsWith('.') || NOT_BUILT.has(entry.name)) continue
-      const file = path.join(folder, entry.name)
-      if (entry.isDirectory()) walk(file)
-      else if (entry.isFile() && !/\.(md|tsbuildinfo)$|^next-env\.d\.ts$/.test(entry.name))
-        hash.update(path.relative(checkoutFolder(), file)).update('\0').update(readFileSync(file)).update('\0')
-    }
-  }
-  walk(checkoutFolder())
-  return hash.digest('hex')
+  const root = checkoutFolder()
+  const files = BUILT_FOLDERS.flatMap((folder) => filesBelow(root, folder))
+  for (const entry of readdirSync(root, { withFileTypes: true }))
+    if (entry.isFile() && /^[^.].*\.(ts|mjs|cjs|js|json)$/.test(entry.name) && entry.name !== 'next-env.d.ts')
+      files.push(entry.name)
+  return hashOfFiles(...files.sort())
 }
 
-/** The hash of some files, for a stamp. */
+function filesBelow(root: string, folder: string): string[] {
+  if (!existsSync(path.join(root, folder))) return []
+  return readdirSync(path.join(root, folder), { withFileTypes: true }).flatMap((entry) => {
+    const file = path.join(folder, entry.name)
+    if (entry.name.startsWith('.') || file === NOT_BUILT) return []
+    return entry.isDirectory() ? filesBelow(root, file) : [file]
+  })
+}
+
+/** The hash of the names and contents of some files of the checkout, for a stamp. */
 export function hashOfFiles(...files: string[]): string {
   const hash = createHash('sha256')
-  for (const file of files) hash.update(readFileSync(path.join(checkoutFolder(), file)))
+  for (const file of files)
+    hash
+      .update(`${file}\0`)
+      .update(readFileSync(path.join(checkoutFolder(), file)))
+      .update('\0')
   return hash.digest('hex')
 }
 
