@@ -1,0 +1,139 @@
+/**
+ * From the commands of a visit to its record: the one piece of code that phone and server both show a visit with. Commands
+ * may come in any order and more than once. Pure.
+ */
+import { compareOrder, orderKey } from './canonical-order'
+import { renewedDevice } from './looking'
+import { inOrder, type Pair, pairKey, type RecordedFinding, type VisitRecord } from './record'
+import { readingRowId, renewalRowId } from './row-ids'
+import type { CommandOf, Look, VisitCommand } from './schema'
+import { currentNotes, type NoteSaid, type Switching, switchState } from './states'
+
+/** Each command once, in canonical order. */
+export function inCanonicalOrder(commands: readonly VisitCommand[]): VisitCommand[] {
+  const once = new Map(commands.map((command) => [command.id, command]))
+  return [...once.values()].sort((a, b) => compareOrder(orderKey(a), orderKey(b)))
+}
+
+/**
+ * The record of one visit from its commands, whatever their order and however often each came.
+ *
+ * The newest look at a pair of device and failure mode counts. "All else seen running" gives an ok to the pairs it lists
+ * that nobody looked at, suspected or reported in this visit, before or after the tap. Corrections of a row that is not
+ * there are left out until it is.
+ */
+export function projectVisit(commands: readonly VisitCommand[]): VisitRecord {
+  const record = emptyRecord()
+  const findings = new Map<string, RecordedFinding>()
+  const credits = new Map<string, RecordedFinding>()
+  const notes: NoteSaid[] = []
+  const switching: Switching[] = []
+  const corrections: CommandOf<'visit.correct'>[] = []
+  const look = (made: Look) => findings.set(pairKey(made), { ...made, fromTap: false })
+  for (const command of inCanonicalOrder(commands)) {
+    const { id } = command
+    switch (command.kind) {
+      case 'visit.start':
+      case 'visit.arrive':
+        record.arrivedAt ??= instantOf(command)
+        break
+      case 'visit.no-access':
+        end(record, command, 'no_access', command.minutes, command.reason)
+        record.leavingCheckDone = []
+        break
+      case 'visit.leave':
+        end(record, command, command.outcome, command.minutes, command.leftEarlyReason)
+        record.leavingCheckDone = [...new Set(command.leavingCheckDone)]
+        break
+      case 'visit.suspect':
+        record.suspicions.push({ id, ...pairOf(command), words: command.words })
+        break
+      case 'visit.record-looks':
+        for (const made of command.looks) look(made)
+        break
+      case 'visit.all-running':
+        for (const pair of command.pairs) credits.set(pairKey(pair), creditOf(pair))
+        break
+      case 'visit.record-report': {
+        const { asFound, reportedOn, sure, words } = command
+        record.reports.push({ id, ...pairOf(command), asFound, reportedOn, sure, words })
+        break
+      }
+      case 'visit.work': {
+        const { equipmentId, task, partial } = command
+        for (const made of command.looks) look(made)
+        record.work.push({ id, equipmentId, task, partial })
+        for (const { mode, reason } of command.renewals)
+          record.renewals.push({ id: renewalRowId(id, mode), ...renewedDevice(command), mode, task, reason, partial })
+        break
+      }
+      case 'visit.readings':
+        for (const [place, reading] of command.readings.entries())
+          record.readings.push({ id: readingRowId(id, place), ...reading })
+        break
+      case 'visit.switch-off':
+      case 'visit.switch-on':
+        switching.push({ on: command.kind === 'visit.switch-on', devices: command.devices })
+        break
+      case 'visit.use-part': {
+        const { priceItemId, description, quantity, billable } = command
+        record.parts.push({ id, priceItemId, description, quantity, billable })
+        break
+      }
+      case 'visit.note':
+        notes.push(command)
+        break
+      case 'visit.promise':
+        record.promises.push({ id, what: command.what, dueOn: command.dueOn })
+        break
+      case 'visit.promise-kept':
+        break
+      case 'visit.photo':
+        record.photos.push({ id, caption: command.caption, forClient: command.forClient })
+        break
+      case 'visit.correct':
+        if (command.correction.of === 'finding') look(command.correction.look)
+        else corrections.push(command)
+        break
+    }
+  }
+  for (const command of corrections) correct(record, command)
+  const doubted = new Set([...record.suspicions, ...record.reports].map(pairKey))
+  for (const [key, credit] of credits) if (!findings.has(key) && !doubted.has(key)) findings.set(key, credit)
+  return inOrder({ ...record, ...switchState(switching), ...currentNotes(notes), findings: [...findings.values()] })
+}
+
+/** The row of a pair that "all else seen running" covers. */
+export function creditOf({ equipmentId, mode }: Pair): RecordedFinding {
+  const plain = { symptom: '', cause: '', remedy: '', asLeft: '', cureConfidence: null }
+  return { equipmentId, mode, asFound: 'ok', depth: 'running', ...plain, fromTap: true }
+}
+
+function emptyRecord(): VisitRecord {
+  const ended = { arrivedAt: null, leftAt: null, outcome: null, minutes: null, reason: '' }
+  const lists = { suspicions: [], findings: [], reports: [], work: [], renewals: [], readings: [], parts: [] }
+  const leaving = { switchedOff: [], switchedOn: [], leavingCheckDone: [] }
+  return { ...ended, ...lists, ...leaving, notesForClient: [], notesForUs: [], promises: [], photos: [] }
+}
+
+const pairOf = ({ equipmentId, mode }: Pair): Pair => ({ equipmentId, mode })
+const instantOf = (command: VisitCommand) => new Date(orderKey(command).at).toISOString()
+
+function end(
+  record: VisitRecord,
+  command: VisitCommand,
+  outcome: NonNullable<VisitRecord['outcome']>,
+  minutes: number | null,
+  reason: string,
+) {
+  Object.assign(record, { leftAt: instantOf(command), outcome, minutes, reason })
+}
+
+/** Changes the row that a correction names; in canonical order, so that the newest correction is the one that stays. */
+function correct(record: VisitRecord, { correction }: CommandOf<'visit.correct'>) {
+  if (correction.of === 'finding') return
+  const { of, targetId, ...values } = correction
+  const rows: { id: string }[] = of === 'reading' ? record.readings : of === 'renewal' ? record.renewals : record.parts
+  const row = rows.find(({ id }) => id === targetId)
+  if (row) Object.assign(row, values)
+}

@@ -1,0 +1,94 @@
+/** What a visit amounts to: the same shape from the phone's log and from the rows of the database. Pure. */
+import type { AsFoundWord, CureWord, DepthWord, ReasonWord } from './words'
+
+export type Pair = { equipmentId: string; mode: string }
+
+export type RecordedFinding = Pair & {
+  asFound: AsFoundWord
+  depth: DepthWord
+  symptom: string
+  cause: string
+  remedy: string
+  asLeft: string
+  cureConfidence: CureWord | null
+  /** Only "all else seen running" says so. */
+  fromTap: boolean
+}
+export type RecordedReport = Pair & {
+  id: string
+  asFound: AsFoundWord
+  reportedOn: string | null
+  sure: boolean
+  words: string
+}
+export type RecordedWork = { id: string; equipmentId: string; task: string; partial: boolean }
+export type RecordedRenewal = Pair & { id: string; task: string; reason: ReasonWord; partial: boolean }
+export type RecordedReading = { id: string; quantity: string; enteredValue: string; enteredUnit: string }
+export type RecordedPart = {
+  id: string
+  priceItemId: string | null
+  description: string
+  quantity: number
+  billable: boolean
+}
+export type RecordedNote = { id: string; text: string }
+export type RecordedPromise = { id: string; what: string; dueOn: string }
+export type RecordedPhoto = { id: string; caption: string; forClient: boolean }
+
+export type VisitRecord = {
+  arrivedAt: string | null
+  leftAt: string | null
+  outcome: 'done' | 'cut_short' | 'no_access' | null
+  minutes: number | null
+  /** Why the leaving check was not finished, or why nobody got in. */
+  reason: string
+  suspicions: (Pair & { id: string; words: string })[]
+  /** One for each pair: the newest look. */
+  findings: RecordedFinding[]
+  reports: RecordedReport[]
+  work: RecordedWork[]
+  renewals: RecordedRenewal[]
+  readings: RecordedReading[]
+  parts: RecordedPart[]
+  /** Kinds of device that were off at any time; then those that run again, in the order in which they came on. */
+  switchedOff: string[]
+  switchedOn: string[]
+  leavingCheckDone: string[]
+  notesForClient: RecordedNote[]
+  notesForUs: RecordedNote[]
+  promises: RecordedPromise[]
+  photos: RecordedPhoto[]
+}
+
+export const pairKey = ({ equipmentId, mode }: Pair) => `${equipmentId} ${mode}`
+
+const byText =
+  <Item>(key: (item: Item) => string) =>
+  (a: Item, b: Item) => {
+    const [left, right] = [key(a), key(b)]
+    return left < right ? -1 : left > right ? 1 : 0
+  }
+
+/** The record with each of its lists in one order, so that two records of the same visit are the same text. */
+export function inOrder(record: VisitRecord): VisitRecord {
+  const byId = byText<{ id: string }>((item) => item.id)
+  return {
+    ...record,
+    suspicions: record.suspicions.toSorted(byId),
+    findings: record.findings.toSorted(byText(pairKey)),
+    reports: record.reports.toSorted(byId),
+    work: record.work.toSorted(byId),
+    renewals: record.renewals.toSorted(byId),
+    readings: record.readings.toSorted(byId),
+    parts: record.parts.toSorted(byId),
+    switchedOff: record.switchedOff.toSorted(),
+    leavingCheckDone: record.leavingCheckDone.toSorted(),
+    promises: record.promises.toSorted(byId),
+    photos: record.photos.toSorted(byId),
+  }
+}
+
+/** The words of several notes as one. */
+export function noteText(notes: readonly RecordedNote[]): string {
+  return notes.map(({ text }) => text).join('\n\n')
+}

@@ -1,0 +1,16 @@
+import { v5 } from 'uuid'
+
+/**
+ * The id of a row that a command makes beside others. It follows from the command, so that phone and server give the same
+ * row the same id without asking each other; a command that makes one row gives it its own id.
+ */
+export function rowId(commandId: string, key: string): string {
+  return v5(key, commandId)
+}
+
+export const lookRowId = (commandId: string, pair: { equipmentId: string; mode: string }) =>
+  rowId(commandId, `look ${pair.equipmentId} ${pair.mode}`)
+export const renewalRowId = (commandId: string, mode: string) => rowId(commandId, `renewal ${mode}`)
+export const readingRowId = (commandId: string, place: number) => rowId(commandId, `reading ${place}`)
+/** The device that a task put in the place of another. */
+export const newDeviceId = (commandId: string) => rowId(commandId, 'device')

@@ -1,0 +1,148 @@
+/**
+ * Everything that can be said during a visit, as small commands that are only ever added to. The same on the phone and on
+ * the server: what a phone appends to its log is what the server applies. Pure.
+ */
+import { z } from 'zod'
+import { AS_FOUND, CURE_CONFIDENCES, DEPTHS, RENEWAL_REASONS } from './words'
+
+const line = (most: number) => z.string().trim().max(most, `Keep it under ${most} characters.`)
+const words = line(4000)
+const mode = z.string().trim().min(1).max(200)
+const isoDay = z.iso.date('Choose a day.')
+const instant = z.iso.datetime({ offset: true })
+/** One row comes from each pair at most, so a list never names the same pair twice. */
+const pair = { equipmentId: z.uuid(), mode }
+const samePair = (items: readonly { equipmentId: string; mode: string }[]) =>
+  new Set(items.map((item) => `${item.equipmentId} ${item.mode}`)).size === items.length
+
+/** What every command of a visit carries. `madeAt` is the device's clock, `clockOffsetMs` what must be added to it. */
+export const envelopeFields = {
+  id: z.uuid(),
+  businessId: z.uuid(),
+  visitId: z.uuid(),
+  version: z.literal(1),
+  madeAt: instant,
+  clockOffsetMs: z.number().int().default(0),
+  deviceId: z.string().min(1).max(100),
+  deviceSeq: z.number().int().min(0),
+}
+
+/** A look at one failure mode of one device. Nothing has a default that would say "fine". */
+export const lookSchema = z.object({
+  ...pair,
+  asFound: z.enum(AS_FOUND, 'As found: fine, needs it, failed, or not looked.'),
+  depth: z.enum(DEPTHS, 'How closely did you look?'),
+  symptom: words.default(''),
+  cause: words.default(''),
+  remedy: words.default(''),
+  asLeft: words.default(''),
+  cureConfidence: z.enum(CURE_CONFIDENCES).nullable().default(null),
+})
+export type Look = z.infer<typeof lookSchema>
+const looks = z.array(lookSchema).max(300).refine(samePair, 'One look for each thing that can go wrong.')
+
+const renewalSchema = z.object({ mode, reason: z.enum(RENEWAL_REASONS) })
+const readingFields = {
+  quantity: z.string().min(1).max(60),
+  enteredValue: z
+    .string()
+    .trim()
+    .regex(/^[-+]?\d{1,7}([.,]\d{1,6})?$/, 'A figure such as 8.2.'),
+  enteredUnit: z.string().max(20),
+}
+export const readingSchema = z.object(readingFields)
+export type ReadingEntry = z.infer<typeof readingSchema>
+
+const partFields = {
+  priceItemId: z.uuid().nullable().default(null),
+  description: line(300).min(1, 'What was used?'),
+  quantity: z
+    .number('How many? A figure such as 2 or 0.5.')
+    .positive('How many? A figure such as 2 or 0.5.')
+    .max(99_999)
+    .refine((value) => Math.abs(value * 1000 - Math.round(value * 1000)) < 1e-6, 'Three decimals at most.'),
+  billable: z.boolean(),
+}
+const minutes = z
+  .number('Minutes: a whole number from 1 to 1440.')
+  .int('Minutes: a whole number from 1 to 1440.')
+  .min(1, 'Minutes: a whole number from 1 to 1440.')
+  .max(1440, 'Minutes: a whole number from 1 to 1440.')
+
+/** A correction is said as the thing should have read; the newest one counts. */
+const correction = z.discriminatedUnion('of', [
+  z.object({ of: z.literal('finding'), look: lookSchema }),
+  z.object({ of: z.literal('reading'), targetId: z.uuid(), ...readingFields }),
+  z.object({
+    of: z.literal('renewal'),
+    targetId: z.uuid(),
+    reason: z.enum(RENEWAL_REASONS),
+    /** Only part of it was done after all: it renews nothing. */
+    partial: z.boolean(),
+  }),
+  z.object({ of: z.literal('part'), targetId: z.uuid(), ...partFields, quantity: z.number().min(0).max(99_999) }),
+])
+
+const command = <Kind extends string, Shape extends z.ZodRawShape>(kind: Kind, shape: Shape) =>
+  z.object({ ...envelopeFields, kind: z.literal(kind), ...shape })
+
+export const visitCommandSchema = z.discriminatedUnion('kind', [
+  /** A visit nobody planned: the technician is there now. The visit's id is the command's. */
+  command('visit.start', {
+    tankId: z.uuid('Which tank?'),
+    visitKind: z.enum(['routine', 'call_out', 'installation', 'return_check']),
+    whatFor: line(500).default(''),
+  }),
+  command('visit.arrive', {}),
+  command('visit.no-access', { reason: line(1000).min(1, 'What kept you out?'), minutes: minutes.nullable() }),
+  /** Somebody thinks that this may be wrong: it must be looked at, and no tap for "the rest" covers it. */
+  command('visit.suspect', { ...pair, words }),
+  command('visit.record-looks', { looks: looks.min(1) }),
+  /** "All else seen running, nothing wrong." The pairs are what the person saw listed; see `creditsOf`. */
+  command('visit.all-running', {
+    pairs: z.array(z.object(pair)).max(1000).refine(samePair, 'Each thing once.'),
+  }),
+  /** What somebody on site said: not a look. */
+  command('visit.record-report', {
+    ...pair,
+    asFound: z.enum(['needs_it', 'failed']),
+    reportedOn: isoDay.nullable(),
+    sure: z.boolean(),
+    words,
+  }),
+  /** A care task, after its own looks. `renewals` says for each mode why it starts anew; see `renewalsFor`. */
+  command('visit.work', {
+    equipmentId: z.uuid(),
+    task: z.string().min(1).max(200),
+    partial: z.boolean(),
+    looks,
+    renewals: z
+      .array(renewalSchema)
+      .max(100)
+      .refine((all) => new Set(all.map((renewal) => renewal.mode)).size === all.length, 'Each mode once.'),
+  }),
+  command('visit.readings', { readings: z.array(readingSchema).min(1).max(60) }),
+  command('visit.switch-off', { devices: z.array(z.string().min(1).max(60)).min(1).max(40) }),
+  command('visit.switch-on', { devices: z.array(z.string().min(1).max(60)).min(1).max(40) }),
+  command('visit.use-part', partFields),
+  /** `replaces`: the notes that the writer saw and wrote anew. Two people who write at once both keep their words. */
+  command('visit.note', { audience: z.enum(['client', 'us']), text: words, replaces: z.array(z.uuid()).max(100) }),
+  command('visit.promise', { what: line(1000).min(1, 'What was promised?'), dueOn: isoDay }),
+  command('visit.promise-kept', { followUpId: z.uuid(), note: line(1000) }),
+  /** The words about a picture; its id is the command's. The picture follows on its own. */
+  command('visit.photo', { caption: line(500), forClient: z.boolean(), takenAt: instant }),
+  command('visit.leave', {
+    outcome: z.enum(['done', 'cut_short'], 'How did the visit end?'),
+    minutes,
+    leavingCheckDone: z.array(z.string().max(100)).max(60),
+    leftEarlyReason: line(1000).default(''),
+  }),
+  command('visit.correct', { correction }),
+])
+
+/** A command of a visit, checked. */
+export type VisitCommand = z.output<typeof visitCommandSchema>
+/** The same as it may be written down, before defaults are filled in. */
+export type VisitCommandInput = z.input<typeof visitCommandSchema>
+export type CommandOf<Kind extends VisitCommand['kind']> = Extract<VisitCommand, { kind: Kind }>
+export type VisitCommandKind = VisitCommand['kind']

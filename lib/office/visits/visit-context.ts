@@ -1,0 +1,139 @@
+import 'server-only'
+import type { Prisma } from '@/generated/prisma/client'
+import { findMode } from '@/lib/trade'
+import type { Actor } from '../actor'
+import { asDbDate, dayIn } from '../clients/days'
+import type { CommandContext } from '../command'
+import { type Result, refused } from '../result'
+import type { Pair } from './record'
+import type { VisitCommand } from './schema'
+
+/** Why something said during a visit is refused; the words say it in full. */
+export type VisitReason = 'not-found' | 'closed' | 'does-not-fit' | 'leaving-check' | 'billed' | 'clock'
+/** What a visit's command answers: the lanes it touched are recomputed once, at its end. */
+export type Applied = Result<{ touched: Pair[] }, VisitReason>
+
+const visitSelect = {
+  id: true,
+  clientId: true,
+  tankId: true,
+  technicianId: true,
+  state: true,
+  timeZone: true,
+  localDate: true,
+  arrivedAt: true,
+  leftAt: true,
+  outcome: true,
+  minutes: true,
+} satisfies Prisma.VisitSelect
+export type OpenVisit = Prisma.VisitGetPayload<{ select: typeof visitSelect }>
+
+const deviceSelect = { id: true, slotId: true, equipmentClass: true, label: true, removedOn: true } as const
+export type OpenDevice = Prisma.EquipmentGetPayload<{ select: typeof deviceSelect }>
+
+/** What every part of a visit's command works with. Days are the site's. */
+export type VisitContext = CommandContext & {
+  actor: Actor
+  visit: OpenVisit
+  devices: ReadonlyMap<string, OpenDevice>
+  /** Modes that only this business knows: slug → class (blank: any). */
+  ownModes: ReadonlyMap<string, string>
+  day: string
+}
+
+/** Columns of every row that belongs to a visit and to its client of that time. */
+export function visitColumns({ actor, visit, commandId }: VisitContext) {
+  const { businessId } = actor
+  return { businessId, clientId: visit.clientId, tankId: visit.tankId, visitId: visit.id, commandId }
+}
+
+/**
+ * Opens the visit for one command, under a lock on its row: two devices that write at once do so one after the other.
+ * A visit of another business is not there.
+ */
+export async function openVisit(
+  context: CommandContext,
+  actor: Actor,
+  visitId: string,
+): Promise<Result<VisitContext, VisitReason>> {
+  const { tx, madeAt } = context
+  const { businessId } = actor
+  await tx.$queryRaw`SELECT 1 FROM visit WHERE business_id = ${businessId}::uuid AND id = ${visitId}::uuid FOR UPDATE`
+  const visit = await tx.visit.findFirst({ where: { businessId, id: visitId }, select: visitSelect })
+  if (!visit) return refused('not-found', 'This visit is not there any more. Go back to the route.')
+  if (visit.state === 'cancelled')
+    return refused('closed', 'This visit was cancelled. Log a new one on the tank’s page.')
+  const devices = await tx.equipment.findMany({ where: { businessId, tankId: visit.tankId }, select: deviceSelect })
+  const own = await tx.catalogueOverlay.findMany({
+    where: { businessId, kind: 'mode' },
+    select: { slug: true, equipmentClass: true },
+  })
+  return {
+    ok: true,
+    value: {
+      ...context,
+      actor,
+      visit,
+      devices: new Map(devices.map((device) => [device.id, device])),
+      ownModes: new Map(own.map((mode) => [mode.slug, mode.equipmentClass])),
+      day: dayIn(visit.timeZone, madeAt),
+    },
+  }
+}
+
+/** The device of a pair, if it is this tank's and the mode is one of its class; else a refusal. */
+export function deviceOf(
+  { devices, ownModes }: VisitContext,
+  { equipmentId, mode }: Pair,
+): Result<OpenDevice, VisitReason> {
+  const device = devices.get(equipmentId)
+  if (!device) return refused('does-not-fit', 'This device does not belong to the tank of this visit. Reload the page.')
+  const ownClass = ownModes.get(mode)
+  const fits = findMode(mode)?.equipmentClass === device.equipmentClass
+  if (!fits && ownClass !== '' && ownClass !== device.equipmentClass)
+    return refused('does-not-fit', `${device.label} has nothing called “${mode}” that can go wrong.`)
+  return { ok: true, value: device }
+}
+
+/** The first refusal among pairs, or null when all fit. */
+export function misfit(context: VisitContext, pairs: readonly Pair[]) {
+  for (const pair of pairs) {
+    const device = deviceOf(context, pair)
+    if (!device.ok) return device
+  }
+  return null
+}
+
+/** What can still be said after everybody left. Everything else must have been made before. */
+const AFTER_LEAVING: ReadonlySet<VisitCommand['kind']> = new Set([
+  'visit.note',
+  'visit.photo',
+  'visit.promise',
+  'visit.promise-kept',
+  'visit.use-part',
+  'visit.correct',
+  'visit.leave',
+  'visit.no-access',
+])
+
+/** A refusal where the visit is over and this was made after it. What was made before and only arrives late is taken. */
+export function afterTheEnd({ visit, madeAt }: VisitContext, kind: VisitCommand['kind']) {
+  if (visit.state !== 'done' || AFTER_LEAVING.has(kind)) return null
+  if (visit.leftAt !== null && madeAt <= visit.leftAt) return null
+  return refused('closed', 'This visit is over. What was recorded can be corrected below its summary.')
+}
+
+/** Keeps that it happened, and when, in a row nobody changes. */
+export async function writeEvent(
+  context: VisitContext,
+  kind: string,
+  detail: Prisma.InputJsonObject = {},
+  id?: string,
+) {
+  const { tx, actor, visit, commandId, madeAt } = context
+  const { businessId, personId } = actor
+  const row = { businessId, visitId: visit.id, tankId: visit.tankId, commandId, personId }
+  await tx.visitEvent.create({ data: { ...row, id: id ?? commandId, kind, at: madeAt, detail } })
+}
+
+export const dayColumn = asDbDate

@@ -1,0 +1,51 @@
+/** What can be measured at a visit, as typed and as stored. Pure. */
+import { QUANTITIES, type Quantity, toStored, unitsOf } from '@/lib/trade'
+
+/**
+ * What the tank's own thermometer or controller shows. `temperature` is the second thermometer's, which is believed: the
+ * two are compared at every visit.
+ */
+export const SHOWN_TEMPERATURE = 'temperatureShown'
+
+/** The quantity whose units and targets a reading has, or null for an unknown one. */
+export function quantityOf(name: string): Quantity | null {
+  if (name === SHOWN_TEMPERATURE) return 'temperature'
+  return name in QUANTITIES ? (name as Quantity) : null // it is a key of the record
+}
+
+/** A figure as typed, with point or comma; null where it is none. */
+export function figureOf(text: string): number | null {
+  return /^\s*[-+]?\d{1,7}([.,]\d{1,6})?\s*$/.test(text) ? Number(text.trim().replace(',', '.')) : null
+}
+
+/** Limits of the possible in stored units: beyond them it was mistyped. From memory. */
+const POSSIBLE: Partial<Record<Quantity, readonly [number, number]>> = {
+  temperature: [-2, 60],
+  pH: [0, 14],
+  salinity: [0, 100],
+}
+
+export type StoredReading = { value: number; unit: string }
+
+/** The stored value of a reading as typed, or words that say what is wrong with it. */
+export function storedReading(reading: {
+  quantity: string
+  enteredValue: string
+  enteredUnit: string
+}): StoredReading | { wrong: string } {
+  const quantity = quantityOf(reading.quantity)
+  const figure = figureOf(reading.enteredValue)
+  if (!quantity) return { wrong: `Nobody measures “${reading.quantity}” here.` }
+  const { name, unit } = QUANTITIES[quantity]
+  if (figure === null) return { wrong: `${name}: a figure such as 8.2.` }
+  if (!unitsOf(quantity).includes(reading.enteredUnit))
+    return { wrong: `${name} is not written in “${reading.enteredUnit}”.` }
+  const value = toStored(quantity, figure, reading.enteredUnit)
+  const [least, most] = POSSIBLE[quantity] ?? [0, 1_000_000]
+  if (value < least || value > most)
+    return { wrong: `${name} ${reading.enteredValue} ${reading.enteredUnit} cannot be. Check the figure and the unit.` }
+  return { value, unit }
+}
+
+/** The heater's thermometer is off by more than this: the trade's rule for "reads off". Common practice, no source. */
+export const THERMOMETERS_APART_C = 1
