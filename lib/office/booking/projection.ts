@@ -1,0 +1,45 @@
+import { addDays } from '../clients/days'
+
+/** What an agreement asks for and what there is of it, in days `YYYY-MM-DD`. */
+export type Cadence = {
+  everyDays: number
+  /** The day of the first visit, and of the beat from then on. */
+  anchorOn: string
+  startsOn: string
+  endsOn: string | null
+  /** Routine visits that took place or are booked; in any order. */
+  visitDays: readonly string[]
+}
+
+/** A visit the agreement asks for that nobody has booked. `dueOn` lies before `date` where it is late already. */
+export type DueVisit = { date: string; dueOn: string }
+
+/**
+ * The visits an agreement asks for between two days (both included) that are neither done nor booked.
+ * The beat runs from the last visit; before the first one from the anchor. A booked visit stands for a due one if it is
+ * at most half an interval late; what is late already is proposed for the first day, once.
+ */
+export function dueVisits(cadence: Cadence, from: string, to: string): DueVisit[] {
+  const { everyDays, anchorOn, startsOn, endsOn } = cadence
+  if (!(Number.isInteger(everyDays) && everyDays > 0))
+    throw new RangeError(`everyDays must be at least 1, got ${everyDays}`)
+  const last = endsOn !== null && endsOn < to ? endsOn : to
+  const visits = [...cadence.visitDays].sort()
+  const past = visits.filter((day) => day < from).at(-1)
+  // An anchor later than the last visit starts the beat anew: the agreement was changed.
+  let due = past === undefined || anchorOn > past ? anchorOn : addDays(past, everyDays)
+  const ahead = visits.filter((day) => day >= from)
+  const found: DueVisit[] = []
+  while (due <= last) {
+    const date = due < from ? from : due
+    const covering = ahead[0]
+    if (covering !== undefined && covering <= addDays(date, Math.floor(everyDays / 2))) {
+      ahead.shift()
+      due = addDays(covering, everyDays)
+      continue
+    }
+    if (date >= startsOn) found.push({ date, dueOn: due })
+    due = addDays(date, everyDays)
+  }
+  return found
+}
