@@ -11,7 +11,8 @@ export async function ownersBesides(
   { businessId }: Actor,
   except: { personId: string } | { membershipId: string },
 ): Promise<number> {
-  await tx.$queryRaw`SELECT id FROM business WHERE id = ${businessId}::uuid FOR UPDATE`
+  // NO KEY: the command's own row already holds a key share on the business, and so does every other command's.
+  await tx.$queryRaw`SELECT id FROM business WHERE id = ${businessId}::uuid FOR NO KEY UPDATE`
   const not = 'personId' in except ? { personId: { not: except.personId } } : { id: { not: except.membershipId } }
   return tx.membership.count({
     where: { businessId, roles: { has: 'owner' }, revokedAt: null, loginId: { not: null }, ...not },

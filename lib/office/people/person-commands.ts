@@ -146,10 +146,11 @@ async function closeAccess({ tx }: CommandContext, actor: Actor, personId: strin
 
 async function mayGo({ tx }: CommandContext, actor: Actor, personId: string) {
   if (personId === actor.personId) return YOURSELF
+  const others = await ownersBesides(tx, actor, { personId })
   const isOwner = await tx.membership.count({
     where: { businessId: actor.businessId, personId, roles: { has: 'owner' }, revokedAt: null, loginId: { not: null } },
   })
-  if (isOwner > 0 && (await ownersBesides(tx, actor, { personId })) === 0) return LAST_OWNER
+  if (isOwner > 0 && others === 0) return LAST_OWNER
   return null
 }
 
