@@ -1,5 +1,5 @@
 import { rebuildDerived, refitLifeModels } from '@/lib/office/due/commands'
-import { dayOf } from '@/lib/office/due/read-history'
+import { dayOf } from '@/lib/office/due/days'
 import { OperatorError } from '@/lib/platform/config/operator-error'
 import { closeDatabase } from '@/lib/platform/db/client'
 import { asIdentity } from '@/lib/platform/db/scope'

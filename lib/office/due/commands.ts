@@ -1,11 +1,12 @@
 import 'server-only'
 import { inScope, type Transaction } from '@/lib/platform/db/scope'
+import { dateOfDay } from './days'
 import type { LaneSummary } from './derive'
 import { dueDrafts } from './due-items'
 import { countLane, countsByTank, rankWithIntervals } from './faults'
 import { fitPooled, modelInUse, type PooledFit } from './life-models'
 import { moneyInWords } from './money-in-words'
-import { dateOfDay, pairKey, readCadences, readCosts, readLanes, readModels, tankChunks } from './read-history'
+import { pairKey, readCadences, readCosts, readLanes, readModels, tankChunks } from './read-history'
 import { storeDueItems, storeFaults, storeLanes } from './store-derived'
 
 /** For whom derived figures are made. The worker has no person of its own: any uuid will do. */

@@ -99,7 +99,10 @@ function installedDay(lane: LaneSummary): { saidInstalledDay?: number } {
   return installed ? { saidInstalledDay: installed.day } : {}
 }
 
+/** A need that is open is a fact and goes before every forecast; then the earlier day. */
 function isSooner(one: DueDraft, other: DueDraft): boolean {
+  const isOpen = (draft: DueDraft) => draft.due.rule === 'need-open'
+  if (isOpen(one) !== isOpen(other)) return isOpen(one)
   const day = (draft: DueDraft) => draft.due.dueDay ?? draft.due.lookByDay ?? Number.POSITIVE_INFINITY
   return day(one) < day(other) || (day(one) === day(other) && one.failureMode < other.failureMode)
 }

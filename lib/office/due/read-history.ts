@@ -1,5 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
+import { dayOf } from './days'
 import { type LaneSummary, summariseLane } from './derive'
 import type { CostRow } from './due-items'
 import { USUAL_VISIT_EVERY_DAYS } from './due-items'
@@ -93,21 +94,4 @@ export async function readCosts(tx: Transaction, businessId: string): Promise<{ 
   if (!newest) return { version: 0, rows: [] }
   const rows = await tx.costSetting.findMany({ where: { businessId, version: newest.version } })
   return { version: newest.version, rows: rows.map((row) => ({ ...row, shareReported: row.shareReported.toNumber() })) }
-}
-
-const MS_PER_DAY = 86_400_000
-
-/** A `date` column, or any instant, → days since 1970-01-01. */
-export function dayOf(date: Date): number {
-  return Math.floor(date.getTime() / MS_PER_DAY)
-}
-
-/** Days since 1970-01-01 → a `date` column. */
-export function dateOfDay(day: number): Date {
-  return new Date(day * MS_PER_DAY)
-}
-
-/** Days since 1970-01-01 → `2026-11-25`. */
-export function isoOfDay(day: number): string {
-  return dateOfDay(day).toISOString().slice(0, 10)
 }

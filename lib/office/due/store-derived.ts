@@ -2,9 +2,9 @@ import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
 import type { RepeatFault } from '@/lib/trade'
+import { dateOfDay } from './days'
 import { type LaneSummary, marksOf, storeLife } from './derive'
 import type { DueDraft } from './due-items'
-import { dateOfDay } from './read-history'
 
 const ROWS_AT_A_TIME = 1000
 

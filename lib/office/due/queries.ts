@@ -1,0 +1,199 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { findMode } from '@/lib/trade'
+import { type Actor, inBusiness } from '../actor'
+import { dateOfDay, dayOf, isoOfDay, todayIn } from './days'
+import { taskName } from './due-items'
+import { classWords, type LaneForChart, laneViews, modeWords } from './lane-views'
+import { type StoredReason, storedReasonSchema } from './stored-reason'
+
+/** One thing that is due, for lists: who, what, when and why in words. */
+export type DueRow = {
+  equipmentId: string
+  tankId: string
+  tankName: string
+  clientName: string
+  equipmentLabel: string
+  careTask: string
+  taskName: string
+  failureMode: string
+  modeWords: string
+  /** Local day; null where no date follows. */
+  dueOn: string | null
+  lookBy: string | null
+  daysLate: number | null
+  intervalDays: number | null
+  reason: StoredReason
+  nextVisitOn: string | null
+}
+
+const LIST_MAX = 500
+
+/** Words of this business for classes and modes that the catalogue does not know. */
+export async function ownNames(tx: Transaction, businessId: string): Promise<ReadonlyMap<string, string>> {
+  const rows = await tx.catalogueOverlay.findMany({ where: { businessId, name: { not: '' } }, orderBy: { id: 'asc' } })
+  return new Map(rows.map((row) => [row.slug, row.name]))
+}
+
+/** The lanes of one tank with their tank's today, for the chart of the tank page. Null when there is no such tank. */
+export function lanesOfTank(
+  actor: Actor,
+  tankId: string,
+  now: Date,
+): Promise<{ today: string; lanes: LaneForChart[] } | null> {
+  return inBusiness(actor, async (tx) => lanesOfTankIn(tx, actor.businessId, tankId, now))
+}
+
+/** The same inside a running query, for a page that shows more than the lanes. */
+export async function lanesOfTankIn(tx: Transaction, businessId: string, tankId: string, now: Date) {
+  const tank = await tx.tank.findUnique({
+    where: { businessId_id: { businessId, id: tankId } },
+    select: { site: { select: { timeZone: true } }, business: { select: { timeZone: true } } },
+  })
+  if (!tank) return null
+  const lanes = await tx.lane.findMany({
+    where: { businessId, tankId },
+    include: { equipment: { select: { label: true } }, slot: { select: { label: true } } },
+    orderBy: [{ equipmentClass: 'asc' }, { slotId: 'asc' }, { failureMode: 'asc' }],
+  })
+  const due = await tx.dueItem.findMany({ where: { businessId, tankId } })
+  const names = await ownNames(tx, businessId)
+  const slotLabel = new Map(lanes.map((lane) => [lane.slotId, lane.slot.label]))
+  return {
+    today: todayIn(tank.site.timeZone ?? tank.business.timeZone, now),
+    lanes: laneViews(
+      lanes,
+      due,
+      (lane) => ({
+        label: `${slotLabel.get(lane.slotId) || classWords(lane.equipmentClass, names)}: ${modeWords(lane.failureMode, names)}`,
+      }),
+      (lane, careTask) => whyHref(lane.equipmentId, careTask),
+    ),
+  }
+}
+
+/** Address of the page that says why. */
+export function whyHref(equipmentId: string, careTask: string): string {
+  return `/work-due/${equipmentId}/${encodeURIComponent(careTask)}`
+}
+
+export type DueFilter = {
+  search?: string
+  tankId?: string
+  withinDays?: number
+  kind?: 'due' | 'open' | 'look' | 'all'
+}
+
+/** What is due across the route, soonest first: open needs, then by date; things to look at by the day of their look. */
+export function workDue(
+  actor: Actor,
+  filter: DueFilter,
+  now: Date,
+): Promise<{ today: string; rows: DueRow[]; more: boolean }> {
+  return inBusiness(actor, (tx) => workDueIn(tx, actor.businessId, filter, now))
+}
+
+/** The same inside a running query. */
+export async function workDueIn(tx: Transaction, businessId: string, filter: DueFilter, now: Date) {
+  const business = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
+  const today = todayIn(business.timeZone, now)
+  const todayDay = dayOf(new Date(today))
+  const until = filter.withinDays === undefined ? undefined : dateOfDay(todayDay + filter.withinDays)
+  const words = filter.search?.trim()
+  const contains = { contains: words ?? '', mode: 'insensitive' as const }
+  const items = await tx.dueItem.findMany({
+    where: {
+      businessId,
+      ...(filter.tankId ? { tankId: filter.tankId } : {}),
+      ...(until ? { dueOn: { lte: until } } : {}),
+      equipment: { removedOn: null },
+      tank: {
+        archivedAt: null,
+        mergedIntoId: null,
+        ...(words ? { OR: [{ name: contains }, { client: { name: contains } }, { site: { name: contains } }] } : {}),
+      },
+    },
+    include: {
+      equipment: { select: { label: true } },
+      tank: { select: { name: true, client: { select: { name: true } } } },
+    },
+    orderBy: [{ dueOn: { sort: 'asc', nulls: 'last' } }, { equipmentId: 'asc' }, { careTask: 'asc' }],
+    take: LIST_MAX + 1,
+  })
+  const next = await nextVisits(tx, businessId, today, [...new Set(items.map((item) => item.tankId))])
+  const names = await ownNames(tx, businessId)
+  const rows = items.slice(0, LIST_MAX).map((item): DueRow => {
+    const reason = storedReasonSchema.parse(item.reason)
+    const dueDay = item.dueOn ? dayOf(item.dueOn) : null
+    return {
+      equipmentId: item.equipmentId,
+      tankId: item.tankId,
+      tankName: item.tank.name,
+      clientName: item.tank.client.name,
+      equipmentLabel: item.equipment.label || classWords(item.equipmentClass, names),
+      careTask: item.careTask,
+      taskName: taskName(item.careTask),
+      failureMode: item.failureMode,
+      modeWords: modeWords(item.failureMode, names),
+      dueOn: item.dueOn ? item.dueOn.toISOString().slice(0, 10) : null,
+      lookBy: reason.lookByDay === null ? null : isoOfDay(reason.lookByDay),
+      daysLate: dueDay === null ? null : Math.max(0, todayDay - dueDay),
+      intervalDays: item.intervalDays,
+      reason,
+      nextVisitOn: next.get(item.tankId) ?? null,
+    }
+  })
+  const kinds = {
+    due: (row: DueRow) => row.dueOn !== null,
+    open: (row: DueRow) => row.reason.rule === 'need-open',
+    look: (row: DueRow) => row.dueOn === null && row.lookBy !== null,
+    all: () => true,
+  }
+  return { today, rows: rows.filter(kinds[filter.kind ?? 'all']), more: items.length > LIST_MAX }
+}
+
+async function nextVisits(
+  tx: Transaction,
+  businessId: string,
+  today: string,
+  tankIds: string[],
+): Promise<Map<string, string>> {
+  const rows = await tx.visit.groupBy({
+    by: ['tankId'],
+    where: { businessId, tankId: { in: tankIds }, state: 'booked', localDate: { gte: new Date(today) } },
+    _min: { localDate: true },
+  })
+  return new Map(
+    rows.flatMap((row) =>
+      row._min.localDate ? [[row.tankId, row._min.localDate.toISOString().slice(0, 10)] as const] : [],
+    ),
+  )
+}
+
+/**
+ * What a technician sees before and during a visit to one tank: due by `horizonDays` from now (the next visits), and what
+ * should be looked at. Modes of one device stand together.
+ */
+export async function dueForTankIn(
+  tx: Transaction,
+  businessId: string,
+  tankId: string,
+  now: Date,
+  horizonDays = 0,
+): Promise<DueRow[]> {
+  const { rows, today } = await workDueIn(tx, businessId, { tankId }, now)
+  const horizon = isoOfDay(dayOf(new Date(today)) + horizonDays)
+  return rows.filter(
+    (row) => (row.dueOn !== null && row.dueOn <= horizon) || (row.lookBy !== null && row.lookBy <= horizon),
+  )
+}
+
+/** The same as one query of its own. */
+export function dueForTank(actor: Actor, tankId: string, now: Date, horizonDays = 0): Promise<DueRow[]> {
+  return inBusiness(actor, (tx) => dueForTankIn(tx, actor.businessId, tankId, now, horizonDays))
+}
+
+/** Whether a mode may be called a safety matter on Today. */
+export function isSafetyCritical(failureMode: string): boolean {
+  return findMode(failureMode)?.safetyCritical ?? false
+}
