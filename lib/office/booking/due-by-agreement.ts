@@ -55,7 +55,8 @@ export function dueByAgreement(
     const today = dayIn(timeZone, now)
     const week = asked.week !== undefined && daysOfWeek(asked.week) ? asked.week : weekOfDay(today)
     const monday = daysOfWeek(week)?.[0] ?? today
-    const from = monday < today ? today : monday
+    const isUnderWay = monday < today
+    const from = isUnderWay ? today : monday
     const to = addDays(monday, asked.weeks * 7 - 1)
     const technicians = await plannableTechnicians(tx, businessId)
     const all = to < from ? [] : await proposals(tx, businessId, from, to, new Set(technicians.map(({ id }) => id)))

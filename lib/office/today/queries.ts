@@ -1,0 +1,71 @@
+import 'server-only'
+import { type Actor, inBusiness } from '../actor'
+import { minuteOfDay } from '../booking/local-time'
+import { dayIn } from '../clients/days'
+import { BACKUP_TOO_OLD_DAYS } from '../settings/last-backup'
+import {
+  type AskedVisit,
+  type LeftEarly,
+  openPromises,
+  openRequests,
+  type Promised,
+  type RefusedCommand,
+  refusedCommands,
+  type UnsafeFinding,
+  unsafeFindings,
+  visitsLeftEarly,
+} from './decisions'
+import { type MoneyFigures, moneyFigures } from './money-figures'
+import { type Road, roads } from './road'
+
+export type Today = {
+  today: string
+  /** Minutes since midnight at the business's place. */
+  nowMinute: number
+  locale: string
+  currency: string
+  timeZone: string
+  requests: AskedVisit[]
+  unsafe: UnsafeFinding[]
+  leftEarly: LeftEarly[]
+  promises: Promised[]
+  roads: Road[]
+  money: MoneyFigures
+  backup: { finishedAt: string | null; tooOld: boolean }
+  refused: RefusedCommand[]
+  /** Nothing is in the register yet: the page says how to begin. */
+  isNew: boolean
+}
+
+/** All the owner's first screen shows, as of an instant: days are the business's own. */
+export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const { timeZone, locale, currency } = await tx.business.findUniqueOrThrow({
+      where: { id: businessId },
+      select: { timeZone: true, locale: true, currency: true },
+    })
+    const today = dayIn(timeZone, now)
+    const backup = await tx.backupRun.findFirst({ orderBy: { finishedAt: 'desc' }, select: { finishedAt: true } })
+    const tank = await tx.tank.findFirst({ where: { businessId, mergedIntoId: null }, select: { id: true } })
+    return {
+      today,
+      nowMinute: minuteOfDay(timeZone, now),
+      locale,
+      currency,
+      timeZone,
+      requests: await openRequests(tx, businessId),
+      unsafe: await unsafeFindings(tx, businessId, today),
+      leftEarly: await visitsLeftEarly(tx, businessId, today),
+      promises: await openPromises(tx, businessId, today),
+      roads: await roads(tx, businessId, today, now),
+      money: await moneyFigures(tx, businessId, today),
+      backup: {
+        finishedAt: backup?.finishedAt.toISOString() ?? null,
+        tooOld: !backup || now.getTime() - backup.finishedAt.getTime() > BACKUP_TOO_OLD_DAYS * 86_400_000,
+      },
+      refused: await refusedCommands(tx, businessId, now),
+      isNew: tank === null,
+    }
+  })
+}
