@@ -15,6 +15,11 @@ export function inTheFuture(days: Readonly<Record<string, string>>, today: strin
   return late ? invalid({ [late[0]]: ['This day is still to come. Enter it when it has happened.'] }) : null
 }
 
+/** The day a device has been in use since, as typed; blank where it is said to be unknown. */
+export function installedDay(device: { installed: 'on' | 'unknown'; installedOn: string }): string {
+  return device.installed === 'on' ? device.installedOn : ''
+}
+
 /** Columns of a device as typed. We have watched it since `seenOn`, or since it went in where that was later. */
 export function deviceColumns(
   device: { label: string; installed: 'on' | 'unknown'; installedOn: string; confirmedNew: boolean; note: string },

@@ -4,7 +4,7 @@ import type { Actor } from '../actor'
 import { asDay, asDbDate } from '../clients/days'
 import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
 import { done, invalid, type Result, refused } from '../result'
-import { deviceColumns, inTheFuture, todayOf } from './device-columns'
+import { deviceColumns, installedDay, inTheFuture, todayOf } from './device-columns'
 import type { AddEquipmentInput, EditEquipmentInput, ReplaceEquipmentInput, RetireEquipmentInput } from './schema'
 
 type EquipmentResult = Promise<Result<{ equipmentId: string; tankId: string }, RegisterReason>>
@@ -18,7 +18,7 @@ export function addEquipment(actor: Actor, input: AddEquipmentInput): EquipmentR
     const today = await todayOf(context)
     if (findClass(equipmentClass) === null)
       return invalid({ equipmentClass: ['Choose the kind of equipment from the list.'] })
-    const future = inTheFuture({ installedOn: input.installedOn }, today)
+    const future = inTheFuture({ installedOn: installedDay(input) }, today)
     if (future) return future
     const tank = await tx.tank.findFirst({ where: { businessId, id: tankId, mergedIntoId: null } })
     if (!tank) return notThere('tank')
@@ -51,9 +51,9 @@ export function editEquipment(actor: Actor, input: EditEquipmentInput): Equipmen
     const before = await tx.equipment.findFirst({ where: { businessId, id: input.equipmentId } })
     if (!before) return notThere('device')
     const today = await todayOf(context)
-    const future = inTheFuture({ installedOn: input.installedOn }, today)
+    const future = inTheFuture({ installedOn: installedDay(input) }, today)
     if (future) return future
-    if (before.removedOn && input.installedOn > asDay(before.removedOn))
+    if (before.removedOn && installedDay(input) > asDay(before.removedOn))
       return invalid({ installedOn: [`It was taken out on ${asDay(before.removedOn)}.`] })
     const { firstSeenOn, ...columns } = deviceColumns(input, asDay(before.firstSeenOn) ?? today)
     const seen = before.firstSeenOn === null ? { firstSeenOn } : {}

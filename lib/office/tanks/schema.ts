@@ -32,19 +32,16 @@ const levelMark = z
     return value !== null && value >= 0 && value <= 10_000
   }, LEVEL_WORDS)
 
-/** How old a device is: a day, or said to be unknown. An answer nobody gave is neither. */
+/** How old a device is: a day, or said to be unknown, and then the other two do not count. */
 const ageFields = {
   installed: z.enum(['on', 'unknown'], 'Since when is it in use? "Unknown" is an answer.'),
   installedOn: optionalIsoDate,
   /** It was new on that day; only then does its whole life count. */
   confirmedNew: z.boolean(),
 }
-type Age = { installed: 'on' | 'unknown'; installedOn: string; confirmedNew: boolean }
+type Age = { installed: 'on' | 'unknown'; installedOn: string }
 const dayGiven = (age: Age) => age.installed === 'unknown' || age.installedOn !== ''
 const DAY_GIVEN = { path: ['installedOn'], message: 'On which day? Choose "unknown" if nobody knows.' }
-const newOnADay = (age: Age) => age.installed === 'on' || !age.confirmedNew
-const NEW_ON_A_DAY = { path: ['confirmedNew'], message: 'It can only have been new on a day that is known.' }
-
 const deviceFields = {
   equipmentClass: z.string().min(1, 'What kind of equipment is it?').max(100),
   label: shortText.min(1, 'What do you call it?'),
@@ -52,10 +49,7 @@ const deviceFields = {
   note: longText,
 }
 /** One device of the take-over form. Its id becomes the device's; the slot made with it carries the same id. */
-export const equipmentRowSchema = z
-  .object({ id: z.uuid(), ...deviceFields })
-  .refine(dayGiven, DAY_GIVEN)
-  .refine(newOnADay, NEW_ON_A_DAY)
+export const equipmentRowSchema = z.object({ id: z.uuid(), ...deviceFields }).refine(dayGiven, DAY_GIVEN)
 export type EquipmentRow = z.infer<typeof equipmentRowSchema>
 
 const tankFields = {
@@ -117,13 +111,11 @@ export const EMPTY_TANK: Omit<TankFields, 'siteId' | 'name' | 'profile' | 'volum
 export const addEquipmentSchema = z
   .object({ ...commandFields, tankId: z.uuid(), slotId: optionalId, ...deviceFields })
   .refine(dayGiven, DAY_GIVEN)
-  .refine(newOnADay, NEW_ON_A_DAY)
 export type AddEquipmentInput = z.infer<typeof addEquipmentSchema>
 
 export const editEquipmentSchema = z
   .object({ ...commandFields, equipmentId: z.uuid(), label: deviceFields.label, ...ageFields, note: longText })
   .refine(dayGiven, DAY_GIVEN)
-  .refine(newOnADay, NEW_ON_A_DAY)
 export type EditEquipmentInput = z.infer<typeof editEquipmentSchema>
 
 const removalFields = {

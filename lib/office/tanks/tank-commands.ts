@@ -6,7 +6,7 @@ import { bookedVisits, nameSome } from '../clients/hindrances'
 import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
 import type { OneRowInput } from '../clients/schema'
 import { done, invalid, type Result, refused } from '../result'
-import { deviceColumns, inTheFuture, todayOf } from './device-columns'
+import { deviceColumns, installedDay, inTheFuture, todayOf } from './device-columns'
 import type { AddTankInput, EditTankInput, TankFields } from './schema'
 import { readFigure, readVolumeL, volumeIn } from './typed-figures'
 
@@ -157,7 +157,7 @@ function takeOverProblem(input: AddTankInput, today: string) {
   input.equipment.forEach((row, index) => {
     if (findClass(row.equipmentClass) === null)
       fields[`equipment.${index}.equipmentClass`] = ['Choose the kind of equipment from the list.']
-    if (row.installedOn > today) fields[`equipment.${index}.installedOn`] = ['This day is still to come.']
+    if (installedDay(row) > today) fields[`equipment.${index}.installedOn`] = ['This day is still to come.']
   })
   return Object.keys(fields).length > 0 ? invalid(fields) : null
 }

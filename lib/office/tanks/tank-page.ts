@@ -1,9 +1,8 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from '../actor'
-import { readAccessWindows } from '../clients/access-windows'
+import { accessWindowWords, readAccessWindows } from '../clients/access-windows'
 import { asDay, asDbDate, dayIn } from '../clients/days'
-import type { AccessWindow } from '../clients/schema'
 import { kindWords } from './kind-words'
 import { type DeviceWords, devicesOf } from './tank-devices'
 import { type PastOfTank, pastOfTank } from './tank-past'
@@ -52,7 +51,7 @@ export type TankPage = PastOfTank & {
     name: string
     address: string
     accessNote: string
-    accessWindows: AccessWindow[]
+    accessWindows: string[]
     contacts: { name: string; role: string; phone: string; email: string }[]
   }
   holders: { clientName: string; clientId: string; since: string; until: string | null }[]
@@ -117,7 +116,7 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
         name: tank.site.name,
         address: [tank.site.address, tank.site.postcode, tank.site.city].filter((part) => part !== '').join(', '),
         accessNote: tank.site.sitePrivate?.accessNote ?? '',
-        accessWindows: readAccessWindows(tank.site.sitePrivate?.accessWindows),
+        accessWindows: readAccessWindows(tank.site.sitePrivate?.accessWindows).map(accessWindowWords),
         contacts: tank.site.siteContacts.map(({ name, role, phone, email }) => ({ name, role, phone, email })),
       },
       holders: tank.tankClients.map((row) => ({

@@ -39,13 +39,12 @@ describe('the take-over form', () => {
     expect(problems.sort()).toEqual(['levelMarkSumpMm', 'name', 'profile', 'siteId'])
   })
 
-  test('the age of a device is a day or said to be unknown, and new only on a day', () => {
+  test('the age of a device is a day or said to be unknown, and asked for', () => {
     const row = { id: newId(), equipmentClass: 'heater', label: 'Heater', note: '' }
     const accepts = (age: object) => equipmentRowSchema.safeParse({ ...row, ...age }).success
     expect(accepts({ installed: 'unknown', installedOn: '', confirmedNew: false })).toBe(true)
     expect(accepts({ installed: 'on', installedOn: '2025-03-01', confirmedNew: true })).toBe(true)
     expect(accepts({ installed: 'on', installedOn: '', confirmedNew: false })).toBe(false)
-    expect(accepts({ installed: 'unknown', installedOn: '', confirmedNew: true })).toBe(false)
     expect(accepts({ installedOn: '', confirmedNew: false })).toBe(false)
   })
 })

@@ -1,0 +1,8 @@
+export { ClientForm } from './client-form'
+export { ClientTable } from './client-table'
+export { MergeForm } from './merge-form'
+export { MergeGroups } from './merge-groups'
+export { RegisterAct } from './register-act'
+export { RegisterForm } from './register-form'
+export { AddSiteForm, EditSiteForm } from './site-form'
+export { type FieldOf, type FieldTies, type Save, useRegisterForm } from './use-register-form'
