@@ -22,3 +22,8 @@ export function dayIn(timeZone: string, at: Date): string {
 export function addDays(day: string, days: number): string {
   return asDay(new Date(asDbDate(day).getTime() + days * 86_400_000))
 }
+
+/** Whole days from one day to another. */
+export function daysBetween(from: string, to: string): number {
+  return Math.round((asDbDate(to).getTime() - asDbDate(from).getTime()) / 86_400_000)
+}

@@ -2,6 +2,7 @@ import 'server-only'
 import type { Actor } from '../actor'
 import { addDays, asDay, asDbDate } from '../clients/days'
 import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
+import { touchTanks } from '../due/commands'
 import { amountTextToMinor } from '../money/currency'
 import { done, invalid, type Result, refused } from '../result'
 import type { AgreementInput, EndAgreementInput } from './schema'
@@ -53,6 +54,7 @@ export function endAgreement(actor: Actor, input: EndAgreementInput): AgreementR
     if (input.endsOn < addDays(asDay(before.startsOn), -1))
       return invalid({ endsOn: [`The agreement starts on ${asDay(before.startsOn)}.`] })
     await tx.agreement.update({ where, data: { endsOn: asDbDate(input.endsOn) } })
+    await touchTanks(tx, actor.businessId, [before.tankId])
     await audit('agreement', before.id, 'end', { endsOn: before.endsOn }, { endsOn: input.endsOn })
     return done({ agreementId: before.id, tankId: before.tankId })
   })
@@ -100,6 +102,7 @@ async function startAgreement({ tx, actor, commandId, audit }: RegisterContext, 
       startsOn: asDbDate(input.startsOn),
     },
   })
+  await touchTanks(tx, businessId, [tank.id])
   await audit('agreement', commandId, 'add', undefined, agreement)
   return done({ agreementId: commandId, tankId: tank.id })
 }

@@ -3,6 +3,7 @@ import { findClass, modesOf } from '@/lib/trade/catalogue'
 import type { Actor } from '../actor'
 import { asDay, asDbDate } from '../clients/days'
 import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
+import { touchLanes } from '../due/commands'
 import { done, invalid, type Result, refused } from '../result'
 import { deviceColumns, installedDay, inTheFuture, todayOf } from './device-columns'
 import type { AddEquipmentInput, EditEquipmentInput, ReplaceEquipmentInput, RetireEquipmentInput } from './schema'
@@ -38,6 +39,7 @@ export function addEquipment(actor: Actor, input: AddEquipmentInput): EquipmentR
     const device = await tx.equipment.create({
       data: { businessId, id: commandId, tankId, slotId, equipmentClass, ...deviceColumns(input, today) },
     })
+    await touchLanes(tx, businessId, [commandId])
     await audit('equipment', commandId, 'add', undefined, device)
     return done({ equipmentId: commandId, tankId })
   })
@@ -59,6 +61,7 @@ export function editEquipment(actor: Actor, input: EditEquipmentInput): Equipmen
     const seen = before.firstSeenOn === null ? { firstSeenOn } : {}
     const where = { businessId_id: { businessId, id: before.id } }
     const after = await tx.equipment.update({ where, data: { ...columns, ...seen } })
+    await touchLanes(tx, businessId, [before.id])
     await audit('equipment', before.id, 'edit', before, after)
     return done({ equipmentId: before.id, tankId: before.tankId })
   })
@@ -87,6 +90,7 @@ export function replaceEquipment(actor: Actor, input: ReplaceEquipmentInput): Eq
         ),
       },
     })
+    await touchLanes(tx, businessId, [old.value.id, commandId])
     await audit('equipment', commandId, 'replace', old.value, device)
     return done({ equipmentId: commandId, tankId })
   })
@@ -101,6 +105,7 @@ export function retireEquipment(actor: Actor, input: RetireEquipmentInput): Equi
     const { id, tankId, slotId } = old.value
     if (!input.keepSlot)
       await tx.slot.updateMany({ where: { businessId: actor.businessId, id: slotId }, data: { archivedAt: madeAt } })
+    await touchLanes(tx, actor.businessId, [id])
     await audit('equipment', id, 'retire', old.value, { removedOn: input.on, becauseMode: input.becauseMode })
     return done({ equipmentId: id, tankId })
   })

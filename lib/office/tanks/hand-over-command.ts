@@ -3,6 +3,7 @@ import type { Actor } from '../actor'
 import { addDays, asDay, asDbDate } from '../clients/days'
 import { bookedVisits, nameSome } from '../clients/hindrances'
 import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
+import { touchTanks } from '../due/commands'
 import { done, invalid, type Result, refused } from '../result'
 import { inTheFuture, todayOf } from './device-columns'
 import type { HandOverTankInput } from './schema'
@@ -41,6 +42,7 @@ export function handOverTank(
     const siteId = input.siteId === '' ? tank.siteId : input.siteId
     const where = { businessId_id: { businessId, id: tank.id } }
     await tx.tank.update({ where, data: { clientId: input.clientId, siteId } })
+    await touchTanks(tx, businessId, [tank.id])
     await giveSite(context, siteId, input.clientId)
     const before = { clientId: tank.clientId, siteId: tank.siteId }
     await audit('tank', tank.id, 'hand-over', before, { clientId: input.clientId, siteId, on: input.on })

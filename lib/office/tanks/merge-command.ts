@@ -4,12 +4,13 @@ import type { Actor } from '../actor'
 import { asDbDate } from '../clients/days'
 import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
 import type { MergeInput } from '../clients/schema'
+import { touchTanks } from '../due/commands'
 import { done, type Result, refused } from '../result'
 import { todayOf } from './device-columns'
 
 /**
  * Makes two entries of one tank one. Slots, devices, booked visits and open follow-ups go to the survivor; what happened
- * stays under the id it was written with and is found through the survivor. Derived rows go with their devices.
+ * stays under the id it was written with and is found through the survivor. Derived rows are made anew.
  */
 export function mergeTanks(
   actor: Actor,
@@ -37,6 +38,7 @@ export function mergeTanks(
     await tx.visit.updateMany({ where: { ...ofDuplicate, state: 'booked' }, ...ahead })
     await tx.followUp.updateMany({ where: { ...ofDuplicate, doneAt: null }, ...ahead })
     await keepWords(context, survivor, duplicate)
+    await touchTanks(tx, businessId, [survivor.id])
     await tx.tank.updateMany({
       where: { businessId, OR: [{ id: duplicate.id }, { mergedIntoId: duplicate.id }] },
       data: { mergedIntoId: survivor.id },
@@ -51,9 +53,7 @@ async function moveDevices({ tx, actor }: RegisterContext, { survivorId, duplica
   const data = { tankId: survivorId }
   await tx.slot.updateMany({ where, data })
   const devices = await tx.equipment.updateMany({ where, data })
-  await tx.lane.updateMany({ where, data })
-  await tx.dueItem.updateMany({ where, data })
-  // Counts of a tank that is no more; the next night counts the survivor's visits together.
+  // Counts of a tank that is no more; the survivor's are made anew below.
   await tx.repeatFault.deleteMany({ where })
   return devices.count
 }

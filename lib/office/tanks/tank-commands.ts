@@ -5,6 +5,7 @@ import { asDay, asDbDate } from '../clients/days'
 import { bookedVisits, nameSome } from '../clients/hindrances'
 import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
 import type { OneRowInput } from '../clients/schema'
+import { touchLanes } from '../due/commands'
 import { done, invalid, type Result, refused } from '../result'
 import { deviceColumns, installedDay, inTheFuture, todayOf } from './device-columns'
 import type { AddTankInput, EditTankInput, TankFields } from './schema'
@@ -54,6 +55,11 @@ export function addTank(actor: Actor, input: AddTankInput): TankResult {
         ...deviceColumns(row, takenOverOn),
       })),
     })
+    await touchLanes(
+      tx,
+      businessId,
+      input.equipment.map((row) => row.id),
+    )
     await audit('tank', commandId, 'add', undefined, { ...tank, equipment: input.equipment.length })
     return done({ tankId: commandId })
   })

@@ -2,11 +2,14 @@ import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from '../actor'
 import { accessWindowWords, readAccessWindows } from '../clients/access-windows'
-import { asDay, asDbDate, dayIn } from '../clients/days'
+import { asDay, asDbDate, dayIn, daysBetween } from '../clients/days'
+import { type DueRow, dueForTankIn, lanesOfTankIn } from '../due/queries'
 import { kindWords } from './kind-words'
 import { type DeviceWords, devicesOf } from './tank-devices'
 import { type PastOfTank, pastOfTank } from './tank-past'
 import { asVolumeUnit, VOLUME_UNIT_WORDS, volumeIn } from './typed-figures'
+
+const USUAL_HORIZON_DAYS = 14
 
 export type AgreementWords = {
   id: string
@@ -58,6 +61,9 @@ export type TankPage = PastOfTank & {
   agreement: AgreementWords | null
   agreements: AgreementWords[]
   devices: DeviceWords[]
+  lanes: NonNullable<Awaited<ReturnType<typeof lanesOfTankIn>>>['lanes']
+  /** What is due by the next visit, or within a fortnight where none is booked. */
+  due: DueRow[]
 }
 
 /**
@@ -78,13 +84,16 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
       },
     })
     if (!tank) return null
-    const today = dayIn(business.timeZone, new Date())
+    const now = new Date()
+    const today = dayIn(business.timeZone, now)
     const family = await tankFamily(tx, businessId, tankId)
     const agreements = await agreementsOf(tx, businessId, family)
     const unit = asVolumeUnit(business.volumeUnit)
     const inUnit = (volumeL: number) => `${volumeIn(unit, volumeL)} ${VOLUME_UNIT_WORDS[unit]}`
+    const past = await pastOfTank(tx, { businessId, tankIds: family, today, profile: tank.profile })
+    const horizonDays = past.nextVisit ? daysBetween(today, past.nextVisit.on) : USUAL_HORIZON_DAYS
     return {
-      ...(await pastOfTank(tx, { businessId, tankIds: family, today, profile: tank.profile })),
+      ...past,
       id: tank.id,
       businessId,
       today,
@@ -129,6 +138,8 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
         agreements.find((row) => row.startsOn <= today && (row.endsOn === null || row.endsOn >= today)) ?? null,
       agreements,
       devices: await devicesOf(tx, businessId, tankId, asDbDate(today)),
+      lanes: (await lanesOfTankIn(tx, businessId, tankId, now))?.lanes ?? [],
+      due: await dueForTankIn(tx, businessId, tankId, now, horizonDays),
     }
   })
 }
