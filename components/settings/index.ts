@@ -1,0 +1,4 @@
+export { BusinessForm } from './business-form'
+export { CostsForm } from './costs-form'
+export { RefusedEntriesTable } from './refused-entries-table'
+export { SettingsTabs } from './settings-tabs'
