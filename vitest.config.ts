@@ -17,7 +17,7 @@ export default defineConfig({
     ],
   },
   test: {
-    testTimeout: 30_000,
+    testTimeout: 60_000, // a shared machine may be slow
     hookTimeout: 120_000,
     maxWorkers: 2,
     projects: [

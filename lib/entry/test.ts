@@ -26,6 +26,15 @@ const CHECKS = {
   ],
 }
 
+/** What we read of vitest's JSON report. */
+const report = z.object({
+  numPassedTests: z.number(),
+  numFailedTests: z.number(),
+  numPendingTests: z.number(),
+  numTodoTests: z.number(),
+  testResults: z.array(z.object({ status: z.string(), assertionResults: z.array(z.object({ status: z.string() })) })),
+})
+
 /** `npm test`: sets everything up, runs the checks and all tests; `npm test -- tests/trade` runs only those tests. */
 await runCommand(async () => {
   const filters = process.argv.slice(2)
@@ -84,15 +93,6 @@ async function runChecks(): Promise<Count> {
   }
   return count
 }
-
-/** What we read of vitest's JSON report. */
-const report = z.object({
-  numPassedTests: z.number(),
-  numFailedTests: z.number(),
-  numPendingTests: z.number(),
-  numTodoTests: z.number(),
-  testResults: z.array(z.object({ status: z.string(), assertionResults: z.array(z.object({ status: z.string() })) })),
-})
 
 async function runVitest(resultFile: string, filters: string[]): Promise<Count> {
   const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${resultFile}`]
