@@ -6,6 +6,7 @@ import { runCommand } from '../command'
 import { mayDo } from '../people/role-actions'
 import { done, invalid, OTHER_BUSINESS, type Result, refused } from '../result'
 import { applyVisitCommand, type VisitReason } from '../visits/commands'
+import { rowId } from '../visits/row-ids'
 import { type PhotoUpload, PICTURE_WORDS } from './schema'
 
 export type PhotoReason = VisitReason | 'not-a-picture' | 'too-large'

@@ -146,3 +146,11 @@ export type VisitCommand = z.output<typeof visitCommandSchema>
 export type VisitCommandInput = z.input<typeof visitCommandSchema>
 export type CommandOf<Kind extends VisitCommand['kind']> = Extract<VisitCommand, { kind: Kind }>
 export type VisitCommandKind = VisitCommand['kind']
+
+/** What a form of a visit answers: nothing lost, what is wrong said in words. */
+export type VisitFormState = { problem: string; messages: string[] }
+export const EMPTY_VISIT_FORM: VisitFormState = { problem: '', messages: [] }
+/** What a server action for a form of a visit looks like. */
+export type VisitFormAction = (before: VisitFormState, data: FormData) => Promise<VisitFormState>
+/** Where a form leads after success, below the visit's address. */
+export const VISIT_PAGES = ['', '/look', '/test', '/work', '/leave'] as const

@@ -1,0 +1,155 @@
+/** From the fields of a visit's forms to its commands. Pure: what the form says is all there is. */
+import { z } from 'zod'
+import { renewalsFor } from './looking'
+import { figureOf } from './water'
+import { RENEWAL_REASONS } from './words'
+
+/** The fields of a form by name; one name may stand several times. */
+export type FormFields = { one: (name: string) => string; all: (name: string) => string[]; names: readonly string[] }
+
+/** The fields of a posted form; files are left out. */
+export function formFields(data: FormData): FormFields {
+  const text = (value: FormDataEntryValue | null) => (typeof value === 'string' ? value : '')
+  return {
+    one: (name) => text(data.get(name)).trim(),
+    all: (name) => data.getAll(name).flatMap((value) => (typeof value === 'string' ? value : [])),
+    names: [...new Set(data.keys())],
+  }
+}
+
+const parsedJson = <Schema extends z.ZodType>(text: string, schema: Schema): z.output<Schema> | null => {
+  try {
+    return schema.parse(JSON.parse(text))
+  } catch {
+    return null // what is hidden in a form can be anything; the command's own schema then says what is missing
+  }
+}
+const pairsSchema = z.array(z.object({ equipmentId: z.string(), mode: z.string() }))
+const knownSchema = z.array(z.object({ mode: z.string(), asFound: z.enum(['ok', 'needs_it', 'failed', 'not_looked']) }))
+
+/**
+ * What a form says, without the envelope and not yet checked: `visitCommandSchema` does that. A look that nobody answered is
+ * not in it. Figures are read with point or comma; what is no figure becomes NaN and is refused there in words.
+ */
+export function sayingOf(form: FormFields): Record<string, unknown> {
+  const kind = form.one('kind')
+  switch (kind) {
+    case 'visit.start':
+      return { kind, tankId: form.one('tankId'), visitKind: form.one('visitKind'), whatFor: form.one('whatFor') }
+    case 'visit.no-access':
+      return {
+        kind,
+        reason: form.one('reason'),
+        minutes: form.one('minutes') === '' ? null : wholeOf(form.one('minutes')),
+      }
+    case 'visit.suspect':
+      return { kind, ...pairOf(form.one('pair')), words: form.one('words') }
+    case 'visit.record-looks':
+      return { kind, looks: looksOf(form) }
+    case 'visit.all-running':
+      return { kind, pairs: parsedJson(form.one('pairs'), pairsSchema) }
+    case 'visit.record-report': {
+      const reportedOn = form.one('reportedOn') || null
+      const said = {
+        asFound: form.one('asFound'),
+        reportedOn,
+        sure: form.one('sure') === 'on',
+        words: form.one('words'),
+      }
+      return { kind, ...pairOf(form.one('pair')), ...said }
+    }
+    case 'visit.work':
+      return workOf(form)
+    case 'visit.readings':
+      return { kind, readings: readingsOf(form) }
+    case 'visit.switch-off':
+    case 'visit.switch-on':
+      return { kind, devices: form.all('devices') }
+    case 'visit.use-part':
+      return { kind, ...partOf(form) }
+    case 'visit.note':
+      return { kind, audience: form.one('audience'), text: form.one('text'), replaces: form.all('replaces') }
+    case 'visit.promise':
+      return { kind, what: form.one('what'), dueOn: form.one('dueOn') }
+    case 'visit.promise-kept':
+      return { kind, followUpId: form.one('followUpId'), note: form.one('note') }
+    case 'visit.leave': {
+      const said = { outcome: form.one('outcome'), minutes: wholeOf(form.one('minutes')) }
+      return { kind, ...said, leavingCheckDone: form.all('check'), leftEarlyReason: form.one('leftEarlyReason') }
+    }
+    case 'visit.correct':
+      return { kind, correction: correctionOf(form) }
+    default:
+      return { kind }
+  }
+}
+
+/** Names of a look's fields: `look|device|mode|field`. */
+export const LOOK_PREFIX = 'look'
+
+function looksOf(form: FormFields): Record<string, unknown>[] {
+  return form.names.flatMap((name) => {
+    const [prefix, equipmentId, mode, field] = name.split('|')
+    if (prefix !== LOOK_PREFIX || field !== 'asFound' || form.one(name) === '') return []
+    const at = (other: string) => form.one(`${LOOK_PREFIX}|${equipmentId}|${mode}|${other}`)
+    const asFound = form.one(name)
+    // "Not looked" has no depth; any stands for it.
+    const depth = asFound === 'not_looked' ? 'running' : at('depth')
+    const words = { symptom: at('symptom'), cause: at('cause'), remedy: at('remedy'), asLeft: at('asLeft') }
+    return [{ equipmentId, mode, asFound, depth, ...words, cureConfidence: at('cureConfidence') || null }]
+  })
+}
+
+function workOf(form: FormFields) {
+  const task = form.one('task')
+  const looks = looksOf(form)
+  const reason = z.enum(RENEWAL_REASONS).safeParse(form.one('reason'))
+  const known = parsedJson(form.one('known'), knownSchema) ?? []
+  const looked = knownSchema.safeParse(looks)
+  const findings = [...known, ...(looked.success ? looked.data : [])]
+  const forModes = form.all('forModes')
+  const renewals = reason.success
+    ? renewalsFor(task, reason.data, findings, forModes.length > 0 ? forModes : undefined)
+    : [{ mode: '', reason: form.one('reason') }] // refused by the schema, which says so
+  return {
+    kind: 'visit.work',
+    equipmentId: form.one('equipmentId'),
+    task,
+    partial: form.one('partial') === 'on',
+    looks,
+    renewals,
+  }
+}
+
+function readingsOf(form: FormFields): Record<string, unknown>[] {
+  return form.names.flatMap((name) => {
+    const [prefix, quantity] = name.split('|')
+    const enteredValue = form.one(name)
+    if (prefix !== 'value' || enteredValue === '') return []
+    return [{ quantity, enteredValue, enteredUnit: form.one(`unit|${quantity}`) }]
+  })
+}
+
+function partOf(form: FormFields) {
+  // A choice from the price list carries its id and its name.
+  const [priceItemId = '', ...name] = form.one('priceItem').split('|')
+  const description = form.one('description') || name.join('|')
+  const quantity = figureOf(form.one('quantity')) ?? Number.NaN
+  return { priceItemId: priceItemId || null, description, quantity, billable: form.one('billable') === 'on' }
+}
+
+function correctionOf(form: FormFields): Record<string, unknown> {
+  const of = form.one('of')
+  const targetId = form.one('targetId')
+  if (of === 'finding') return { of, look: looksOf(form)[0] }
+  if (of === 'reading') return { of, targetId, ...readingsOf(form)[0] }
+  if (of === 'renewal') return { of, targetId, reason: form.one('reason'), partial: form.one('partial') === 'on' }
+  return { of, targetId, ...partOf(form) }
+}
+
+function pairOf(text: string): { equipmentId: string; mode: string } {
+  const [equipmentId = '', mode = ''] = text.split('|')
+  return { equipmentId, mode }
+}
+
+const wholeOf = (text: string) => (/^\d{1,6}$/.test(text) ? Number(text) : Number.NaN)

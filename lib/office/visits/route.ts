@@ -1,0 +1,124 @@
+import 'server-only'
+import { type Actor, inBusiness } from '../actor'
+import { asDay, asDbDate, dayIn } from '../clients/days'
+import { dueForTankIn } from '../due/queries'
+
+export type RouteStop = {
+  visitId: string
+  state: string
+  time: string
+  clientName: string
+  siteName: string
+  tankName: string
+  address: string
+  accessNote: string
+  dangerousAnimals: string
+  remark: string
+  whatFor: string
+  due: string[]
+  outcome: string | null
+}
+export type Route = {
+  today: string
+  day: string
+  locale: string
+  technicianId: string
+  technicians: { id: string; name: string }[]
+  stops: RouteStop[]
+}
+
+/**
+ * The stops of one technician on one day in the order of driving. The owner may ask for any technician; a technician sees
+ * their own. Left without a day: today, where the business is.
+ */
+export function findRoute(
+  actor: Actor,
+  asked: { technicianId?: string | undefined; day?: string | undefined },
+  now: Date,
+): Promise<Route> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const business = await tx.business.findUniqueOrThrow({
+      where: { id: businessId },
+      select: { timeZone: true, locale: true },
+    })
+    const today = dayIn(business.timeZone, now)
+    const day = asked.day ?? today
+    const isOwner = actor.roles.includes('owner')
+    const technicians = isOwner
+      ? await tx.person.findMany({
+          where: { businessId, isTechnician: true, archivedAt: null, mergedIntoId: null },
+          orderBy: [{ name: 'asc' }, { id: 'asc' }],
+          select: { id: true, name: true },
+        })
+      : []
+    const own = technicians.some(({ id }) => id === actor.personId)
+      ? actor.personId
+      : (technicians[0]?.id ?? actor.personId)
+    const technicianId = isOwner ? (technicians.find(({ id }) => id === asked.technicianId)?.id ?? own) : actor.personId
+    const visits = await tx.visit.findMany({
+      where: { businessId, technicianId, localDate: asDbDate(day), state: { not: 'cancelled' } },
+      orderBy: [{ plannedStart: { sort: 'asc', nulls: 'last' } }, { arrivedAt: 'asc' }, { id: 'asc' }],
+      include: {
+        client: { select: { name: true } },
+        site: { include: { sitePrivate: { select: { accessNote: true } } } },
+        tank: {
+          select: {
+            name: true,
+            dangerousAnimals: true,
+            visitRequests: { where: { state: { not: 'answered' } }, orderBy: { askedAt: 'desc' }, take: 1 },
+          },
+        },
+      },
+    })
+    const stops: RouteStop[] = []
+    for (const visit of visits) {
+      const due = visit.state === 'done' ? [] : await dueForTankIn(tx, businessId, visit.tankId, now)
+      const at = visit.plannedStart ?? visit.arrivedAt
+      stops.push({
+        ...{ visitId: visit.id, state: visit.state, outcome: visit.outcome, whatFor: visit.whatFor },
+        time: at ? clock(visit.timeZone, at) : visit.windowStart,
+        clientName: visit.client.name,
+        siteName: visit.site.name,
+        tankName: visit.tank.name,
+        address: [visit.site.address, visit.site.city].filter(Boolean).join(', '),
+        accessNote: visit.site.sitePrivate?.accessNote ?? '',
+        dangerousAnimals: visit.tank.dangerousAnimals,
+        remark: visit.tank.visitRequests[0]?.words ?? '',
+        due: [...new Set(due.map((item) => `${item.equipmentLabel}: ${item.taskName}`))],
+      })
+    }
+    return { today, day: asDay(asDbDate(day)), locale: business.locale, technicianId, technicians, stops }
+  })
+}
+
+/** A tank at which a visit can be logged now, with the visit already planned there today, if any. */
+export function findTankToVisit(actor: Actor, tankId: string, now: Date) {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const tank = await tx.tank.findFirst({
+      where: { businessId, id: tankId, archivedAt: null, mergedIntoId: null },
+      select: {
+        ...{
+          id: true,
+          name: true,
+          client: { select: { name: true } },
+          site: { select: { name: true, timeZone: true } },
+        },
+        business: { select: { timeZone: true } },
+      },
+    })
+    if (!tank) return null
+    const today = dayIn(tank.site.timeZone ?? tank.business.timeZone, now)
+    const planned = await tx.visit.findFirst({
+      where: { businessId, tankId, localDate: asDbDate(today), state: { in: ['booked', 'under_way'] } },
+      orderBy: [{ plannedStart: 'asc' }, { id: 'asc' }],
+      select: { id: true, state: true },
+    })
+    return { businessId, tankId, tankName: tank.name, clientName: tank.client.name, siteName: tank.site.name, planned }
+  })
+}
+
+function clock(timeZone: string, at: Date): string {
+  return new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit' }).format(at)
+}

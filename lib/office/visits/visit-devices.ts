@@ -1,0 +1,149 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { findCaution, findMode, modesOf, tasksOf } from '@/lib/trade'
+import { asDay } from '../clients/days'
+import { classWords, modeWords } from '../due/lane-views'
+import { type DueRow, dueForTankIn, ownNames } from '../due/queries'
+import { creditsOf } from './looking'
+import { type Pair, pairKey, type RecordedFinding, type VisitRecord } from './record'
+
+export type ModeView = {
+  slug: string
+  name: string
+  sign: string
+  lookNeeded: 'running' | 'opened' | 'measured'
+  /** Why it is asked by itself; null where it is not. */
+  listed: string | null
+  finding: RecordedFinding | null
+}
+export type TaskView = {
+  slug: string
+  name: string
+  minutes: number
+  opens: boolean
+  exchanges: boolean
+  cautions: string[]
+  renews: { slug: string; name: string; asked: boolean }[]
+  /** Why now: due, found at this visit, or offered while the device is out; null where it is none of these. */
+  because: { kind: 'due' | 'found' | 'while_out'; words: string } | null
+  done: boolean
+}
+export type DeviceView = { id: string; label: string; className: string; modes: ModeView[]; tasks: TaskView[] }
+
+/** How long ago a general clean must lie for it to be offered while a device is open. Common practice, no source. */
+const OFFER_AFTER_DAYS = 182
+/** Work that falls due before the visit after next is asked about now. */
+const HORIZON_DAYS = 14
+const DAY_MS = 86_400_000
+
+/** The devices of a visit's tank: what is asked about each, what can be done to it, and what the one tap covers. */
+export async function visitDevices(
+  tx: Transaction,
+  visit: { businessId: string; tankId: string },
+  record: VisitRecord,
+  now: Date,
+): Promise<{ devices: DeviceView[]; tap: { pairs: Pair[]; words: string[] } }> {
+  const { businessId, tankId } = visit
+  const rows = await tx.equipment.findMany({
+    where: { businessId, tankId, removedOn: null },
+    select: { id: true, equipmentClass: true, label: true },
+    orderBy: [{ equipmentClass: 'asc' }, { label: 'asc' }, { id: 'asc' }],
+  })
+  const due = await dueForTankIn(tx, businessId, tankId, now, HORIZON_DAYS)
+  const lanes = await tx.lane.findMany({
+    where: { businessId, tankId },
+    select: { equipmentId: true, failureMode: true, originOn: true },
+  })
+  const names = await ownNames(tx, businessId)
+  const own = await tx.catalogueOverlay.findMany({
+    where: { businessId, kind: 'mode' },
+    select: { slug: true, equipmentClass: true },
+  })
+  const suspected = new Map([...record.suspicions, ...record.reports].map((doubt) => [pairKey(doubt), doubt.words]))
+  const dueByPair = new Map(
+    due.map((item) => [pairKey({ equipmentId: item.equipmentId, mode: item.failureMode }), item]),
+  )
+  const finding = new Map(record.findings.map((found) => [pairKey(found), found]))
+  const origin = new Map(
+    lanes.map((lane) => [pairKey({ equipmentId: lane.equipmentId, mode: lane.failureMode }), asDay(lane.originOn)]),
+  )
+  const ownModesOf = (equipmentClass: string) =>
+    own.filter((mode) => mode.equipmentClass === equipmentClass && !findMode(mode.slug)).map(({ slug }) => slug)
+
+  const devices = rows.map((row): DeviceView => {
+    const className = classWords(row.equipmentClass, names)
+    const at = (mode: string) => pairKey({ equipmentId: row.id, mode })
+    const slugs = [...modesOf(row.equipmentClass).map(({ slug }) => slug), ...ownModesOf(row.equipmentClass)]
+    const modes = slugs.map((slug): ModeView => {
+      const item = dueByPair.get(at(slug))
+      const doubt = suspected.get(at(slug))
+      const known = findMode(slug)
+      return {
+        ...{ slug, name: modeWords(slug, names), sign: known?.sign ?? '', lookNeeded: known?.lookNeeded ?? 'running' },
+        listed:
+          doubt === undefined ? (item ? dueWords(item) : null) : doubt === '' ? 'suspected' : `suspected: ${doubt}`,
+        finding: finding.get(at(slug)) ?? null,
+      }
+    })
+    const isOpen = record.work.some(
+      (work) =>
+        work.equipmentId === row.id &&
+        tasksOf(row.equipmentClass).some((task) => task.slug === work.task && task.opens),
+    )
+    const tasks = tasksOf(row.equipmentClass).map((task): TaskView => {
+      const found = task.renews.filter((slug) => ['needs_it', 'failed'].includes(finding.get(at(slug))?.asFound ?? ''))
+      const item = due.find((one) => one.equipmentId === row.id && one.careTask === task.slug)
+      const since = task.renews.map((slug) => origin.get(at(slug)) ?? null)
+      const isLongAgo = since.some((day) => day === null || now.getTime() - Date.parse(day) > OFFER_AFTER_DAYS * DAY_MS)
+      return {
+        ...{
+          slug: task.slug,
+          name: task.name,
+          minutes: task.minutes,
+          opens: task.opens,
+          exchanges: task.replacesDevice,
+        },
+        cautions: task.cautions.map((slug) => findCaution(slug).text),
+        renews: task.renews.map((slug) => ({
+          slug,
+          name: modeWords(slug, names),
+          asked: finding.get(at(slug))?.fromTap === false,
+        })),
+        because:
+          found.length > 0
+            ? { kind: 'found', words: `found: ${found.map((slug) => modeWords(slug, names)).join(', ')}` }
+            : item
+              ? { kind: 'due', words: dueWords(item) }
+              : isOpen && task.opens && isLongAgo && task.renews.length > 1
+                ? { kind: 'while_out', words: 'while it is out: about half a year or longer since the last time' }
+                : null,
+        done: record.work.some((work) => work.equipmentId === row.id && work.task === task.slug && !work.partial),
+      }
+    })
+    return { id: row.id, label: row.label || className, className, modes, tasks: byUrgency(tasks) }
+  })
+  const listed = devices.flatMap((device) =>
+    device.modes.filter((mode) => mode.listed !== null).map((mode) => ({ equipmentId: device.id, mode: mode.slug })),
+  )
+  const pairs = creditsOf(
+    rows.map((row) => ({ ...row, ownModes: ownModesOf(row.equipmentClass) })),
+    record,
+    listed,
+  )
+  const words = devices.flatMap((device) => {
+    const covered = pairs.filter((pair) => pair.equipmentId === device.id).map((pair) => modeWords(pair.mode, names))
+    return covered.length === 0 ? [] : [`${device.label}: ${covered.join(', ')}`]
+  })
+  return { devices, tap: { pairs, words } }
+}
+
+function dueWords(item: DueRow): string {
+  if (item.reason.rule === 'need-open') return 'found before and still open'
+  return item.dueOn === null ? 'to be looked at' : item.daysLate ? `due, ${item.daysLate} days late` : 'due'
+}
+
+const URGENCY = { found: 0, due: 1, while_out: 2 } as const
+function byUrgency(tasks: TaskView[]): TaskView[] {
+  const rank = (task: TaskView) => (task.because && !task.done ? URGENCY[task.because.kind] : 3)
+  return tasks.toSorted((a, b) => rank(a) - rank(b))
+}

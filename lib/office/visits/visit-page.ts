@@ -1,0 +1,123 @@
+import 'server-only'
+import { cautionsFor, leavingCheck, SWITCHABLE, TANK_KINDS } from '@/lib/trade'
+import { type Actor, inBusiness } from '../actor'
+import { asDay, dayIn } from '../clients/days'
+import { kindWords } from '../tanks/kind-words'
+import { recordFromRows } from './record-from-rows'
+import { visitDevices } from './visit-devices'
+import { visitWater } from './visit-water'
+
+export type VisitPage = NonNullable<Awaited<ReturnType<typeof findVisitPage>>>
+
+/** Everything the pages of one visit show, in one read. Null where there is no such visit in this business. */
+export function findVisitPage(actor: Actor, visitId: string, now: Date) {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const visit = await tx.visit.findFirst({
+      where: { businessId, id: visitId },
+      include: {
+        client: { select: { name: true } },
+        technician: { select: { name: true } },
+        site: { include: { sitePrivate: true, siteContacts: true } },
+        tank: { include: { tankPrivate: true } },
+        visitPrivate: true,
+        business: { select: { locale: true } },
+      },
+    })
+    const record = await recordFromRows(tx, businessId, visitId)
+    if (!visit || !record) return null
+    const { tankId, tank, site, timeZone } = visit
+    const at = { businessId, tankId }
+    const openPromises = await tx.followUp.findMany({
+      where: { ...at, doneAt: null, OR: [{ visitId: null }, { visitId: { not: visitId } }] },
+      orderBy: [{ dueOn: 'asc' }, { id: 'asc' }],
+      select: { id: true, what: true, dueOn: true },
+    })
+    const before = await tx.visit.findFirst({
+      where: { ...at, state: 'done', id: { not: visitId }, localDate: { lte: visit.localDate } },
+      orderBy: [{ localDate: 'desc' }, { id: 'desc' }],
+      select: { localDate: true, createdAt: true, leftAt: true, visitPrivate: { select: { noteForUs: true } } },
+    })
+    const remarks = await tx.visitRequest.findMany({
+      where: {
+        ...at,
+        OR: [{ state: 'open' }, { visitId }, ...(before?.leftAt ? [{ askedAt: { gt: before.leftAt } }] : [])],
+      },
+      orderBy: [{ askedAt: 'desc' }, { id: 'desc' }],
+      select: { id: true, words: true, askedAt: true },
+      take: 10,
+    })
+    const photos = await tx.photo.findMany({
+      where: { businessId, visitId },
+      orderBy: [{ takenAt: 'asc' }, { id: 'asc' }],
+    })
+    const priceItems = await tx.priceItem.findMany({
+      where: { businessId, kind: { in: ['part', 'animal'] }, archivedAt: null },
+      orderBy: [{ name: 'asc' }, { id: 'asc' }],
+      select: { id: true, name: true },
+    })
+    const { devices, tap } = await visitDevices(tx, at, record, now)
+    const water = await visitWater(tx, { ...at, profile: tank.profile }, record)
+    const tankKind = TANK_KINDS.find((kind) => kind === tank.profile)
+    const hasHeater = devices.some((device) => device.modes.some(({ slug }) => slug.startsWith('heater/')))
+    const dangerous = tank.dangerousAnimals !== ''
+    const textOf = (step: Parameters<typeof cautionsFor>[0]) =>
+      cautionsFor(step, { venomousAnimals: dangerous, heater: hasHeater, ...(tankKind ? { tankKind } : {}) }).map(
+        ({ text }) => text,
+      )
+    const present = new Set([
+      ...devices.flatMap((device) => device.modes.map(({ slug }) => slug.split('/')[0])),
+      'feed-pause',
+    ])
+    const isOn = (slug: string) => record.switchedOn.includes(slug)
+    return {
+      ...{ businessId, visitId, tankId, record, devices, tap, water, priceItems, timeZone },
+      locale: visit.business.locale,
+      state: visit.state,
+      kind: visit.kind,
+      localDate: asDay(visit.localDate),
+      today: dayIn(timeZone, now),
+      whatFor: visit.whatFor,
+      windowWords: [visit.windowStart, visit.windowEnd].filter(Boolean).join('–'),
+      technicianName: visit.technician?.name ?? '',
+      minutesSoFar: visit.arrivedAt
+        ? Math.min(1440, Math.max(1, Math.round((now.getTime() - visit.arrivedAt.getTime()) / 60_000)))
+        : null,
+      tank: { name: tank.name, words: `${kindWords(tank.profile)}, ${tank.volumeL.toNumber()} L` },
+      clientName: visit.client.name,
+      siteName: site.name,
+      address: [site.address, site.postcode, site.city].filter(Boolean).join(', '),
+      arrive: {
+        accessNote: site.sitePrivate?.accessNote ?? '',
+        contacts: site.siteContacts.map(({ id, name, role, phone }) => ({ id, name, role, phone })),
+        dangerousAnimals: tank.dangerousAnimals,
+        breaker: tank.tankPrivate?.breaker ?? '',
+        shutOffs: tank.tankPrivate?.shutOffs ?? '',
+        tankNote: tank.tankPrivate?.note ?? '',
+        remarks: remarks.map(({ id, words, askedAt }) => ({ id, words, on: dayIn(timeZone, askedAt) })),
+        promises: openPromises.map(({ id, what, dueOn }) => ({ id, what, dueOn: asDay(dueOn) })),
+        lastVisitOn: asDay(before?.localDate ?? null),
+        lastNote: before?.visitPrivate?.noteForUs ?? '',
+      },
+      cautions: {
+        arrive: textOf('arrive'),
+        leak: textOf('leak-found'),
+        off: [...textOf('open-device'), ...textOf('lower-level')],
+      },
+      switchable: SWITCHABLE.filter(({ slug }) => present.has(slug)).map(({ slug, name }) => ({
+        ...{ slug, name },
+        isOff: record.switchedOff.includes(slug) && !isOn(slug),
+      })),
+      restart: leavingCheck(record.switchedOff).map((item) => ({
+        ...item,
+        isOn: item.kind === 'switch' && isOn(item.slug),
+      })),
+      photos: photos.map(({ id, caption, forClient, hiddenAt }) => ({
+        id,
+        caption,
+        forClient,
+        hidden: hiddenAt !== null,
+      })),
+    }
+  })
+}

@@ -1,0 +1,97 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { judgeReading, profileOf, QUANTITIES, type Quantity, TANK_KINDS, unitsOf } from '@/lib/trade'
+import type { VisitRecord } from './record'
+import { quantityOf, SHOWN_TEMPERATURE, storedReading, THERMOMETERS_APART_C } from './water'
+
+export type QuantityView = {
+  quantity: string
+  name: string
+  units: string[]
+  lastUnit: string
+  last: string
+  hint: string
+}
+export type ReadingView = {
+  id: string
+  quantity: string
+  name: string
+  enteredValue: string
+  enteredUnit: string
+  state: 'low' | 'ok' | 'high' | 'alarm' | 'unknown'
+  words: string
+}
+export type WaterView = {
+  quantities: QuantityView[]
+  readings: ReadingView[]
+  /** The two thermometers differ: the tank's own reads off. */
+  apart: string | null
+}
+
+const nameOf = (quantity: string) =>
+  quantity === SHOWN_TEMPERATURE
+    ? 'Temperature that the tank’s own thermometer shows'
+    : quantity === 'temperature'
+      ? 'Temperature on your second thermometer'
+      : quantityOf(quantity) === null
+        ? quantity
+        : QUANTITIES[quantity as Quantity].name // just found to be one
+
+/** What is measured on this kind of water, both thermometers first, and what was measured at this visit, judged. */
+export async function visitWater(
+  tx: Transaction,
+  tank: { businessId: string; tankId: string; profile: string },
+  record: VisitRecord,
+): Promise<WaterView> {
+  const { businessId, tankId } = tank
+  const profile = profileOf(TANK_KINDS.find((kind) => kind === tank.profile) ?? 'fresh-community')
+  const asked = [
+    'temperature',
+    SHOWN_TEMPERATURE,
+    ...Object.keys(profile.targets).filter((name) => name !== 'temperature'),
+  ]
+  const before = await tx.reading.findMany({
+    where: { businessId, tankId, correctedBy: { is: null }, quantity: { in: asked } },
+    distinct: ['quantity'],
+    orderBy: [{ quantity: 'asc' }, { takenAt: 'desc' }, { id: 'desc' }],
+    select: { quantity: true, enteredValue: true, enteredUnit: true },
+  })
+  const last = new Map(before.map((row) => [row.quantity, row]))
+  const quantities = asked.flatMap((quantity): QuantityView[] => {
+    const known = quantityOf(quantity)
+    if (!known) return []
+    const row = last.get(quantity)
+    const units = unitsOf(known)
+    const lastUnit = row && units.includes(row.enteredUnit) ? row.enteredUnit : (units[0] ?? '')
+    const hint = quantity === 'temperature' ? 'Every visit, held in the water until it is steady.' : ''
+    return [
+      {
+        quantity,
+        name: nameOf(quantity),
+        units,
+        lastUnit,
+        last: row ? `${row.enteredValue} ${row.enteredUnit}`.trim() : '',
+        hint,
+      },
+    ]
+  })
+  const readings = record.readings.map((reading): ReadingView => {
+    const known = quantityOf(reading.quantity)
+    const stored = storedReading(reading)
+    const name = nameOf(reading.quantity)
+    if (!known || 'wrong' in stored) return { ...reading, name, state: 'unknown', words: '' }
+    return { ...reading, name, ...judgeReading(profile, known, stored.value, reading.enteredUnit) }
+  })
+  return { quantities, readings, apart: thermometersApart(record) }
+}
+
+function thermometersApart({ readings }: VisitRecord): string | null {
+  const storedOf = (quantity: string) => {
+    const reading = readings.filter((one) => one.quantity === quantity).at(-1)
+    const stored = reading && storedReading(reading)
+    return stored && 'value' in stored ? stored.value : null
+  }
+  const [real, shown] = [storedOf('temperature'), storedOf(SHOWN_TEMPERATURE)]
+  if (real === null || shown === null || Math.abs(real - shown) <= THERMOMETERS_APART_C) return null
+  return `The two thermometers differ by ${Math.abs(real - shown).toFixed(1)} °C: the tank’s own reads off. Look at the heater’s thermostat; it is replaced, never set anew at a client’s.`
+}
