@@ -6,7 +6,7 @@
  * a return check of our own work is not billed; a visit refused at the door is billed where the agreement says so.
  */
 import { countInWords, dayAndShortMonth, daysInWords } from './dates-in-words'
-import { billableMonths, firstDay, lastDay } from './months'
+import { billableMonths, firstDay, lastDay, monthBefore } from './months'
 import type { DecimalInput, TaxTreatment } from './tax'
 import { furtherSteps, type TimeRate } from './time-rate'
 
@@ -45,6 +45,7 @@ export type VisitToBill = Billable & {
   billNoAccess: boolean
   /** What it was about, "skimmer"; empty text when nothing to add. */
   subject: string
+  /** 0 when nobody wrote it down. */
   minutes: number
   outOfHours: boolean
   /** From the price list; null when the list has no rate for this kind. */
@@ -56,7 +57,8 @@ export type PartToBill = Billable & {
   name: string
   quantity: DecimalInput
   unit: string
-  unitPrice: DecimalInput
+  /** Null when the price list does not know it. */
+  unitPrice: DecimalInput | null
 }
 
 export type Payer = { id: string; name: string; needsPurchaseOrder: boolean }
@@ -82,6 +84,8 @@ export type ProposedLine = {
   unit: string
   unitPrice: DecimalInput
   tax: TaxTreatment | null
+  /** Since when that treatment holds, where the price list says so. */
+  taxValidFrom: string | null
   serviceStart: string
   serviceEnd: string
 }
@@ -128,9 +132,14 @@ function taxFor(
   return { tax, problems: [{ code: 'tax-out-of-date', blocking: true, message }] }
 }
 
-function makePiece(of: Billable, order: number, parts: Omit<ProposedLine, 'tax' | 'placeName' | 'tankId'>): Piece {
+function makePiece(
+  of: Billable,
+  order: number,
+  parts: Omit<ProposedLine, 'tax' | 'taxValidFrom' | 'placeName' | 'tankId'>,
+): Piece {
   const { tax, problems } = taxFor(of, parts.description, parts.serviceEnd)
-  return { of, order, line: { ...parts, placeName: of.placeName, tankId: of.tankId, tax }, problems }
+  const taxValidFrom = of.tax?.validFrom ?? null
+  return { of, order, line: { ...parts, placeName: of.placeName, tankId: of.tankId, tax, taxValidFrom }, problems }
 }
 
 function visitsInWords(visits: readonly VisitToBill[]): string {
@@ -144,7 +153,9 @@ function visitsInWords(visits: readonly VisitToBill[]): string {
 
 function agreementPieces(agreement: AgreementToBill, covered: readonly VisitToBill[], through: string): Piece[] {
   const { months, partMonths } = billableMonths({ ...agreement, through })
-  const problems = partMonths.map((month): DraftProblem => {
+  // Asked about while it is fresh: this month's and last month's. Older ones were settled by hand, or nobody wanted money.
+  const fresh = partMonths.filter((month) => month >= monthBefore(through))
+  const problems = fresh.map((month): DraftProblem => {
     const message = `The agreement at ${agreement.placeName} covers only a part of ${month}; that month is not on the draft. Add a line if you agreed on one.`
     return { code: 'part-month', blocking: false, message }
   })
@@ -184,7 +195,7 @@ function visitPieces(visit: VisitToBill): Piece[] {
   const steps = refused ? 0 : furtherSteps(visit.minutes, visit.rate)
   const first = makePiece(visit, 1, {
     sources,
-    description: [what, ...about, ...(refused ? [] : [`${visit.minutes} min`])].join(', '),
+    description: [what, ...about, ...(refused || visit.minutes === 0 ? [] : [`${visit.minutes} min`])].join(', '),
     quantity: '1',
     unit: '',
     unitPrice: visit.rate.firstPrice,
@@ -203,6 +214,10 @@ function visitPieces(visit: VisitToBill): Piece[] {
 }
 
 function partPiece(part: PartToBill): Piece {
+  if (part.unitPrice === null) {
+    const message = `The price list has no price for “${part.name}”. Add one under that name, or write the line by hand.`
+    return { of: part, order: 2, line: null, problems: [{ code: 'rate-missing', blocking: true, message }] }
+  }
   return makePiece(part, 2, {
     sources: [{ kind: 'part', id: part.id }],
     description: part.name,

@@ -21,6 +21,9 @@ export function lastDay(month: string): string {
   return `${month}-${String(days).padStart(2, '0')}`
 }
 
+/** The month before. @example monthBefore('2026-01') // '2025-12' */
+export const monthBefore = (month: string): string => monthText(monthNumber(month) - 1)
+
 export type BillableMonths = {
   /** Whole months to bill, oldest first. */
   months: string[]

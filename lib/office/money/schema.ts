@@ -68,9 +68,42 @@ export const recordPaymentSchema = z.object({
     .refine((value) => /[1-9]/.test(value), 'A payment of nothing cannot be recorded.'),
   method: shortText(60).default(''),
   reference: shortText(140).default(''),
+  /** Said yes to taking in more than is owed. */
+  overpaymentAccepted: z.boolean().default(false),
 })
 export type RecordPayment = z.infer<typeof recordPaymentSchema>
 
+/** A payment that was written down wrongly: what it should have said. An amount of 0 says that no money came. */
+export const correctPaymentSchema = recordPaymentSchema.omit({ invoiceId: true, amount: true }).extend({
+  paymentId: id,
+  amount: z
+    .string('Write the amount that really came in.')
+    .trim()
+    .regex(/^-?[\d \u00a0\u202f]+([.,]\d{1,3})?$/, 'Write the amount as a number, for example 297.36, or 0.'),
+})
+export type CorrectPayment = z.infer<typeof correctPaymentSchema>
+
+const month = (message: string) => z.string().regex(/^\d{4}-(0[1-9]|1[0-2])$/, message)
+
+/** Which unbilled work becomes drafts. */
+export const makeDraftsSchema = z.object({
+  id,
+  businessId: id,
+  through: month('Up to which month?'),
+  /** From when agreements are billed that never were; left out: from the month they were written down. */
+  since: month('From which month?').optional(),
+  /** Only for these payers; left out: for all. */
+  payerIds: z.array(id).optional(),
+})
+export type MakeDrafts = z.infer<typeof makeDraftsSchema>
+
+export const oneDraftSchema = z.object({ id, businessId: id, invoiceId: id })
+export type OneDraft = z.infer<typeof oneDraftSchema>
+
+export const startDraftSchema = z.object({ id, businessId: id, clientId: z.uuid('Choose who pays.') })
+export type StartDraft = z.infer<typeof startDraftSchema>
+
+export const PRICED_VISIT_KINDS = ['routine', 'call_out', 'installation'] as const
 export const PRICE_ITEM_KINDS = ['labour', 'part', 'fee', 'travel', 'animal'] as const
 
 /** An entry of the price list. A new price is a new entry from a day on; old invoices keep theirs. */
@@ -86,9 +119,17 @@ export const priceItemSchema = z
     taxRate: ratePercent,
     taxExemptionReason,
     validFrom: date('From which day does this price hold?'),
+    /** The kind of visit whose price this is; empty text for none in particular. */
+    forVisitKind: z.enum(['', ...PRICED_VISIT_KINDS]).default(''),
   })
   .superRefine(checkTax)
 export type PriceItem = z.infer<typeof priceItemSchema>
+
+export const editPriceItemSchema = priceItemSchema.safeExtend({ priceItemId: id })
+export type EditPriceItem = z.infer<typeof editPriceItemSchema>
+
+export const onePriceItemSchema = z.object({ id, businessId: id, priceItemId: id })
+export type OnePriceItem = z.infer<typeof onePriceItemSchema>
 
 const draftLine = z
   .object({

@@ -136,3 +136,10 @@ export function taxProblems(treatments: readonly TaxTreatment[], parties: TaxPar
   }
   return [...problems, ...partyProblems(categories, parties)]
 }
+
+/** A stored category code. Errors: RangeError for a code that is none of the standard's. */
+export function readTaxCategory(code: string): TaxCategory {
+  const known = TAX_CATEGORIES.find((category) => category === code)
+  if (!known) throw new RangeError(`not a tax category: "${code}"`)
+  return known
+}

@@ -1,0 +1,89 @@
+import 'server-only'
+import type { Prisma } from '@/generated/prisma/client'
+import { newId } from '@/lib/new-id'
+import type { Actor } from '../actor'
+import { type CommandContext, runCommand, writeAudit } from '../command'
+import { type Action, mayDo } from '../people/role-actions'
+import { OTHER_BUSINESS, type Result, refused } from '../result'
+
+/** Why a change of the books is refused; the words say it in full. */
+export type MoneyReason =
+  | 'not-found'
+  | 'not-a-draft'
+  | 'not-ready'
+  | 'total-changed'
+  | 'date-order'
+  | 'overpaid'
+  | 'too-much'
+  | 'already-so'
+  | 'does-not-fit'
+
+export type MoneyContext = CommandContext & {
+  actor: Actor
+  /** Writes before and after beside the command log. Dates and decimals become text. */
+  audit: (entity: string, entityId: string, action: string, before: unknown, after: unknown) => Promise<void>
+}
+
+export type MoneyResult<Value> = Promise<Result<Value, MoneyReason>>
+
+/** Runs one change of the books: for the actor's own business, by somebody who may, once per command id. */
+export async function changeMoney<
+  Input extends { id: string; businessId: string },
+  Value extends Prisma.InputJsonValue,
+>(
+  actor: Actor,
+  { action, kind }: { action: Extract<Action, 'money.change' | 'payment.record'>; kind: string },
+  input: Input,
+  apply: (context: MoneyContext) => Promise<Result<Value, MoneyReason>>,
+): MoneyResult<Value> {
+  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
+  if (!mayDo(actor.roles, action)) {
+    const words =
+      action === 'money.change' ? 'Only the owner changes invoices and prices.' : 'Payments are not yours to record.'
+    return { ok: false, reason: 'not-allowed', words }
+  }
+  return runCommand(actor, { id: input.id, kind, payload: asJson(input) }, (context) =>
+    apply({
+      ...context,
+      actor,
+      audit: (entity, entityId, what, before, after) =>
+        writeAudit(context, actor, {
+          id: newId(),
+          action: what,
+          entity,
+          entityId,
+          ...(before === undefined ? {} : { before: asJson(before) }),
+          ...(after === undefined ? {} : { after: asJson(after) }),
+        }),
+    }),
+  )
+}
+
+/** The same words for an invoice that is not there or is another business's. */
+export function noSuchInvoice() {
+  return refused('not-found', 'This invoice is not in the books any more. Reload the page.')
+}
+
+/**
+ * Locks an invoice's row until the transaction ends, so that editing, issuing, crediting and paying wait for each other.
+ * Null when there is none.
+ */
+export async function lockInvoice({ tx, actor }: MoneyContext, invoiceId: string) {
+  const rows = await tx.$queryRaw<{ state: string; documentType: string; number: string | null }[]>`
+    SELECT state, document_type AS "documentType", number FROM invoice
+    WHERE business_id = ${actor.businessId}::uuid AND id = ${invoiceId}::uuid FOR UPDATE`
+  return rows[0] ?? null
+}
+
+/** Locks a draft; refuses in words what is no draft any more. */
+export async function lockDraft(context: MoneyContext, invoiceId: string) {
+  const held = await lockInvoice(context, invoiceId)
+  if (!held) return noSuchInvoice()
+  if (held.state === 'draft') return null
+  return refused('not-a-draft', `${held.number} is issued and cannot change. Write a credit note instead.`)
+}
+
+function asJson(value: unknown): Prisma.InputJsonValue {
+  // A round trip through JSON is what makes it JSON: dates and decimals have toJSON.
+  return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue
+}
