@@ -5,8 +5,8 @@ import type { ExistingRecords, PlannedClient, PlannedEquipment, PlannedSite, Pla
 import type { Findings } from './report'
 
 export type Found<T> = { ok: true; value: T } | { ok: false; reason: string }
-type TankHere = { key: string; name: string; clientKey: string }
-type DeviceHere = Pick<PlannedEquipment, 'key' | 'tankKey' | 'classSlug' | 'classWords' | 'label'>
+type TankHere = { key: string; name: string; clientKey: string; id?: string }
+type DeviceHere = Pick<PlannedEquipment, 'key' | 'tankKey' | 'classSlug' | 'classWords' | 'label'> & { id?: string }
 
 function groupBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
   const groups = new Map<string, T[]>()
@@ -16,6 +16,13 @@ function groupBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string
     else groups.set(keyOf(item), [item])
   }
   return groups
+}
+
+/** One entry a thing: the first of those that are the same one under several keys. */
+function distinct<T extends { key: string; id?: string }>(items: readonly T[]): T[] {
+  const found = new Map<string, T>()
+  for (const item of items) if (!found.has(item.id ?? item.key)) found.set(item.id ?? item.key, item)
+  return [...found.values()]
 }
 
 /** By name: the client of a tank, and which of the client's sites the tank stands at. */
@@ -42,7 +49,7 @@ export function findSites(
     const place = tidy(address)
     const wanted = place === '' ? undefined : here.find((site) => site.key === siteKey(key, place))
     if (place !== '' && !wanted) return { ok: false, reason: `“${name}” has no site at “${place}”` }
-    const [only, second] = here
+    const [only, second] = distinct(here)
     if (second && !wanted)
       return { ok: false, reason: `“${name}” has more than one site; an address column must say which` }
     return { ok: true, value: { clientKey: key, siteKey: (wanted ?? only)?.key ?? siteKey(key, null) } }
@@ -51,18 +58,19 @@ export function findSites(
 
 /** By name, within a client where one is named: the tank of a device or a visit. */
 export function findTanks(existing: ExistingRecords, tanks: readonly PlannedTank[], findings: Findings) {
-  const byName = groupBy<TankHere>([...existing.tanks, ...tanks], (tank) => nameKey(tank.name))
+  const all: TankHere[] = [...existing.tanks, ...tanks]
+  const byName = groupBy(all, (tank) => nameKey(tank.name))
+  const firstById = new Map(distinct(all).map((tank) => [tank.id ?? tank.key, tank]))
   return (tankName: string, clientName: string): Found<TankHere> => {
     const name = tidy(tankName)
     if (name === '') return { ok: false, reason: 'no tank is named' }
     const client = tidy(clientName)
     const named = byName.get(nameKey(name)) ?? []
-    const distinct = [...new Map(named.map((tank) => [tank.key, tank])).values()]
-    const fitting = client === '' ? distinct : distinct.filter((tank) => tank.clientKey === clientKey(client))
+    const fitting = distinct(client === '' ? named : named.filter((tank) => tank.clientKey === clientKey(client)))
     const [tank, second] = fitting
     if (second)
       return { ok: false, reason: `more than one client has a tank called “${name}”; a client column must say which` }
-    if (tank) return { ok: true, value: tank }
+    if (tank) return { ok: true, value: firstById.get(tank.id ?? tank.key) ?? tank }
     if (findings.refusedNames.tanks.has(nameKey(name)))
       return { ok: false, reason: `the tank “${name}” was not taken either` }
     const whose = client === '' ? '' : ` of “${client}”`
@@ -72,10 +80,7 @@ export function findTanks(existing: ExistingRecords, tanks: readonly PlannedTank
 
 /** By its label or its kind, within a tank: the device that was looked at. `null`: the tank has none such. */
 export function findDevices(devices: readonly DeviceHere[]) {
-  const byTank = groupBy(
-    [...new Map(devices.map((device) => [device.key, device])).values()],
-    (device) => device.tankKey,
-  )
+  const byTank = groupBy(distinct(devices), (device) => device.tankKey)
   return (tank: TankHere, words: string): Found<DeviceHere | null> => {
     const here = byTank.get(tank.key) ?? []
     const plain = plainWords(words)

@@ -41,7 +41,14 @@ function readClient(row: Row): { ok: true; value: ClientRow } | { ok: false; rea
     ok: true,
     value: {
       client: { key, name, email: email || null, phone, paymentDays: terms.paymentDays },
-      site: { key: siteKey(key, address), clientKey: key, address, latitude, longitude },
+      site: {
+        key: siteKey(key, address),
+        clientKey: key,
+        address,
+        latitude,
+        longitude,
+        source: { file: row.file, line: row.line },
+      },
     },
   }
 }

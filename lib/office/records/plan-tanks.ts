@@ -24,12 +24,13 @@ function readTank(row: Row, file: ReadFile, options: ImportOptions, siteOf: Retu
   const written = tidy(row.get('volume'))
   const gallon = options.gallon ?? ASSUMED_GALLON
   const volume = written === '' ? null : parseVolume(written, file.dialect.decimalMark, gallon, file.unitOf('volume'))
-  if (volume && !volume.ok) reasons.push(volume.reason)
+  if (!volume) reasons.push('the tank has no volume, and doses are reckoned from it')
+  else if (!volume.ok) reasons.push(volume.reason)
   const refugium = yesOrNo(row.get('refugium'))
   if (refugium === null) reasons.push(`“${row.get('refugium').trim()}” under refugium is neither yes nor no`)
   const cadence = parseCadence(row.get('every'))
   if (!cadence.ok) reasons.push(cadence.reason)
-  if (reasons.length > 0 || !place.ok || !cadence.ok || volume?.ok === false || refugium === null)
+  if (reasons.length > 0 || !place.ok || !cadence.ok || !volume?.ok || refugium === null)
     return { ok: false as const, reasons }
   const kindWords = tidy(row.get('kind'))
   const value: TankRow = {
@@ -38,17 +39,17 @@ function readTank(row: Row, file: ReadFile, options: ImportOptions, siteOf: Retu
     name,
     kind: tankKindOf(kindWords),
     kindWords,
-    volumeL: volume === null ? null : volume.volumeL,
-    volumeUnit: volume === null ? '' : volume.unit,
+    volumeL: volume.volumeL,
+    volumeUnit: volume.unit,
     refugium,
     everyWeeks: cadence.everyWeeks,
   }
-  return { ok: true as const, value, asked: volume?.askedGallon ?? false }
+  return { ok: true as const, value, asked: volume.askedGallon }
 }
 
 const contentOf = (tank: TankRow) => ({
   'kind of tank': nameKey(tank.kindWords),
-  volume: tank.volumeL === null ? '' : String(tank.volumeL),
+  volume: String(tank.volumeL),
   refugium: tank.refugium ? 'yes' : '',
   'weeks between visits': tank.everyWeeks === null ? '' : String(tank.everyWeeks),
   site: tank.siteKey,

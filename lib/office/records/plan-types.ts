@@ -70,6 +70,7 @@ export type PlannedSite = {
   address: string | null
   latitude: number | null
   longitude: number | null
+  source: Source
 }
 export type PlannedTank = {
   key: string
@@ -79,7 +80,7 @@ export type PlannedTank = {
   name: string
   kind: TankKind | null
   kindWords: string
-  volumeL: number | null
+  volumeL: number
   /** The unit it was written in, in plain letters (`gal`, `m3`); '' where none was. */
   volumeUnit: string
   refugium: boolean
@@ -147,12 +148,22 @@ export type ImportPlan = {
   ready: boolean
 }
 
-/** What is in the business's records already (imports that were taken back do not count). Keys are those of `keys.ts`. */
+/**
+ * What is in the business's records already (imports that were taken back do not count). Keys are those of `keys.ts`. One thing
+ * may be known by several keys (renamed, merged, handed over): entries of one `id` are one thing, and the first counts.
+ */
 export type ExistingRecords = {
   clients: readonly { key: string; name: string }[]
-  sites: readonly { key: string; clientKey: string }[]
-  tanks: readonly { key: string; name: string; clientKey: string }[]
-  equipment: readonly { key: string; tankKey: string; classSlug: string; classWords: string; label: string | null }[]
+  sites: readonly { key: string; clientKey: string; id?: string }[]
+  tanks: readonly { key: string; name: string; clientKey: string; id?: string }[]
+  equipment: readonly {
+    key: string
+    tankKey: string
+    classSlug: string
+    classWords: string
+    label: string | null
+    id?: string
+  }[]
   visitRows: ReadonlySet<string>
 }
 

@@ -1,99 +1,96 @@
 /** Water readings as technicians write them ("Alk 8.3 dKH; Ca 420; Sal 34.6"), with their unit and a common one. Pure. */
+import { QUANTITIES, type Quantity, toStored } from '@/lib/trade/water-units'
 import { plainWords } from './keys'
 import { type DecimalMark, parseNumber } from './numbers'
 
-type Quantity = {
+type Known = {
+  quantity: Quantity
   names: readonly string[]
-  unit: string
+  /** The widest values that can be true of water with animals in it, in the stored unit. */
   min: number
   max: number
-  units: Readonly<Record<string, (value: number) => number>>
+  /** From the unit as written, in plain words, to its name among the trade's units. */
+  units: Readonly<Record<string, string>>
 }
 
-const same = (value: number) => value
-/** 1 German degree is 10 mg/L of CaO; molar mass 56.077 g/mol (IUPAC 2021 atomic weights), two equivalents. */
-const MEQ_PER_DEGREE = 20 / 56.077
-/** mg/L as CaCO3; molar mass 100.087 g/mol, two equivalents. */
-const MEQ_PER_PPM_CACO3 = 2 / 100.087
-const ALKALINITY = {
-  '': (value: number) => value * MEQ_PER_DEGREE, // without a unit German degrees, the kits' common scale (common practice, no source)
-  dkh: (value: number) => value * MEQ_PER_DEGREE,
-  kh: (value: number) => value * MEQ_PER_DEGREE,
-  'd kh': (value: number) => value * MEQ_PER_DEGREE,
-  'meq l': same,
-  meq: same,
-  'mmol l': same,
-  ppm: (value: number) => value * MEQ_PER_PPM_CACO3,
-  'mg l': (value: number) => value * MEQ_PER_PPM_CACO3,
-  'mg l caco3': (value: number) => value * MEQ_PER_PPM_CACO3,
-}
-const MILLIGRAMS = { '': same, 'mg l': same, ppm: same, mg: same }
-const HARDNESS = {
-  '': (value: number) => value * MEQ_PER_DEGREE,
-  dgh: (value: number) => value * MEQ_PER_DEGREE,
-  dh: (value: number) => value * MEQ_PER_DEGREE,
-  'meq l': same,
-  ppm: (value: number) => value * MEQ_PER_PPM_CACO3,
-  'mg l': (value: number) => value * MEQ_PER_PPM_CACO3,
-}
+const MILLIGRAMS = { '': 'mg/L', 'mg l': 'mg/L', ppm: 'mg/L', mg: 'mg/L' }
+const concentration = (quantity: Quantity, names: readonly string[], max: number): Known => ({
+  quantity,
+  names,
+  min: 0,
+  max,
+  units: MILLIGRAMS,
+})
+const ammonia = (names: readonly string[], unit: string): Known => ({
+  quantity: 'totalAmmonia',
+  names,
+  min: 0,
+  max: 50,
+  units: { '': unit, 'mg l': unit, ppm: unit, mg: unit, 'mg l n': 'mg/L N' },
+})
 
-/** Slugs with the unit they are kept in and the widest values that can be true of water with animals in it. */
-const QUANTITIES: Readonly<Record<string, Quantity>> = {
-  alkalinity: {
+const KNOWN: readonly Known[] = [
+  {
+    quantity: 'alkalinity',
     names: ['alk', 'alkalinity', 'kh', 'dkh', 'carbonate hardness'],
-    unit: 'meq/L',
     min: 0,
     max: 20,
-    units: ALKALINITY,
-  },
-  calcium: { names: ['ca', 'calcium'], unit: 'mg/L', min: 0, max: 2000, units: MILLIGRAMS },
-  magnesium: { names: ['mg', 'magnesium'], unit: 'mg/L', min: 0, max: 5000, units: MILLIGRAMS },
-  salinity: {
-    names: ['sal', 'salinity', 'salt'],
-    unit: 'PSU',
-    min: 0,
-    max: 80,
-    units: { '': same, psu: same, ppt: same, 'g kg': same, '‰': same },
-  },
-  'specific-gravity': { names: ['sg', 'specific gravity'], unit: '1', min: 0.99, max: 1.07, units: { '': same } },
-  nitrate: { names: ['no3', 'nitrate'], unit: 'mg/L', min: 0, max: 1000, units: MILLIGRAMS },
-  nitrite: { names: ['no2', 'nitrite'], unit: 'mg/L', min: 0, max: 100, units: MILLIGRAMS },
-  'total-ammonia': {
-    names: ['nh3', 'nh4', 'ammonia', 'tan', 'total ammonia'],
-    unit: 'mg/L',
-    min: 0,
-    max: 50,
-    units: MILLIGRAMS,
-  },
-  phosphate: { names: ['po4', 'phosphate'], unit: 'mg/L', min: 0, max: 50, units: MILLIGRAMS },
-  'general-hardness': {
-    names: ['gh', 'general hardness', 'hardness'],
-    unit: 'meq/L',
-    min: 0,
-    max: 60,
-    units: HARDNESS,
-  },
-  ph: { names: ['ph'], unit: '1', min: 0, max: 14, units: { '': same } },
-  temperature: {
-    names: ['temp', 'temperature', 't'],
-    unit: '°C',
-    min: -2,
-    max: 45,
     units: {
-      '': same,
-      c: same,
-      'deg c': same,
-      f: (value) => ((value - 32) * 5) / 9,
-      'deg f': (value) => ((value - 32) * 5) / 9,
+      '': 'dKH', // without a unit German degrees, the kits' common scale (common practice, no source)
+      dkh: 'dKH',
+      kh: 'dKH',
+      'd kh': 'dKH',
+      'meq l': 'meq/L',
+      meq: 'meq/L',
+      'mmol l': 'meq/L', // acid capacity: one proton, one charge
+      ppm: 'ppm CaCO3',
+      'ppm caco3': 'ppm CaCO3',
+      'mg l': 'mg/L CaCO3',
+      'mg l caco3': 'mg/L CaCO3',
     },
   },
-}
-const SLUG_OF_NAME = new Map(
-  Object.entries(QUANTITIES).flatMap(([slug, { names }]) => names.map((name) => [name, slug] as const)),
-)
+  {
+    quantity: 'totalHardness',
+    names: ['gh', 'general hardness', 'hardness'],
+    min: 0,
+    max: 30,
+    units: { '': 'dGH', dgh: 'dGH', dh: 'dGH', 'mmol l': 'mmol/L', ppm: 'ppm CaCO3', 'mg l': 'mg/L CaCO3' },
+  },
+  concentration('calcium', ['ca', 'calcium'], 2000),
+  concentration('magnesium', ['mg', 'magnesium'], 5000),
+  concentration('nitrate', ['no3', 'nitrate'], 1000),
+  concentration('nitrite', ['no2', 'nitrite'], 100),
+  concentration('phosphate', ['po4', 'phosphate'], 50),
+  // What the name says is what was weighed: as nitrogen where it names no ion (common practice, no source).
+  ammonia(['nh3'], 'mg/L NH3'),
+  ammonia(['nh4'], 'mg/L NH4'),
+  ammonia(['ammonia', 'tan', 'total ammonia'], 'mg/L N'),
+  {
+    quantity: 'salinity',
+    names: ['sal', 'salinity', 'salt'],
+    min: 0,
+    max: 80,
+    units: { '': '', psu: 'PSU', ppt: 'ppt', 'g kg': 'g/kg', '‰': 'ppt' },
+  },
+  { quantity: 'pH', names: ['ph'], min: 0, max: 14, units: { '': '' } },
+  {
+    quantity: 'temperature',
+    names: ['temp', 'temperature', 't'],
+    min: -2,
+    max: 45,
+    units: { '': '°C', c: '°C', 'deg c': '°C', f: '°F', 'deg f': '°F' },
+  },
+]
+const KNOWN_BY_NAME = new Map(KNOWN.flatMap((known) => known.names.map((name) => [name, known] as const)))
 
-/** `writtenUnit` is '' where none was written; `value` is in `unit`. */
-export type ParsedReading = { quantity: string; writtenValue: number; writtenUnit: string; value: number; unit: string }
+/** `writtenUnit` is the trade's name of the unit that was written or meant; `value` is in `unit`, the stored one. */
+export type ParsedReading = {
+  quantity: Quantity
+  writtenValue: number
+  writtenUnit: string
+  value: number
+  unit: string
+}
 export type Readings = { readings: ParsedReading[]; leftOver: string[]; impossible: string[] }
 
 const PART = /^(\p{L}[\p{L}\d₃₄₂ .]*?)\s*[:=]?\s*([+-]?\d[\d.,]*)\s*([^\d\s].*)?$/u
@@ -111,19 +108,19 @@ export function parseReadings(text: string, mark: DecimalMark): Readings {
     .split(/[;\n|]|\s\/\s|,\s+(?=\p{L})/u)
   for (const part of parts.map((each) => each.trim()).filter((each) => each !== '')) {
     const match = PART_FIGURED.exec(part) ?? PART.exec(part)
-    const slug = SLUG_OF_NAME.get(plainWords(match?.[1] ?? ''))
-    const quantity = slug === undefined ? undefined : QUANTITIES[slug]
+    const known = KNOWN_BY_NAME.get(plainWords(match?.[1] ?? ''))
     const writtenValue = match?.[2] === undefined ? null : parseNumber(match[2], mark)
     const writtenUnit = (match?.[3] ?? '').trim()
     const unitKey = writtenUnit === '‰' ? '‰' : plainWords(writtenUnit)
-    const convert = quantity && Object.hasOwn(quantity.units, unitKey) ? quantity.units[unitKey] : undefined
-    if (slug === undefined || quantity === undefined || writtenValue === null || convert === undefined) {
+    const unit = known && Object.hasOwn(known.units, unitKey) ? known.units[unitKey] : undefined
+    if (known === undefined || writtenValue === null || unit === undefined) {
       result.leftOver.push(part)
       continue
     }
-    const value = Math.round(convert(writtenValue) * 1e6) / 1e6
-    if (value < quantity.min || value > quantity.max) result.impossible.push(part)
-    else result.readings.push({ quantity: slug, writtenValue, writtenUnit, value, unit: quantity.unit })
+    const { quantity, min, max } = known
+    const value = Math.round(toStored(quantity, writtenValue, unit) * 1e6) / 1e6
+    if (value < min || value > max) result.impossible.push(part)
+    else result.readings.push({ quantity, writtenValue, writtenUnit: unit, value, unit: QUANTITIES[quantity].unit })
   }
   return result
 }

@@ -35,3 +35,7 @@ export const mappingSchema = z.record(
   z.strictObject({ kind: z.enum(FILE_KINDS).optional(), columns: z.record(z.string(), z.string()).default({}) }),
 )
 export type Mapping = z.infer<typeof mappingSchema>
+
+/** Takes an import back. */
+export const withdrawSchema = z.object({ commandId: z.uuid(), businessId: z.uuid(), batchId: z.uuid() })
+export type WithdrawInput = z.infer<typeof withdrawSchema>

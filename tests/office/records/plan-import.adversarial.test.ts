@@ -143,7 +143,7 @@ describe('rows that are wrong are named with all that is wrong with them', () =>
   })
 
   test('a tank name that two clients use needs a client column', () => {
-    const tanks = textFile('tanks.csv', 'client,name\nAda Bakery,Main\nZed Hall,Main\n')
+    const tanks = textFile('tanks.csv', 'client,name,volume\nAda Bakery,Main,10\nZed Hall,Main,10\n')
     const bare = planImport([CLIENTS, tanks, textFile('visits.csv', 'date,tank\n2024-01-02,Main\n')])
     expect(bare.report.visits.rejected[0]?.reason).toMatch(/a client column must say which/)
     const named = planImport([CLIENTS, tanks, textFile('visits.csv', 'date,tank,client\n2024-01-02,Main,zed hall\n')])

@@ -92,10 +92,10 @@ describe('readings', () => {
     expect(readings.map(({ quantity, writtenValue, unit }) => [quantity, writtenValue, unit])).toEqual([
       ['alkalinity', 8.3, 'meq/L'],
       ['calcium', 420, 'mg/L'],
-      ['salinity', 34.6, 'PSU'],
+      ['salinity', 34.6, ''],
       ['nitrate', 5, 'mg/L'],
       ['phosphate', 0.03, 'mg/L'],
-      ['ph', 7.2, '1'],
+      ['pH', 7.2, ''],
       ['temperature', 77, '°C'],
     ])
     expect(readings[0]?.value).toBeCloseTo(8.3 * 0.3566, 2)

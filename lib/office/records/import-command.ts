@@ -1,0 +1,183 @@
+import 'server-only'
+import { createHash } from 'node:crypto'
+import { newId } from '@/lib/new-id'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { sendJob } from '@/lib/platform/jobs/send'
+import type { Actor } from '../actor'
+import { type CommandContext, runCommand, writeAudit } from '../command'
+import { mayDo } from '../people/role-actions'
+import { done, OTHER_BUSINESS, type Result, refused } from '../result'
+import { type BatchReport, batchReport, byKind, type KindCounts } from './batch-report'
+import { type AddedNote, historyRows, visitPlace } from './history-rows'
+import { importRowRows } from './import-row-rows'
+import { localDay } from './local-day'
+import { overlayKey, overlayRows } from './overlay-rows'
+import type { ImportPlan } from './plan-types'
+import { type ImportInput, type Prepared, prepareImport, waitForOtherImports } from './prepare-import'
+import { dateColumn, type Places, registerRows } from './register-rows'
+
+export type ImportRecordsInput = ImportInput & { commandId: string; businessId: string }
+export type Imported = { batchId: string; added: KindCounts }
+
+/** Sixteen thousand rows take seconds; a slow disk may take minutes. */
+const LIMITS = { timeoutMs: 5 * 60_000, waitMs: 30_000 }
+const ROWS_AT_A_TIME = 1000
+
+/**
+ * Brings old records: everything the files hold that is not here yet, or nothing. The batch's id is the command's.
+ * Errors: `not-ready` with every open question and refusal in words; nothing is written then.
+ */
+export function importRecords(
+  actor: Actor,
+  { commandId, businessId, ...input }: ImportRecordsInput,
+): Promise<Result<Imported, 'not-ready'>> {
+  if (businessId !== actor.businessId) return Promise.resolve(OTHER_BUSINESS)
+  if (!mayDo(actor.roles, 'records.import'))
+    return Promise.resolve({ ok: false, reason: 'not-allowed', words: 'Only the owner brings old records.' })
+  const payload = {
+    files: input.files.map(({ name, bytes }) => ({
+      name,
+      sha256: createHash('sha256').update(bytes).digest('hex'),
+    })),
+    options: input.options,
+    mapping: input.mapping,
+  }
+  return runCommand<Imported, 'not-ready'>(
+    actor,
+    { id: commandId, kind: 'records.import', payload },
+    async (context) => {
+      const { tx } = context
+      await waitForOtherImports(tx, businessId)
+      const prepared = await prepareImport(tx, businessId, input)
+      const { plan } = prepared
+      if (!plan.ready) return refused('not-ready', whatIsOpen(plan))
+      const report = await writePlan(context, actor, input, prepared)
+      const added = byKind((kind) => report.report[kind].added)
+      await writeAudit(context, actor, {
+        id: newId(),
+        action: 'import',
+        entity: 'import_batch',
+        entityId: commandId,
+        after: added,
+      })
+      await sendJob(tx, 'refit-life-models', { businessId })
+      return done({ batchId: commandId, added })
+    },
+    LIMITS,
+  )
+}
+
+/** Why nothing can be written yet, one sentence a reason. */
+export function whatIsOpen(plan: ImportPlan): string {
+  if (plan.files.length === 0) return 'There is no file to bring.'
+  const refusals = plan.refusals.map(({ file, reason }) => `${file}: ${reason}`)
+  return [...refusals, ...plan.questions.map((question) => question.text)].join('\n')
+}
+
+async function writePlan(
+  { tx, commandId, madeAt }: CommandContext,
+  actor: Actor,
+  input: ImportInput,
+  { plan, here, business }: Prepared,
+): Promise<BatchReport> {
+  const { businessId } = actor
+  const brought = { businessId, importBatchId: commandId }
+  const { rows: register, places } = registerRows(plan, here, brought, localDay(madeAt, business.timeZone))
+  const visitsHere = await readVisitsHere(tx, businessId, plan, here.tanksHere)
+  const { rows, addedNotes, visitIds } = historyRows(plan, places, visitsHere, {
+    ...brought,
+    timeZone: business.timeZone,
+    commandId,
+  })
+  const report = batchReport(plan, addedNotes)
+  await tx.importBatch.create({
+    data: {
+      businessId,
+      id: commandId,
+      personId: actor.personId,
+      fileNames: plan.files.map((file) => file.name),
+      options: input.options,
+      mapping: input.mapping,
+      report,
+      createdAt: madeAt,
+    },
+  })
+  if (input.options.gallon && business.gallon === null)
+    await tx.business.update({ where: { id: businessId }, data: { gallon: input.options.gallon } })
+  const overlay = overlayRows(plan, places, await readNamed(tx, businessId), brought)
+  await inChunks(register.person, (data) => tx.person.createMany({ data }))
+  await inChunks(register.client, (data) => tx.client.createMany({ data }))
+  await inChunks(register.site, (data) => tx.site.createMany({ data }))
+  await inChunks(register.tank, (data) => tx.tank.createMany({ data }))
+  await inChunks(register.tankClient, (data) => tx.tankClient.createMany({ data }))
+  await inChunks(register.slot, (data) => tx.slot.createMany({ data }))
+  await inChunks(register.equipment, (data) => tx.equipment.createMany({ data }))
+  await inChunks(register.agreement, (data) => tx.agreement.createMany({ data }))
+  await inChunks(rows.visit, (data) => tx.visit.createMany({ data }))
+  await inChunks(rows.visitPrivate, (data) => tx.visitPrivate.createMany({ data }))
+  await inChunks(rows.finding, (data) => tx.finding.createMany({ data }))
+  await inChunks(rows.renewal, (data) => tx.renewal.createMany({ data }))
+  await inChunks(rows.reading, (data) => tx.reading.createMany({ data }))
+  await inChunks(rows.partUsed, (data) => tx.partUsed.createMany({ data }))
+  await inChunks(overlay, (data) => tx.catalogueOverlay.createMany({ data }))
+  await inChunks(importRowRows(plan, places, visitIds, brought), (data) => tx.importRow.createMany({ data }))
+  for (const note of addedNotes) await addNote(tx, businessId, note)
+  return report
+}
+
+async function inChunks<Row>(rows: readonly Row[], write: (chunk: Row[]) => Promise<unknown>): Promise<void> {
+  for (let at = 0; at < rows.length; at += ROWS_AT_A_TIME) await write(rows.slice(at, at + ROWS_AT_A_TIME))
+}
+
+/** Visits that are done already at the tanks and days of the plan, so that a later file adds to them. */
+async function readVisitsHere(
+  tx: Transaction,
+  businessId: string,
+  plan: ImportPlan,
+  tanksHere: Places['tanks'],
+): Promise<Map<string, string>> {
+  const tankIds = [...new Set(plan.visits.flatMap((visit) => tanksHere.get(visit.tankKey)?.id ?? []))]
+  const first = plan.visits[0]?.date
+  const last = plan.visits.at(-1)?.date
+  if (tankIds.length === 0 || first === undefined || last === undefined) return new Map()
+  const rows = await tx.visit.findMany({
+    where: {
+      businessId,
+      tankId: { in: tankIds },
+      state: 'done',
+      localDate: { gte: dateColumn(first), lte: dateColumn(last) },
+    },
+    select: { id: true, tankId: true, localDate: true, technicianId: true, kind: true },
+    orderBy: { id: 'desc' }, // of two the oldest is kept
+  })
+  return new Map(
+    rows.map(({ id, tankId, localDate, technicianId, kind }) => [
+      visitPlace(tankId, localDate.toISOString().slice(0, 10), technicianId, kind),
+      id,
+    ]),
+  )
+}
+
+async function readNamed(tx: Transaction, businessId: string): Promise<Set<string>> {
+  const rows = await tx.catalogueOverlay.findMany({
+    where: { businessId, name: { not: '' }, kind: { in: ['class', 'mode'] } },
+    select: { kind: true, slug: true, equipmentClass: true },
+  })
+  return new Set(
+    rows.map(({ kind, slug, equipmentClass }) =>
+      overlayKey(kind === 'class' ? { kind, slug, equipmentClass: slug } : { kind: 'mode', slug, equipmentClass }),
+    ),
+  )
+}
+
+/** Behind what is noted of a visit that was here already. */
+async function addNote(tx: Transaction, businessId: string, { visitId, text }: AddedNote): Promise<void> {
+  const where = { businessId_visitId: { businessId, visitId } }
+  const before = await tx.visitPrivate.findUnique({ where })
+  if (!before) await tx.visitPrivate.create({ data: { businessId, id: newId(), visitId, noteForUs: text } })
+  else
+    await tx.visitPrivate.update({
+      where,
+      data: { noteForUs: before.noteForUs === '' ? text : `${before.noteForUs}\n${text}` },
+    })
+}

@@ -1,0 +1,95 @@
+import 'server-only'
+import { type Actor, inBusiness } from '../actor'
+import { type BatchReport, batchReportSchema, byKind, type KindCounts } from './batch-report'
+import type { ImportPlan, PlannedEquipment } from './plan-types'
+import { type ImportInput, prepareImport } from './prepare-import'
+
+/** What the dry run shows: the plan without the thousands of rows in it. */
+export type DryRun = Pick<ImportPlan, 'files' | 'report' | 'warnings' | 'questions' | 'refusals' | 'ready'> & {
+  /** Devices that only visits name. */
+  implied: PlannedEquipment[]
+  /** Visits that the rows of visits make. */
+  visits: number
+}
+
+const DRY_RUN_LIMITS = { timeoutMs: 60_000 }
+
+/** Plans an import against what is here; writes nothing. */
+export function dryRunImport(actor: Actor, input: ImportInput): Promise<DryRun> {
+  return inBusiness(
+    actor,
+    async (tx) => {
+      const { plan } = await prepareImport(tx, actor.businessId, input)
+      const { files, report, warnings, questions, refusals, ready } = plan
+      const implied = plan.equipment.filter((device) => device.implied)
+      return { files, report, warnings, questions, refusals, ready, implied, visits: plan.visits.length }
+    },
+    DRY_RUN_LIMITS,
+  )
+}
+
+export type ImportSummary = {
+  id: string
+  fileNames: string[]
+  broughtBy: string
+  createdAt: Date
+  withdrawnAt: Date | null
+  added: KindCounts
+  repeated: number
+  rejected: number
+}
+export type ImportPage = ImportSummary & Omit<BatchReport, 'addedNotes'>
+
+export const IMPORTS_PER_PAGE = 25
+
+/** The imports of a business, the newest first, those taken back among them. */
+export function listImports(actor: Actor, page: number): Promise<{ imports: ImportSummary[]; total: number }> {
+  return inBusiness(actor, async (tx) => {
+    const where = { businessId: actor.businessId }
+    const rows = await tx.importBatch.findMany({
+      where,
+      include: { person: { select: { name: true } } },
+      orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
+      take: IMPORTS_PER_PAGE,
+      skip: (page - 1) * IMPORTS_PER_PAGE,
+    })
+    return { imports: rows.map(summaryOf), total: await tx.importBatch.count({ where }) }
+  })
+}
+
+/** One import with its report; null where this business has no such one. */
+export function findImport(actor: Actor, batchId: string): Promise<ImportPage | null> {
+  return inBusiness(actor, async (tx) => {
+    const row = await tx.importBatch.findFirst({
+      where: { businessId: actor.businessId, id: batchId },
+      include: { person: { select: { name: true } } },
+    })
+    if (!row) return null
+    const { report, warnings, files } = batchReportSchema.parse(row.report)
+    return { ...summaryOf(row), report, warnings, files }
+  })
+}
+
+type BatchRow = {
+  id: string
+  fileNames: string[]
+  report: unknown
+  createdAt: Date
+  withdrawnAt: Date | null
+  person: { name: string } | null
+}
+
+function summaryOf({ id, fileNames, createdAt, withdrawnAt, person, ...row }: BatchRow): ImportSummary {
+  const { report } = batchReportSchema.parse(row.report)
+  const kinds = Object.values(report)
+  return {
+    id,
+    fileNames,
+    broughtBy: person?.name ?? '',
+    createdAt,
+    withdrawnAt,
+    added: byKind((kind) => report[kind].added),
+    repeated: kinds.reduce((sum, kind) => sum + kind.repeated, 0),
+    rejected: kinds.reduce((sum, kind) => sum + kind.rejected.length, 0),
+  }
+}
