@@ -1,0 +1,6 @@
+export { MoneySheet } from './money-sheet'
+export { NeedsDecision } from './needs-decision'
+export { OnTheRoad } from './on-the-road'
+export { Promised } from './promised'
+export { RefusedSheet } from './refused-sheet'
+export { countWords } from './today-view'

@@ -1,0 +1,154 @@
+import { ButtonLink, DateWords, Decision, Decisions, dateWords, Empty, Sheet } from '../paper'
+import { PageLink } from '../shell'
+import { bookHref, dueWords } from './today-view'
+
+type Request = {
+  requestId: string
+  tankName: string
+  siteName: string
+  clientName: string
+  words: string
+  askedAt: string
+}
+type Unsafe = {
+  findingId: string
+  tankId: string
+  tankName: string
+  siteName: string
+  device: string
+  mode: string
+  failed: boolean
+  foundOn: string
+  words: string
+  bookedOn: string | null
+}
+type LeftEarly = {
+  visitId: string
+  tankId: string
+  tankName: string
+  siteName: string
+  date: string
+  technician: string
+  reason: string
+  noAccess: boolean
+}
+type Late = { id: string; what: string; daysLate: number; person: string; tankName: string; siteName: string }
+
+type Props = {
+  unsafe: readonly Unsafe[]
+  requests: readonly Request[]
+  leftEarly: readonly LeftEarly[]
+  late: readonly Late[]
+  locale: string
+  timeZone: string
+  today: string
+}
+
+/** What waits for the owner's word: what is unsafe first, then who asked, what was left undone and what was promised. */
+export function NeedsDecision({ unsafe, requests, leftEarly, late, locale, timeZone, today }: Props) {
+  const day = (date: string) => dateWords({ date, style: 'short', locale, today })
+  const count = unsafe.length + requests.length + leftEarly.length + late.length
+  return (
+    <Sheet title="Needs a decision" {...(count > 0 ? { tone: 'call' as const } : {})}>
+      {count === 0 && (
+        <Empty title="Nothing waits for you">
+          Requests of clients, visits left early, unsafe findings and late promises come in here.
+        </Empty>
+      )}
+      <Decisions>
+        {unsafe.map((row) => (
+          <Decision
+            key={row.findingId}
+            title={
+              <>
+                <b className="call">Unsafe</b>: {row.device} at{' '}
+                <PageLink href={`/tanks/${row.tankId}`}>
+                  {row.tankName}, {row.siteName}
+                </PageLink>
+              </>
+            }
+            sub={
+              <>
+                {row.mode}, {row.failed ? 'failed' : 'needs it'}, found {day(row.foundOn)}
+                {row.words === '' ? '' : `: “${row.words}”`}.{' '}
+                {row.bookedOn === null ? 'No visit is booked.' : `Next visit ${day(row.bookedOn)}.`} Keep people and
+                animals away from what can hurt them until somebody qualified has put it right.
+              </>
+            }
+            actions={
+              <ButtonLink
+                href={bookHref(row.tankId, 'call_out', `${row.device}: ${row.mode}`)}
+                go={row.bookedOn === null}
+              >
+                Book
+              </ButtonLink>
+            }
+          />
+        ))}
+        {requests.map((row) => (
+          <Decision
+            key={row.requestId}
+            title={
+              <>
+                <b>
+                  {row.tankName}, {row.siteName}
+                </b>{' '}
+                asked for a visit: “{row.words}”
+              </>
+            }
+            sub={
+              <>
+                {row.clientName}, <DateWords date={row.askedAt} style="moment" locale={locale} timeZone={timeZone} />
+              </>
+            }
+            actions={
+              <ButtonLink href={`/plan/book?request=${row.requestId}`} go>
+                Book
+              </ButtonLink>
+            }
+          />
+        ))}
+        {leftEarly.map((row) => (
+          <Decision
+            key={row.visitId}
+            title={
+              <>
+                <b>{row.noAccess ? 'Not let in' : 'Left early'}</b>: {row.tankName}, {row.siteName}
+                {row.reason === '' ? '' : `, “${row.reason}”`}
+              </>
+            }
+            sub={`${row.technician === '' ? '' : `${row.technician}, `}${day(row.date)}. Nothing is booked since.`}
+            actions={
+              <ButtonLink
+                href={bookHref(
+                  row.tankId,
+                  row.noAccess ? 'routine' : 'return_check',
+                  row.noAccess ? `Not let in on ${row.date}` : `What was left undone on ${row.date}`,
+                )}
+              >
+                Plan it
+              </ButtonLink>
+            }
+          />
+        ))}
+        {late.map((row) => (
+          <Decision
+            key={row.id}
+            title={
+              <>
+                <b>Promised</b>: {row.what}
+              </>
+            }
+            sub={
+              <>
+                {row.tankName}, {row.siteName}, {row.person === '' ? 'nobody’s' : row.person},{' '}
+                <span className="call">{dueWords(row.daysLate)}</span>
+              </>
+            }
+            actions={<ButtonLink href="#promised">Look</ButtonLink>}
+          />
+        ))}
+      </Decisions>
+    </Sheet>
+  )
+}

@@ -1,0 +1,50 @@
+import { Empty, Sheet } from '../paper'
+import { type PostAction, PostForm } from '../people'
+import { DataTable } from '../tables'
+import { dueWords } from './today-view'
+
+type Row = { id: string; what: string; daysLate: number; person: string; tankName: string; siteName: string }
+type Props = {
+  rows: readonly Row[]
+  keep: PostAction
+  /** The ids each form carries. */
+  hidden: (followUpId: string) => Readonly<Record<string, string>>
+}
+
+/** Promises of the coming week and those that are late; one press says that one is kept. */
+export function Promised({ rows, keep, hidden }: Props) {
+  return (
+    <Sheet title="Promised, not yet kept" id="promised">
+      <DataTable
+        caption="Promised, not yet kept"
+        captionHidden
+        rows={rows}
+        rowTone={(row) => (row.daysLate > 0 ? 'call' : undefined)}
+        columns={[
+          { key: 'what', header: 'What', cell: (row) => row.what },
+          { key: 'tank', header: 'Tank', cell: (row) => `${row.tankName}, ${row.siteName}` },
+          {
+            key: 'due',
+            header: 'Who and when',
+            cell: (row) => (
+              <span className={row.daysLate > 0 ? 'call' : 'soft'}>
+                {[row.person, dueWords(row.daysLate)].filter((part) => part !== '').join(', ')}
+              </span>
+            ),
+          },
+          {
+            key: 'keep',
+            header: 'Say that it is kept',
+            bare: true,
+            cell: (row) => <PostForm action={keep} hidden={hidden(row.id)} submit="Kept" plain />,
+          },
+        ]}
+        empty={
+          <Empty title="Nothing promised for this week">
+            What a technician promises on a visit stands here until it is kept.
+          </Empty>
+        }
+      />
+    </Sheet>
+  )
+}
