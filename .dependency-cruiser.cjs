@@ -59,8 +59,8 @@ module.exports = {
     room(
       'entry',
       '^lib/entry/',
-      ['^lib/office/', '^lib/platform/', '^seed/'],
-      'Composition roots put the office and the platform together.',
+      ['^lib/office/', '^lib/platform/', '^lib/science/', '^seed/'],
+      'Composition roots put the office and the platform together; calibrate runs the science alone.',
     ),
     room(
       'seed',

@@ -1,2 +1,3 @@
 export * from './reliability'
+export { seededRandom } from './seeded-random'
 export * from './stock'

@@ -1,10 +1,1 @@
-/** Small seeded generator for tests (mulberry32 by Tommy Ettinger, public domain): uniform numbers in [0, 1). */
-export function seededRandom(seed: number): () => number {
-  let state = seed >>> 0
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state)
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296
-  }
-}
+export { seededRandom } from '@/lib/science/seeded-random'

@@ -1,4 +1,12 @@
 export { optimalReplacementAge, type ReplacementAge } from './age-replacement'
+export {
+  type BusinessResult,
+  CALIBRATION_PRIOR,
+  type CalibrationSummary,
+  calibrateOnce,
+  summariseCalibration,
+  type Truth,
+} from './calibration'
 export { type CusumPoint, cusumChart, type EwmaPoint, ewmaChart } from './control-charts'
 export { type DegradationLife, degradationLife } from './degradation'
 export { type InspectionCosts, type InspectionInterval, optimalInspectionInterval } from './delay-time'
@@ -17,6 +25,8 @@ export {
   type WeibullParameters,
 } from './life-distribution'
 export type { LifeHistory, WeibullPrior } from './life-history'
+export { FRAILTY_PRIOR, fitLifeModel, type LifeModel } from './life-model'
+export { type LifePosterior, posteriorLife } from './life-posterior'
 export { type MeanCumulativeStep, meanCumulativeFunction, type RecurrenceHistory } from './mean-cumulative-function'
 export { NotEstimable, type NotEstimableCode, type Observation } from './observation'
 export { poissonRateInterval, poissonUpperTail, probabilityAbove } from './poisson-rate'
@@ -26,5 +36,6 @@ export { mannKendall, type PathPoint, theilSen } from './trend'
 export { laplaceTrendTest, lewisRobinsonTrendTest, militaryHandbookTrendTest, type TrendTest } from './trend-tests'
 export { type TurnbullMass, turnbull } from './turnbull'
 export { type VisitCosts, type VisitReplacement, visitReplacement } from './visit-replacement'
+export { weibullExistence } from './weibull-existence'
 export { fitWeibull, type WeibullFit } from './weibull-fit'
 export { fitWeibullRegression, type WeibullRegression, type WeibullRegressionRow } from './weibull-regression'

@@ -1,4 +1,5 @@
 import { conditionalQuantile, type Life } from '@/lib/science/reliability'
+import { seededRandom } from '@/lib/science/seeded-random'
 
 /**
  * One place that uses up a part: how long a fresh one lasts (as `life`, or written out), and how old the present one is (0 when absent).
@@ -28,12 +29,11 @@ const MOST_RENEWALS = 10_000
 export function demandForecast(sources: readonly DemandSource[], horizon: number, seed: number): DemandForecast {
   if (!(horizon >= 0 && horizon < Infinity))
     throw new RangeError(`the horizon must be a number of 0 or more, got ${horizon}`)
-  if (!Number.isInteger(seed)) throw new RangeError(`the seed must be a whole number, got ${seed}`)
   for (const { age = 0, renewAt = Infinity } of sources) {
     if (!(age >= 0 && age < Infinity)) throw new RangeError(`an age must be a number of 0 or more, got ${age}`)
     if (!(renewAt > 0)) throw new RangeError(`a planned age of renewal must be above 0, got ${renewAt}`)
   }
-  const random = randomFrom(seed)
+  const random = seededRandom(seed)
   const counts = new Map<number, number>()
   for (let run = 0; run < RUNS; run++) {
     let needed = 0
@@ -78,17 +78,4 @@ function drawGivenAge(
   const draw = picked ?? draws.at(-1)
   if (!draw) throw new RangeError('a life needs at least one draw')
   return draw
-}
-
-/** Uniform numbers in [0, 1) from a seed: a Weyl sequence through a 32-bit mixing function (Murmur3's finaliser, public domain), two words a number. */
-function randomFrom(seed: number): () => number {
-  let state = seed >>> 0
-  const word = () => {
-    state = (state + 0x9e3779b9) >>> 0
-    let mixed = state
-    mixed = Math.imul(mixed ^ (mixed >>> 16), 0x85ebca6b)
-    mixed = Math.imul(mixed ^ (mixed >>> 13), 0xc2b2ae35)
-    return (mixed ^ (mixed >>> 16)) >>> 0
-  }
-  return () => (word() * 2 ** 21 + (word() >>> 11)) / 2 ** 53
 }

@@ -1,0 +1,197 @@
+import { inverseIncompleteGamma, normalQuantile } from '@/lib/science/special-functions'
+import { gaussHermite } from './gauss-hermite'
+import type { LifeHistory, WeibullPrior } from './life-history'
+import { posteriorMode } from './posterior-mode'
+import { cholesky } from './symmetric-matrix'
+import {
+  type LogScaleTerms,
+  layOutTank,
+  type TankAtShape,
+  type TankData,
+  tankAtShape,
+  tankTerms,
+} from './tank-likelihood'
+
+/**
+ * What a business knows of the lives of one class × mode, as plain data to be stored: the posterior of shape, typical scale and spread between tanks,
+ * as weighted points (weights sum to 1). A tank's log scale is logScale plus a normal deviation of standard deviation frailtySd.
+ */
+export type LifeModel = {
+  kind: 'weibull-frailty'
+  version: 1
+  population: { logShape: number; logScale: number; frailtySd: number; weight: number }[]
+  /** Tanks whose lives the model has seen. */
+  tanks: string[]
+  lives: number
+  events: number
+}
+
+/**
+ * Prior of the spread between tanks: log normal with this median and standard deviation of its log, so 0.09 to 1.0 holds 95 %. Common practice, no source: two tanks of
+ * one kind seldom differ less than a tenth or more than threefold in how soon they need a task.
+ */
+export const FRAILTY_PRIOR = { median: 0.3, sdOfLog: 0.6 }
+
+const POINTS = 320
+/** Degrees of freedom of the Student proposal: heavier tails than the posterior's, so that no weight runs away. */
+const PROPOSAL_FREEDOM = 6
+const QUADRATURE = gaussHermite(9)
+/** log of weight · e^(x²): what a node counts when the integrand is not e^(−x²) times something. */
+const LOG_WEIGHTS = QUADRATURE.nodes.map((x, j) => Math.log(QUADRATURE.weights[j] ?? 0) + x * x)
+/** Shape, scale and spread of the population. */
+const DIMENSIONS = 3
+let proposalPoints: ReturnType<typeof studentPoints> | null = null
+
+/** Checks a prior. Errors: RangeError naming what is wrong. */
+export function checkPrior({ logShape, logScale, correlation = 0 }: WeibullPrior): void {
+  for (const [name, { mean, sd }] of [
+    ['logShape', logShape],
+    ['logScale', logScale],
+  ] as const) {
+    if (!Number.isFinite(mean)) throw new RangeError(`the prior mean of ${name} must be a number, got ${mean}`)
+    if (!(sd > 0 && sd < Infinity)) throw new RangeError(`the prior sd of ${name} must be above 0, got ${sd}`)
+  }
+  if (!(correlation > -1 && correlation < 1))
+    throw new RangeError(`the prior correlation must lie between −1 and 1, got ${correlation}`)
+}
+
+/** Log shape and log scale (relative to the prior mean of log scale) from standardised coordinates. */
+export function fromStandard({ logShape, logScale, correlation = 0 }: WeibullPrior, first: number, second: number) {
+  return {
+    logShape: logShape.mean + logShape.sd * first,
+    relativeLogScale: logScale.sd * (correlation * first + Math.sqrt(1 - correlation ** 2) * second),
+  }
+}
+
+/**
+ * Fits the hierarchy trade prior → business → tank: life of tank i ~ Weibull(shape, scale · e^(bᵢ)), bᵢ ~ N(0, frailtySd²), the prior on log shape and log scale,
+ * `FRAILTY_PRIOR` on frailtySd. All histories of a tank share its b. Spells of unknown age enter by forward recurrence. b is integrated out by adaptive Gauss–Hermite
+ * quadrature, the rest by importance sampling at fixed quasi-random points around the posterior's mode: the same input gives the same model. Never fails for lack of data:
+ * without any it is the prior.
+ * Units: those of the prior's log scale. Errors: RangeError on bad input.
+ * Source: Gelman et al. 2013, Bayesian Data Analysis, ch. 5 and 10; Liu & Pierce 1994, Biometrika 81: 624–629 (quadrature).
+ * @example fitLifeModel([{ tank: 'a', device: 'p', observations: [{ lower: 90, upper: 104 }] }], { logShape: { mean: 0.6, sd: 0.3 }, logScale: { mean: 4.5, sd: 0.7 } })
+ */
+export function fitLifeModel(histories: readonly LifeHistory[], prior: WeibullPrior): LifeModel {
+  checkPrior(prior)
+  const unit = Math.exp(prior.logScale.mean)
+  const tanks = groupByTank(histories).map((group) => layOutTank(group, unit))
+  const deviations = new Float64Array(tanks.length)
+  const pointAt = (u: Float64Array) => ({
+    ...fromStandard(prior, u[0] ?? 0, u[1] ?? 0),
+    frailtySd: FRAILTY_PRIOR.median * Math.exp(FRAILTY_PRIOR.sdOfLog * (u[2] ?? 0)),
+  })
+  const logPosterior = (u: Float64Array) => {
+    const { logShape, relativeLogScale, frailtySd } = pointAt(u)
+    let sum = -u.reduce((squares, x) => squares + x * x, 0) / 2
+    for (let i = 0; i < tanks.length; i++) {
+      const tank = tanks[i]
+      if (!tank) continue
+      const found = frailtyPosterior(tank, Math.exp(logShape), relativeLogScale, frailtySd, deviations[i] ?? 0)
+      deviations[i] = found.mode
+      sum += found.logMarginal
+    }
+    return sum
+  }
+  const mode = posteriorMode(logPosterior, new Float64Array(DIMENSIONS))
+  const population = importancePoints(mode.at, mode.covariance, logPosterior).map(({ at, weight }) => {
+    const { logShape, relativeLogScale, frailtySd } = pointAt(at)
+    return { logShape, logScale: prior.logScale.mean + relativeLogScale, frailtySd, weight }
+  })
+  return {
+    kind: 'weibull-frailty',
+    version: 1,
+    population,
+    tanks: tanks.map(({ tank }) => tank).sort(),
+    lives: tanks.reduce((sum, { lives }) => sum + lives, 0),
+    events: tanks.reduce((sum, { events }) => sum + events, 0),
+  }
+}
+
+function groupByTank(histories: readonly LifeHistory[]): LifeHistory[][] {
+  const groups = new Map<string, LifeHistory[]>()
+  for (const history of histories) groups.set(history.tank, [...(groups.get(history.tank) ?? []), history])
+  return [...groups.values()]
+}
+
+/** Where a tank's deviation b lies given the population: its mode, quadrature nodes with log weights, and the log of the integral. */
+export function frailtyPosterior(tank: TankData, shape: number, logScale: number, frailtySd: number, start: number) {
+  const prepared = tankAtShape(tank, shape)
+  const precision = 1 / frailtySd ** 2
+  let b = start
+  let here = deviationTerms(prepared, logScale, precision, b)
+  for (let iteration = 0; iteration < 40; iteration++) {
+    const step = Math.max(-2, Math.min(2, -here.slope / here.curvature))
+    let fraction = 1
+    let next = deviationTerms(prepared, logScale, precision, b + step)
+    while (next.value < here.value - 1e-9 && fraction > 1e-3) {
+      fraction /= 2
+      next = deviationTerms(prepared, logScale, precision, b + fraction * step)
+    }
+    b += fraction * step
+    here = next
+    // The quadrature centres itself well enough once the step is a small part of the width.
+    if (Math.abs(step) * Math.sqrt(-here.curvature) < 0.05) break
+  }
+  const width = Math.SQRT2 / Math.sqrt(-here.curvature)
+  const nodes: { deviation: number; logWeight: number }[] = []
+  let top = -Infinity
+  for (let j = 0; j < QUADRATURE.nodes.length; j++) {
+    const x = QUADRATURE.nodes[j] ?? 0
+    const deviation = b + width * x
+    const logWeight = (LOG_WEIGHTS[j] ?? 0) + deviationTerms(prepared, logScale, precision, deviation).value
+    nodes.push({ deviation, logWeight })
+    top = Math.max(top, logWeight)
+  }
+  let sum = 0
+  for (const { logWeight } of nodes) sum += Math.exp(logWeight - top)
+  const log = top + Math.log(sum)
+  for (const node of nodes) node.logWeight -= log
+  return { mode: b, nodes, logMarginal: log + Math.log(width) - Math.log(frailtySd) - 0.5 * Math.log(2 * Math.PI) }
+}
+
+/** Log of likelihood times the normal density of the deviation (but for its constant), with derivatives; always curved downwards. */
+function deviationTerms(tank: TankAtShape, logScale: number, precision: number, b: number): LogScaleTerms {
+  const { value, slope, curvature } = tankTerms(tank, logScale + b)
+  return {
+    value: value - (b * b * precision) / 2,
+    slope: slope - b * precision,
+    curvature: Math.min(curvature, 0) - precision,
+  }
+}
+
+/** Fixed points of a Student distribution around the mode, weighed by posterior over proposal; weights sum to 1, negligible ones dropped. */
+function importancePoints(mode: Float64Array, covariance: Float64Array, logPosterior: (at: Float64Array) => number) {
+  const size = mode.length
+  const factor = cholesky(covariance, size) ?? new Float64Array(size * size)
+  proposalPoints ??= studentPoints(DIMENSIONS)
+  const points = proposalPoints.map(({ z, logDensity }) => {
+    const at = mode.map((x, row) => {
+      let sum = x
+      for (let j = 0; j <= row; j++) sum += (factor[row * size + j] ?? 0) * (z[j] ?? 0)
+      return sum
+    })
+    return { at, log: logPosterior(at) - logDensity }
+  })
+  const top = Math.max(...points.map(({ log }) => log))
+  const kept = points.map(({ at, log }) => ({ at, weight: Math.exp(log - top) })).filter(({ weight }) => weight > 1e-6)
+  const total = kept.reduce((sum, { weight }) => sum + weight, 0)
+  return kept.map(({ at, weight }) => ({ at, weight: weight / total }))
+}
+
+/**
+ * Quasi-random points of the standard Student distribution with their log density (up to a constant): the additive recurrence of the generalised golden ratio
+ * (Roberts 2018, "The unreasonable effectiveness of quasirandom sequences", from memory) through the normal and gamma quantiles.
+ */
+function studentPoints(size: number): { z: Float64Array; logDensity: number }[] {
+  let ratio = 2
+  for (let i = 0; i < 60; i++) ratio = (1 + ratio) ** (1 / (size + 2))
+  return Array.from({ length: POINTS }, (_, n) => {
+    const uniform = (dimension: number) => (0.5 + (n + 1) * ratio ** -(dimension + 1)) % 1
+    const chiSquare = 2 * inverseIncompleteGamma(PROPOSAL_FREEDOM / 2, uniform(size), 'lower')
+    const stretch = Math.sqrt(PROPOSAL_FREEDOM / chiSquare)
+    const z = Float64Array.from({ length: size }, (_, j) => normalQuantile(uniform(j)) * stretch)
+    const square = z.reduce((sum, x) => sum + x * x, 0)
+    return { z, logDensity: (-(PROPOSAL_FREEDOM + size) / 2) * Math.log1p(square / PROPOSAL_FREEDOM) }
+  })
+}
