@@ -1,0 +1,122 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { z } from 'zod'
+import { LanesChart } from '@/components/lanes'
+import { DateWords, Facts, Sheet, Why } from '@/components/paper'
+import { PageHead, PageLink } from '@/components/shell'
+import { DataTable } from '@/components/tables'
+import { adviceWords, chanceWords, ratioWords } from '@/lib/office/faults/fault-words'
+import { faultStory } from '@/lib/office/faults/queries'
+import { requireActor } from '@/lib/office/people/session'
+
+export const metadata: Metadata = { title: 'A repeat fault' }
+
+const words = z.string().min(1).max(200)
+const paramsSchema = z.object({ tankId: z.uuid(), equipmentClass: words, failureMode: words })
+
+export default async function FaultPage({ params }: { params: Promise<Record<string, string>> }) {
+  const actor = await requireActor('faults.read')
+  const decoded = Object.fromEntries(Object.entries(await params).map(([key, value]) => [key, safeDecode(value)]))
+  const parsed = paramsSchema.safeParse(decoded)
+  const story = parsed.success
+    ? await faultStory(actor, parsed.data.tankId, parsed.data.equipmentClass, parsed.data.failureMode, new Date())
+    : null
+  if (!story) notFound()
+  const { fault } = story
+  const last = story.route.at(-1)
+  return (
+    <div className="stack">
+      <PageHead
+        over="Repeat fault"
+        title={`${fault.className}: ${fault.modeWords}`}
+        sub={
+          <>
+            <PageLink href={`/tanks/${fault.tankId}`}>{fault.tankName}</PageLink>, {fault.clientName}
+            {story.sign && `. Usual sign: ${story.sign}`}
+          </>
+        }
+      />
+      <Why>
+        <strong>
+          {fault.overdispersed
+            ? `Comes back ${ratioWords(fault)}.`
+            : 'These tanks differ no more than chance would have it.'}
+        </strong>{' '}
+        {adviceWords(story.byChance)}
+      </Why>
+      <Sheet title="This tank first, then the others with the same equipment">
+        <LanesChart
+          lanes={story.lanes}
+          today={story.today}
+          from={story.lanes.flatMap((lane) => lane.marks.map((mark) => mark.date)).sort()[0] ?? story.today}
+          to={yearLater(story.today)}
+          caption={`${fault.modeWords} over the tanks`}
+        />
+      </Sheet>
+      <div className="halves">
+        <Sheet title="The figures">
+          <Facts
+            numbers
+            items={[
+              { term: 'Needs seen here', value: fault.observed },
+              { term: 'Expected from its own looks', value: fault.expected.toFixed(1) },
+              {
+                term: 'Rate against the route, drawn towards the others',
+                value: `${fault.rateRatio.toFixed(1)} (${fault.ratioLower.toFixed(1)} to ${fault.ratioUpper.toFixed(1)}, 9 in 10)`,
+              },
+              { term: 'Chance that it is more than half as high again', value: chanceWords(fault.probabilityAbove) },
+              {
+                term: 'Chance of such a count in a tank like the others',
+                value: fault.pValue < 0.001 ? 'under 1 in 1,000' : fault.pValue.toFixed(3),
+              },
+              { term: 'Rank among the tanks', value: fault.rank },
+              ...(last
+                ? [
+                    {
+                      term: 'Mean needs per tank on the route so far',
+                      value: `${last.mean.toFixed(1)} (${last.lower.toFixed(1)} to ${last.upper.toFixed(1)})`,
+                    },
+                  ]
+                : []),
+            ]}
+          />
+        </Sheet>
+        <Sheet title="The visits behind it">
+          <DataTable
+            caption="Needs found at this tank, newest first"
+            captionHidden
+            rows={story.visits}
+            rowKey={(row) => `${row.date} ${row.visitId}`}
+            empty={<p className="soft">Nothing was found here yet.</p>}
+            columns={[
+              { key: 'date', header: 'Day', cell: (row) => <DateWords date={row.date} style="full" /> },
+              { key: 'kind', header: 'What', cell: (row) => (row.kind === 'found' ? 'found' : 'reported') },
+              {
+                key: 'visit',
+                header: 'Visit',
+                cell: (row) =>
+                  row.visitId ? (
+                    <PageLink href={`/visits/${row.visitId}`}>open the visit</PageLink>
+                  ) : (
+                    <span className="soft">no visit</span>
+                  ),
+              },
+            ]}
+          />
+        </Sheet>
+      </div>
+    </div>
+  )
+}
+
+function yearLater(day: string): string {
+  return `${Number(day.slice(0, 4)) + 1}${day.slice(4).replace('-02-29', '-02-28')}`
+}
+
+function safeDecode(text: string): string {
+  try {
+    return decodeURIComponent(text)
+  } catch {
+    return ''
+  }
+}

@@ -1,0 +1,178 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { z } from 'zod'
+import { CostChart, SurvivalChart } from '@/components/charts'
+import { weeksWords } from '@/components/due/due-words'
+import { LanesChart } from '@/components/lanes'
+import { DateWords, Facts, Money, moneyWords, Sheet, Why as WhyNote } from '@/components/paper'
+import { PageHead, PageLink } from '@/components/shell'
+import { DataTable } from '@/components/tables'
+import { type Why, whyDue } from '@/lib/office/due/why'
+import { requireActor } from '@/lib/office/people/session'
+
+export const metadata: Metadata = { title: 'Why is this due?' }
+
+const paramsSchema = z.object({ equipmentId: z.uuid(), careTask: z.string().min(1).max(200) })
+const VISITS_SHOWN = 40
+
+export default async function WhyDuePage({ params }: { params: Promise<{ equipmentId: string; careTask: string }> }) {
+  const actor = await requireActor('due.read')
+  const raw = await params
+  const parsed = paramsSchema.safeParse({ ...raw, careTask: safeDecode(raw.careTask) })
+  const why = parsed.success ? await whyDue(actor, parsed.data.equipmentId, parsed.data.careTask, new Date()) : null
+  if (!why) notFound()
+  const { reason } = why
+  return (
+    <div className="stack">
+      <PageHead
+        over={`${why.tank.name}, ${why.tank.clientName}`}
+        title={why.taskName}
+        sub={
+          <>
+            {why.equipmentLabel}: {why.modeWords}
+            {why.sign && ` (${why.sign})`}
+          </>
+        }
+        actions={
+          <PageLink className="button go" href={`/visits/new?tank=${why.tank.id}`}>
+            Log a visit
+          </PageLink>
+        }
+      />
+      <WhyNote>
+        <strong>
+          {why.dueOn ? (
+            <>
+              Due <DateWords date={why.dueOn} style="day" />.{' '}
+            </>
+          ) : (
+            'No date follows. '
+          )}
+        </strong>
+        {reason.words}
+      </WhyNote>
+      {why.lanes.length > 0 && (
+        <Sheet title="What was seen here">
+          <LanesChart
+            lanes={why.lanes}
+            today={why.today}
+            from={why.visits.at(-1)?.date ?? why.today}
+            to={yearLater(why.today)}
+            caption={`${why.taskName} at ${why.tank.name}`}
+          />
+        </Sheet>
+      )}
+      <div className="halves">
+        <Sheet title="How long it lasts on this route">
+          <p className="small soft">
+            {reason.model.source === 'own records'
+              ? `From ${why.lives} lives in your own records, ${why.events} of them seen to end. The line is the fitted life, the steps are what was counted.`
+              : 'Your own records are too few yet: this starts from what the trade knows and moves to your own history as visits come in.'}
+          </p>
+          <SurvivalChart
+            parametric={why.fitted}
+            nonparametric={why.counted}
+            unit="weeks"
+            label="Still fine"
+            locale={why.locale}
+          />
+        </Sheet>
+        <Sheet title="What it costs a year">
+          <p className="small soft">
+            Each point: the cost a year of doing it after that many weeks, needs that reach the client first included.{' '}
+            {why.cheapest
+              ? `Cheapest: every ${Math.round(why.cheapest.interval)} weeks.`
+              : 'No interval beats waiting until it is needed.'}
+          </p>
+          <CostChart
+            points={major(why.costs)}
+            optimum={why.cheapest ? (major([why.cheapest])[0] ?? null) : null}
+            unit="weeks"
+            costUnit={`${why.currency} a year`}
+            label="Cost a year by interval"
+            runToFailure={reason.costPerYearWaiting / 100}
+            locale={why.locale}
+          />
+        </Sheet>
+      </div>
+      <Sheet title="What this rests on">
+        <Facts items={assumptions(why)} />
+      </Sheet>
+      <Sheet title="The visits behind it">
+        <DataTable
+          caption="What was seen and done, newest first"
+          captionHidden
+          rows={why.visits.slice(0, VISITS_SHOWN)}
+          rowKey={(row) => `${row.date} ${row.kind} ${row.visitId}`}
+          empty={<p className="soft">No visit has looked at this yet.</p>}
+          columns={[
+            { key: 'date', header: 'Day', cell: (row) => <DateWords date={row.date} style="full" /> },
+            { key: 'kind', header: 'What', cell: (row) => KIND_WORDS[row.kind] },
+            {
+              key: 'visit',
+              header: 'Visit',
+              cell: (row) =>
+                row.visitId ? (
+                  <PageLink href={`/visits/${row.visitId}`}>open the visit</PageLink>
+                ) : (
+                  <span className="soft">no visit</span>
+                ),
+            },
+          ]}
+        />
+        {why.visits.length > VISITS_SHOWN && (
+          <p className="soft small">
+            The newest {VISITS_SHOWN} of {why.visits.length}.
+          </p>
+        )}
+      </Sheet>
+    </div>
+  )
+}
+
+const KIND_WORDS = {
+  looked: 'looked, fine',
+  found: 'found needed',
+  renewed: 'renewed',
+  reported: 'reported by the client',
+} as const
+
+function assumptions(why: Why) {
+  const { reason, currency, locale } = why
+  const money = (minor: number) => moneyWords({ minor: Math.round(minor), currency, locale })
+  return [
+    { term: 'Half need it by', value: weeksWords(reason.medianDays) },
+    {
+      term: 'Shape of the life',
+      value: `${reason.model.shape.toFixed(2)} (${reason.model.shape <= 1.1 ? 'strikes by chance' : reason.model.shape < 2.5 ? 'builds up' : 'wears out at an age'})`,
+    },
+    { term: 'We come every', value: weeksWords(reason.visitEveryDays) },
+    {
+      term: 'Doing it in its turn costs',
+      value: <Money minor={Math.round(reason.costs.planned)} currency={currency} locale={locale} />,
+    },
+    { term: 'Found at a visit', value: money(reason.costs.found) },
+    { term: 'Called out for it', value: money(reason.costs.callOut) },
+    { term: 'Each day unseen', value: money(reason.costs.hiddenCostPerDay) },
+    { term: 'Reach the client before us', value: `${Math.round(reason.costs.shareReported * 100)} in 100` },
+    { term: 'Waiting costs a year', value: money(reason.costPerYearWaiting) },
+    { term: 'This plan costs a year', value: money(reason.costPerYear) },
+    ...(why.alsoRenews.length > 0 ? [{ term: 'The same work also renews', value: why.alsoRenews.join(', ') }] : []),
+    { term: 'Life model', value: why.modelVersion === 0 ? 'none fitted yet' : `version ${why.modelVersion}` },
+  ]
+}
+
+const major = (points: readonly { interval: number; cost: number }[]) =>
+  points.map(({ interval, cost }) => ({ interval, cost: cost / 100 }))
+
+function yearLater(day: string): string {
+  return `${Number(day.slice(0, 4)) + 1}${day.slice(4).replace('-02-29', '-02-28')}`
+}
+
+function safeDecode(text: string): string {
+  try {
+    return decodeURIComponent(text)
+  } catch {
+    return ''
+  }
+}

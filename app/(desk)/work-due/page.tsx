@@ -1,0 +1,136 @@
+import type { Metadata } from 'next'
+import { z } from 'zod'
+import { lateWords } from '@/components/due/due-words'
+import { Field, SelectField } from '@/components/forms'
+import { DateWords, Empty } from '@/components/paper'
+import { PageHead, PageLink } from '@/components/shell'
+import { DataTable, FilterForm } from '@/components/tables'
+import { type DueRow, whyHref, workDue } from '@/lib/office/due/queries'
+import { requireActor } from '@/lib/office/people/session'
+
+export const metadata: Metadata = { title: 'Work due' }
+
+const WITHIN = [
+  { value: '0', label: 'due by today' },
+  { value: '14', label: 'within two weeks' },
+  { value: '28', label: 'within four weeks' },
+  { value: '91', label: 'within a quarter' },
+  { value: 'all', label: 'everything, also what waits for a look' },
+]
+
+const paramsSchema = z.object({
+  search: z.string().max(100).catch('').default(''),
+  within: z.enum(['0', '14', '28', '91', 'all']).catch('14').default('14'),
+})
+
+export default async function WorkDuePage({
+  searchParams,
+}: {
+  searchParams: Promise<Record<string, string | string[]>>
+}) {
+  const actor = await requireActor('due.read')
+  const { search, within } = paramsSchema.parse(await searchParams)
+  const filter = { search, ...(within === 'all' ? {} : { withinDays: Number(within) }) }
+  const { rows, more } = await workDue(actor, filter, new Date())
+  return (
+    <div className="stack">
+      <PageHead
+        title="Work due"
+        sub={
+          rows.length === 0
+            ? 'Nothing here.'
+            : `${rows.length}${more ? ' or more' : ''} ${rows.length === 1 ? 'piece of work' : 'pieces of work'}, ${rows.filter((row) => (row.daysLate ?? 0) > 0).length} late`
+        }
+      />
+      <FilterForm action="/work-due" label="Which work" clearHref="/work-due">
+        <Field label="Tank, client or site" name="search" type="search" defaultValue={search} />
+        <SelectField label="When" name="within" defaultValue={within} options={WITHIN} />
+      </FilterForm>
+      <DataTable
+        caption="Work due across the route, soonest first"
+        captionHidden
+        rows={rows}
+        rowKey={(row) => `${row.equipmentId} ${row.careTask}`}
+        rowTone={(row) => (row.reason.rule === 'need-open' ? 'call' : undefined)}
+        rowHref={(row) => whyHref(row.equipmentId, row.careTask)}
+        empty={
+          <Empty title="Nothing is due in that time">
+            <p>
+              Work becomes due as visits are logged. Look further ahead, or{' '}
+              <PageLink href="/tanks">see the tanks</PageLink>.
+            </p>
+          </Empty>
+        }
+        columns={[
+          { key: 'work', header: 'Work', width: '22%', cell: (row: DueRow) => row.taskName },
+          {
+            key: 'where',
+            header: 'Where',
+            width: '22%',
+            cell: (row: DueRow) => (
+              <>
+                <PageLink href={`/tanks/${row.tankId}`}>{row.tankName}</PageLink>
+                <span className="soft small"> {row.clientName}</span>
+                <br />
+                <span className="small">
+                  {row.equipmentLabel}: {row.modeWords}
+                </span>
+              </>
+            ),
+          },
+          {
+            key: 'because',
+            header: 'Because',
+            width: '34%',
+            cell: (row: DueRow) => <span className="small">{row.reason.words}</span>,
+          },
+          { key: 'due', header: 'Due', cell: (row: DueRow) => <DueCell row={row} /> },
+          {
+            key: 'next',
+            header: 'Next visit',
+            cell: (row: DueRow) =>
+              row.nextVisitOn ? (
+                <DateWords date={row.nextVisitOn} style="short" />
+              ) : (
+                <span className="soft">not booked</span>
+              ),
+          },
+        ]}
+      />
+      {more && <p className="soft">Only the first {rows.length} are shown. Narrow the list above.</p>}
+    </div>
+  )
+}
+
+function DueCell({ row }: { row: DueRow }) {
+  if (row.reason.rule === 'need-open') {
+    return (
+      <span className="call">
+        Found, not yet done
+        <br />
+        {row.dueOn && <DateWords date={row.dueOn} style="short" />}
+      </span>
+    )
+  }
+  if (row.dueOn === null) {
+    return row.lookBy ? (
+      <>
+        Look by <DateWords date={row.lookBy} style="short" />
+      </>
+    ) : (
+      <span className="soft">when needed</span>
+    )
+  }
+  const late = lateWords(row.daysLate, row.dueOn)
+  return (
+    <>
+      <DateWords date={row.dueOn} style="short" />
+      {late && (
+        <>
+          <br />
+          <span className="call small">{late}</span>
+        </>
+      )}
+    </>
+  )
+}
