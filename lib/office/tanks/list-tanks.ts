@@ -23,7 +23,7 @@ export type TankRow = {
   lastVisitOn: string | null
   nextVisitOn: string | null
 }
-export type TankList = { rows: TankRow[]; total: number; page: number; pages: number }
+export type TankList = { rows: TankRow[]; total: number; page: number; pages: number; locale: string }
 
 /**
  * Tanks whose name, client, site or address hold every word, by site, name and id, fifty a page.
@@ -37,7 +37,7 @@ export function listTanks(actor: Actor, search: RegisterSearch): Promise<TankLis
     const page = Math.min(search.page, pages)
     const business = await tx.business.findUniqueOrThrow({
       where: { id: actor.businessId },
-      select: { timeZone: true, volumeUnit: true },
+      select: { timeZone: true, volumeUnit: true, locale: true },
     })
     const tanks = await tx.tank.findMany({
       where,
@@ -70,7 +70,7 @@ export function listTanks(actor: Actor, search: RegisterSearch): Promise<TankLis
       lastVisitOn: visits.last.get(tank.id) ?? null,
       nextVisitOn: visits.next.get(tank.id) ?? null,
     }))
-    return { rows, total, page, pages }
+    return { rows, total, page, pages, locale: business.locale }
   })
 }
 

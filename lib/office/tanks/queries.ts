@@ -1,12 +1,11 @@
 /** Everything that is read of tanks; each is one transaction. */
+export { type AgreementForm, findAgreementForm } from './agreement-form'
+export { type DeviceForm, findDevice, findNewDevice, type NewDeviceForm } from './device-form'
 export {
-  type AgreementForm,
   type ClassChoice,
   classChoices,
-  type DeviceForm,
-  findAgreementForm,
-  findDevice,
-  findTankFields,
+  findTankForm,
+  type TankForm,
   type TankFormChoices,
   tankFormChoices,
 } from './form-choices'

@@ -3,7 +3,9 @@ import type { Transaction } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from '../actor'
 import { accessWindowWords, readAccessWindows } from '../clients/access-windows'
 import { asDay, asDbDate, dayIn, daysBetween } from '../clients/days'
-import { type DueRow, dueForTankIn, lanesOfTankIn } from '../due/queries'
+import { modeWords } from '../due/lane-views'
+import { type DueRow, dueForTankIn, lanesOfTankIn, ownNames } from '../due/queries'
+import { ratioWords } from '../faults/fault-words'
 import { kindWords } from './kind-words'
 import { type DeviceWords, devicesOf } from './tank-devices'
 import { type PastOfTank, pastOfTank } from './tank-past'
@@ -64,6 +66,8 @@ export type TankPage = PastOfTank & {
   lanes: NonNullable<Awaited<ReturnType<typeof lanesOfTankIn>>>['lanes']
   /** What is due by the next visit, or within a fortnight where none is booked. */
   due: DueRow[]
+  /** Faults that come back here more often than the route explains, in words. */
+  repeats: { equipmentClass: string; failureMode: string; what: string; words: string; observed: number }[]
 }
 
 /**
@@ -140,6 +144,7 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
       devices: await devicesOf(tx, businessId, tankId, asDbDate(today)),
       lanes: (await lanesOfTankIn(tx, businessId, tankId, now))?.lanes ?? [],
       due: await dueForTankIn(tx, businessId, tankId, now, horizonDays),
+      repeats: await repeatsOf(tx, businessId, tankId),
     }
   })
 }
@@ -152,6 +157,21 @@ export async function tankFamily(tx: Transaction, businessId: string, tankId: st
     orderBy: { id: 'asc' },
   })
   return [tankId, ...merged.map((row) => row.id)]
+}
+
+async function repeatsOf(tx: Transaction, businessId: string, tankId: string): Promise<TankPage['repeats']> {
+  const faults = await tx.repeatFault.findMany({
+    where: { businessId, tankId, isSure: true },
+    orderBy: { rank: 'asc' },
+  })
+  const names = await ownNames(tx, businessId)
+  return faults.map((fault) => ({
+    equipmentClass: fault.equipmentClass,
+    failureMode: fault.failureMode,
+    what: modeWords(fault.failureMode, names),
+    words: ratioWords(fault),
+    observed: fault.observed,
+  }))
 }
 
 async function agreementsOf(tx: Transaction, businessId: string, tankIds: string[]): Promise<AgreementWords[]> {

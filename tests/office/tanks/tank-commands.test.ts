@@ -13,7 +13,7 @@ import {
   replaceEquipment,
   retireEquipment,
 } from '@/lib/office/tanks/commands'
-import { findTank, findTankFields, listTanks } from '@/lib/office/tanks/queries'
+import { findTank, findTankForm, listTanks } from '@/lib/office/tanks/queries'
 import { EMPTY_TANK } from '@/lib/office/tanks/schema'
 import { inScope } from '@/lib/platform/db/scope'
 import { testDatabase } from '../../setup/database'
@@ -109,7 +109,7 @@ describe('taking over a tank', () => {
       tx.business.update({ where: { id: owner.businessId }, data: { volumeUnit: 'us_gal', gallon: 'us' } }),
     )
     const tankId = await makeTank(owner, siteId, { name: 'Metric', volume: '450' })
-    const form = await findTankFields(owner, tankId)
+    const form = await findTankForm(owner, tankId)
     if (!form) throw new Error('the tank has no form')
     expect(form.fields.volume).toBe('118.88')
     accepted(await editTank(owner, { ...fresh(owner), ...EMPTY_TANK, ...form.fields, tankId, name: 'Metric still' }))

@@ -1,0 +1,91 @@
+import type { Metadata } from 'next'
+import { notFound, redirect } from 'next/navigation'
+import { z } from 'zod'
+import { ClientFacts, ClientInvoices, ClientSites, RegisterAct } from '@/components/clients'
+import { ButtonLink, Notice, Sheet } from '@/components/paper'
+import { PageHead, PageLink } from '@/components/shell'
+import { findClient } from '@/lib/office/clients/queries'
+import { requireActor } from '@/lib/office/people/session'
+import { archiveClientAction, restoreClientAction } from '../actions'
+
+export const metadata: Metadata = { title: 'Client' }
+
+export default async function ClientPage({ params }: { params: Promise<{ clientId: string }> }) {
+  const actor = await requireActor('register.change')
+  const clientId = z.uuid().safeParse((await params).clientId)
+  const client = clientId.success ? await findClient(actor, clientId.data) : null
+  if (!client) notFound()
+  if (client.mergedIntoId) redirect(`/clients/${client.mergedIntoId}`)
+  const { id, businessId, fields, mergedFrom, formerTanks } = client
+  return (
+    <>
+      <PageHead
+        over="Clients"
+        title={fields.name}
+        sub={`${client.sites.length} ${client.sites.length === 1 ? 'site' : 'sites'}, ${client.visits} ${client.visits === 1 ? 'visit' : 'visits'} so far.`}
+        actions={
+          <>
+            <ButtonLink href={`/clients/sites/new?client=${id}`} go>
+              Add a site
+            </ButtonLink>
+            <ButtonLink href={`/clients/${id}/edit`}>Change</ButtonLink>
+          </>
+        }
+      />
+      {client.isArchived && <Notice title="Archived">Nothing is planned for this client.</Notice>}
+      <div className="wide-narrow">
+        <div className="stack">
+          <Sheet title="Sites and tanks">
+            <ClientSites sites={client.sites} paysFor={client.paysFor} />
+          </Sheet>
+          <Sheet title="Invoices">
+            <ClientInvoices invoices={client.invoices} locale={client.locale} />
+          </Sheet>
+        </div>
+        <div className="stack">
+          <Sheet title="How to reach and bill them">
+            <ClientFacts fields={fields} />
+          </Sheet>
+          {(mergedFrom.length > 0 || formerTanks.length > 0) && (
+            <Sheet title="Before">
+              {mergedFrom.length > 0 && <p>Also entered as {mergedFrom.map(({ name }) => name).join(', ')}.</p>}
+              {formerTanks.map((tank) => (
+                <p key={tank.id}>
+                  Had <PageLink href={`/tanks/${tank.id}`}>{tank.name}</PageLink> until {tank.until}.
+                </p>
+              ))}
+            </Sheet>
+          )}
+          <Sheet title="Put in order">
+            <div className="stack">
+              {client.isArchived ? (
+                <RegisterAct
+                  ask="Take out of the archive"
+                  confirm="Yes, take it out"
+                  businessId={businessId}
+                  id={id}
+                  act={restoreClientAction}
+                >
+                  <p>It stands among the clients again.</p>
+                </RegisterAct>
+              ) : (
+                <RegisterAct
+                  ask="Archive this client"
+                  confirm="Yes, archive"
+                  businessId={businessId}
+                  id={id}
+                  act={archiveClientAction}
+                >
+                  <p>It leaves the lists; everything that happened stays. It can be taken out again.</p>
+                </RegisterAct>
+              )}
+              <ButtonLink href={`/clients/merge?keep=${id}`} quiet>
+                Merge with another entry
+              </ButtonLink>
+            </div>
+          </Sheet>
+        </div>
+      </div>
+    </>
+  )
+}

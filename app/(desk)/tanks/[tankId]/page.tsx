@@ -1,0 +1,111 @@
+import type { Metadata } from 'next'
+import { notFound, redirect } from 'next/navigation'
+import { z } from 'zod'
+import { RegisterAct } from '@/components/clients'
+import { ButtonLink, Notice, Sheet } from '@/components/paper'
+import { PageHead } from '@/components/shell'
+import {
+  AgreementSheet,
+  DeviceSheet,
+  DueSheet,
+  FindingSheet,
+  FollowUpSheet,
+  LaneSheet,
+  PhotoSheet,
+  PlaceSheet,
+  TankFacts,
+  tankSentence,
+  VisitSheet,
+  WaterSheet,
+} from '@/components/tanks'
+import { mayDo } from '@/lib/office/people/role-actions'
+import { requireActor } from '@/lib/office/people/session'
+import { findTank } from '@/lib/office/tanks/queries'
+import { archiveTankAction, restoreTankAction } from '../actions'
+
+export const metadata: Metadata = { title: 'Tank' }
+
+export default async function TankPage({ params }: { params: Promise<{ tankId: string }> }) {
+  const actor = await requireActor('register.read')
+  const tankId = z.uuid().safeParse((await params).tankId)
+  const tank = tankId.success ? await findTank(actor, tankId.data) : null
+  if (!tank) notFound()
+  if (tank.mergedIntoId) redirect(`/tanks/${tank.mergedIntoId}`)
+  const mayChange = mayDo(actor.roles, 'register.change')
+  const { id, locale, today } = tank
+  return (
+    <>
+      <PageHead
+        title={`${tank.name}, ${tank.site.name}`}
+        sub={tankSentence(tank)}
+        actions={
+          <>
+            {tank.nextVisit !== null && (
+              <ButtonLink href={`/visits/${tank.nextVisit.id}`} go>
+                Next visit
+              </ButtonLink>
+            )}
+            {mayChange && <ButtonLink href={`/tanks/${id}/edit`}>Change</ButtonLink>}
+          </>
+        }
+      />
+      {tank.isArchived && <Notice title="Archived">Nothing is planned for this tank.</Notice>}
+      <div className="stack">
+        <FollowUpSheet followUps={tank.followUps} locale={locale} today={today} />
+        <LaneSheet lanes={tank.lanes} repeats={tank.repeats} tankId={id} today={today} locale={locale} />
+        <div className="wide-narrow">
+          <DueSheet due={tank.due} nextVisitOn={tank.nextVisit?.on ?? null} today={today} locale={locale} />
+          <WaterSheet water={tank.water} locale={locale} />
+        </div>
+        <div className="wide-narrow">
+          <DeviceSheet tankId={id} devices={tank.devices} locale={locale} mayChange={mayChange} />
+          <PlaceSheet {...tank} mayChange={mayChange} />
+        </div>
+        <div className="wide-narrow">
+          <FindingSheet findings={tank.findings} locale={locale} />
+          <Sheet title="The tank">
+            <TankFacts tank={tank} />
+          </Sheet>
+        </div>
+        <div className="wide-narrow">
+          <VisitSheet visits={tank.visits} locale={locale} />
+          <AgreementSheet {...tank} tankId={id} mayChange={mayChange} />
+        </div>
+        <PhotoSheet photos={tank.photos} hrefOf={(photoId) => `/api/photos/${photoId}`} />
+        {mayChange && (
+          <Sheet title="Put in order">
+            <div className="stack">
+              <ButtonLink href={`/tanks/${id}/hand-over`} quiet>
+                It goes to another client
+              </ButtonLink>
+              <ButtonLink href={`/tanks/merge?keep=${id}`} quiet>
+                Merge with another entry
+              </ButtonLink>
+              {tank.isArchived ? (
+                <RegisterAct
+                  ask="Take out of the archive"
+                  confirm="Yes, take it out"
+                  businessId={tank.businessId}
+                  id={id}
+                  act={restoreTankAction}
+                >
+                  <p>It can be planned again.</p>
+                </RegisterAct>
+              ) : (
+                <RegisterAct
+                  ask="Archive this tank"
+                  confirm="Yes, archive"
+                  businessId={tank.businessId}
+                  id={id}
+                  act={archiveTankAction}
+                >
+                  <p>It leaves the lists; everything that happened stays. It can be taken out again.</p>
+                </RegisterAct>
+              )}
+            </div>
+          </Sheet>
+        )}
+      </div>
+    </>
+  )
+}
