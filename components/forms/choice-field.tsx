@@ -2,7 +2,10 @@ import { type ComponentPropsWithRef, type ReactNode, useId } from 'react'
 import { describe, FieldWords, type FrameWords } from './field-frame'
 
 export type ChoiceOption = { value: string; label: ReactNode; sub?: ReactNode; disabled?: boolean }
-export type ChoiceFieldProps = Omit<ComponentPropsWithRef<'input'>, 'type' | 'value' | 'defaultValue' | 'checked'> &
+export type ChoiceFieldProps = Omit<
+  ComponentPropsWithRef<'input'>,
+  'type' | 'value' | 'defaultValue' | 'checked' | 'list'
+> &
   FrameWords & {
     name: string
     options: readonly ChoiceOption[]

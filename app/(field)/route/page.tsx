@@ -1,0 +1,115 @@
+import { z } from 'zod'
+import { sayAction } from '@/app/(field)/visits/actions'
+import { SelectField, SubmitButton } from '@/components/forms'
+import { dateWords, Empty, Stop, Stops } from '@/components/paper'
+import { PageHead } from '@/components/shell'
+import { OUTCOME_WORDS, VisitForm } from '@/components/visits'
+import { newId } from '@/lib/new-id'
+import { requireActor } from '@/lib/office/people/session'
+import { findRoute } from '@/lib/office/visits/queries'
+
+export const metadata = { title: 'Today’s route' }
+
+const askedSchema = z.object({
+  technician: z.uuid().optional().catch(undefined),
+  day: z.iso.date().optional().catch(undefined),
+})
+
+export default async function RoutePage({
+  searchParams,
+}: {
+  searchParams: Promise<Record<string, string | string[]>>
+}) {
+  const actor = await requireActor('route.read')
+  const asked = askedSchema.parse(await searchParams)
+  const route = await findRoute(actor, { technicianId: asked.technician, day: asked.day }, new Date())
+  const { stops, technicians, day, today, locale } = route
+  const open = stops.filter(({ state }) => state !== 'done')
+  const next = stops.find(({ state }) => state === 'under_way') ?? open[0]
+  const isToday = day === today
+  const count = stops.length === 1 ? '1 stop' : `${stops.length} stops`
+  const sub =
+    stops.length === 0 ? undefined : open.length === 0 ? `${count}, all done` : `${count}, ${open.length} to go`
+  return (
+    <>
+      <PageHead title={dateWords({ date: day, style: 'day', locale })} sub={sub} />
+      {technicians.length > 1 && (
+        <form method="get">
+          <SelectField
+            name="technician"
+            label="Whose route"
+            defaultValue={route.technicianId}
+            options={technicians.map(({ id, name }) => ({ value: id, label: name }))}
+          />
+          <SubmitButton plain>Show</SubmitButton>
+        </form>
+      )}
+      {stops.length === 0 ? (
+        <Empty title="Nothing is planned">A visit that is not planned is logged on the tank’s page.</Empty>
+      ) : (
+        <Stops>
+          {stops.map((stop) => {
+            const isNow = isToday && stop.visitId === next?.visitId
+            const place = stop.clientName === stop.siteName ? stop.clientName : `${stop.clientName}, ${stop.siteName}`
+            return (
+              <Stop
+                key={stop.visitId}
+                time={stop.time || '–'}
+                state={stop.state === 'done' ? 'done' : isNow ? 'now' : 'ahead'}
+                place={
+                  <a href={`/visits/${stop.visitId}`}>
+                    <b>{place}</b>, {stop.tankName}
+                  </a>
+                }
+                sub={stop.state === 'done' ? outcomeWords(stop.outcome) : stop.address}
+                actions={
+                  isNow &&
+                  (stop.state === 'booked' ? (
+                    <VisitForm
+                      action={sayAction}
+                      kind="visit.arrive"
+                      ids={{ businessId: actor.businessId, visitId: stop.visitId, commandId: newId() }}
+                      submit="Arrive"
+                      big
+                      next=""
+                    />
+                  ) : (
+                    <a className="button go big" href={`/visits/${stop.visitId}/look`}>
+                      Go on
+                    </a>
+                  ))
+                }
+              >
+                {stop.state !== 'done' && (
+                  <>
+                    {stop.accessNote && <p>{stop.accessNote}</p>}
+                    {stop.dangerousAnimals && <p className="call">Animals that can hurt: {stop.dangerousAnimals}</p>}
+                    {stop.whatFor && <p>{stop.whatFor}</p>}
+                    {stop.remark && <p>“{stop.remark}”</p>}
+                    {stop.due.length > 0 && (
+                      <details>
+                        <summary>
+                          <b>{stop.due.length} due</b>
+                        </summary>
+                        <ul>
+                          {stop.due.map((words) => (
+                            <li key={words}>{words}</li>
+                          ))}
+                        </ul>
+                      </details>
+                    )}
+                  </>
+                )}
+              </Stop>
+            )
+          })}
+        </Stops>
+      )}
+    </>
+  )
+}
+
+function outcomeWords(outcome: string | null): string {
+  const known = (['done', 'cut_short', 'no_access'] as const).find((word) => word === outcome)
+  return known ? OUTCOME_WORDS[known] : 'done'
+}

@@ -1,0 +1,138 @@
+import { sayAction } from '@/app/(field)/visits/actions'
+import { CheckField, ChoiceField, Field, Fieldset, NumberField, TextAreaField } from '@/components/forms'
+import { DateWords, Sheet } from '@/components/paper'
+import { PhotoForm, VisitForm, VisitFrame } from '@/components/visits'
+import { readVisit } from '../read-visit'
+
+export default async function LeavePage({ params }: { params: Promise<{ visitId: string }> }) {
+  const { actor, visit, ids } = await readVisit(params)
+  const { restart, record, photos, locale } = visit
+  const switches = restart.filter(({ kind }) => kind === 'switch')
+  const checks = restart.filter(({ kind }) => kind === 'check')
+  const nextOff = switches.find(({ isOn }) => !isOn)
+  const [clientIds, usIds, promiseIds] = [ids(), ids(), ids()]
+  const minutes = record.minutes ?? visit.minutesSoFar
+  return (
+    <VisitFrame {...visit} step="/leave">
+      <Sheet title="On again, in this order" tone={nextOff ? 'call' : undefined}>
+        {switches.length === 0 && <p className="soft">Nothing was switched off.</p>}
+        <ol className="visit-list">
+          {switches.map(({ slug, text, waitMinutes, isOn }) => (
+            <li key={slug}>
+              <p>
+                {isOn && <b className="ok">On. </b>}
+                {waitMinutes !== undefined && !isOn && <b>Wait {waitMinutes} minutes first. </b>}
+                {text}
+              </p>
+              <VisitForm
+                action={sayAction}
+                kind="visit.switch-on"
+                ids={ids()}
+                submit={isOn ? 'Checked again' : 'On, and seen running'}
+                plain={slug !== nextOff?.slug}
+                hidden={{ devices: slug }}
+              />
+            </li>
+          ))}
+        </ol>
+      </Sheet>
+      <Sheet title="Photos">
+        <ul className="visit-photos">
+          {photos
+            .filter(({ hidden }) => !hidden)
+            .map(({ id, caption, forClient }) => (
+              <li key={id}>
+                {/* biome-ignore lint/performance/noImgElement: served by our own route, already small */}
+                <img src={`/api/photos/${id}`} alt={caption || 'Photo of this visit'} loading="lazy" />
+                <span className="small">
+                  {caption} <span className="soft">{forClient ? 'for the client' : 'for us'}</span>
+                </span>
+              </li>
+            ))}
+        </ul>
+        <PhotoForm businessId={visit.businessId} visitId={visit.visitId} deviceId={`web-${actor.personId}`} />
+      </Sheet>
+      <Sheet title="Notes">
+        {(
+          [
+            ['client', 'Note for the client', record.notesForClient, clientIds],
+            ['us', 'Note for us', record.notesForUs, usIds],
+          ] as const
+        ).map(([audience, label, notes, noteIds]) => (
+          <VisitForm
+            key={noteIds.commandId}
+            action={sayAction}
+            kind="visit.note"
+            ids={noteIds}
+            submit={notes.length > 0 ? 'Change the note' : 'Add the note'}
+            plain
+            hidden={{ audience }}
+          >
+            {notes.map(({ id }) => (
+              <input key={id} type="hidden" name="replaces" value={id} />
+            ))}
+            <TextAreaField
+              name="text"
+              label={label}
+              rows={3}
+              defaultValue={notes.map(({ text }) => text).join('\n\n')}
+            />
+          </VisitForm>
+        ))}
+      </Sheet>
+      <Sheet title="Follow-up promised">
+        <ul className="visit-list">
+          {record.promises.map(({ id, what, dueOn }) => (
+            <li key={id}>
+              {what}, by <DateWords date={dueOn} locale={locale} today={visit.today} />
+            </li>
+          ))}
+        </ul>
+        <VisitForm
+          key={promiseIds.commandId}
+          action={sayAction}
+          kind="visit.promise"
+          ids={promiseIds}
+          submit="Promise it"
+          plain
+        >
+          <Field name="what" label="What" />
+          <Field name="dueOn" type="date" min={visit.today} label="By when" />
+        </VisitForm>
+      </Sheet>
+      <Sheet title="Leave">
+        <VisitForm action={sayAction} kind="visit.leave" ids={ids()} submit="Leave" big next="">
+          {checks.length > 0 && (
+            <Fieldset legend="Leaving check">
+              {checks.map(({ slug, text }) => (
+                <CheckField key={slug} name="check" value={slug} label={text} />
+              ))}
+            </Fieldset>
+          )}
+          <NumberField
+            name="minutes"
+            whole
+            label="Minutes at the tank"
+            hint={
+              visit.minutesSoFar === null ? undefined : 'From your arrival until now; change it if it was otherwise.'
+            }
+            defaultValue={minutes === null ? '' : String(minutes)}
+          />
+          <ChoiceField
+            name="outcome"
+            label="How did it end?"
+            options={[
+              { value: 'done', label: 'Done' },
+              { value: 'cut_short', label: 'Cut short' },
+            ]}
+          />
+          <Field
+            name="leftEarlyReason"
+            label="Leaving early? Say why"
+            hint="Only when something above is open or the visit is cut short. The owner is told."
+          />
+        </VisitForm>
+      </Sheet>
+    </VisitFrame>
+  )
+}

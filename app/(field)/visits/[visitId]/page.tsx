@@ -1,0 +1,108 @@
+import { sayAction } from '@/app/(field)/visits/actions'
+import { Field, NumberField, TextAreaField } from '@/components/forms'
+import { Caution, DateWords, Facts, Notice, Sheet } from '@/components/paper'
+import { OUTCOME_WORDS, VisitForm, VisitFrame } from '@/components/visits'
+import { VisitSummary } from '@/components/visits/summary'
+import { readVisit } from './read-visit'
+
+export default async function ArrivePage({ params }: { params: Promise<{ visitId: string }> }) {
+  const { visit, ids } = await readVisit(params)
+  const { arrive, record, timeZone, locale } = visit
+  const isOver = visit.state === 'done'
+  const time = (date: string) => <DateWords date={date} style="time" timeZone={timeZone} locale={locale} />
+  const facts = [
+    ['Where', visit.address],
+    ['How to get in', arrive.accessNote],
+    ['Breaker', arrive.breaker],
+    ['Shut-offs', arrive.shutOffs],
+    ['About the tank', arrive.tankNote],
+    ['What for', visit.whatFor],
+    ['Between', visit.windowWords],
+  ].flatMap(([term, value]) => (value ? [{ term, value }] : []))
+  return (
+    <VisitFrame {...visit} step="">
+      {isOver && (
+        <Notice title={record.outcome ? `This visit is over: ${OUTCOME_WORDS[record.outcome]}` : 'This visit is over'}>
+          {record.leftAt && <>Left {time(record.leftAt)}</>}
+          {record.minutes !== null && `, ${record.minutes} minutes`}
+          {record.reason && `. ${record.reason}`}
+        </Notice>
+      )}
+      {arrive.dangerousAnimals && (
+        <Sheet title="Animals that can hurt you" tone="call">
+          <p>{arrive.dangerousAnimals}</p>
+          {visit.cautions.arrive.map((text) => (
+            <Caution key={text} local="Local emergency numbers and a doctor’s word go first.">
+              {text}
+            </Caution>
+          ))}
+        </Sheet>
+      )}
+      <Sheet title="Before you go in">
+        {facts.length > 0 ? <Facts items={facts} /> : <p className="soft">Nothing is noted about getting in.</p>}
+        {arrive.contacts.map(({ id, name, role, phone }) => (
+          <p key={id}>
+            {name}
+            {role && `, ${role}`} {phone && <a href={`tel:${phone.replaceAll(/[^+\d]/g, '')}`}>{phone}</a>}
+          </p>
+        ))}
+      </Sheet>
+      <Sheet title="Since last time">
+        {arrive.lastVisitOn && (
+          <p className="soft">
+            Last visit <DateWords date={arrive.lastVisitOn} locale={locale} today={visit.today} />.
+          </p>
+        )}
+        {arrive.remarks.map(({ id, words, on }) => (
+          <p key={id}>
+            “{words}” <span className="soft">the client, </span>
+            <DateWords date={on} locale={locale} today={visit.today} />
+          </p>
+        ))}
+        {arrive.lastNote && <p>{arrive.lastNote}</p>}
+        {arrive.remarks.length === 0 && !arrive.lastNote && <p className="soft">Nothing was said since.</p>}
+        {arrive.promises.length > 0 && <h3>Promised and open</h3>}
+        <ul className="visit-list">
+          {arrive.promises.map(({ id, what, dueOn }) => (
+            <li key={id}>
+              <p>
+                {what}, by <DateWords date={dueOn} locale={locale} today={visit.today} />
+              </p>
+              <VisitForm
+                action={sayAction}
+                kind="visit.promise-kept"
+                ids={ids()}
+                submit="Kept"
+                plain
+                hidden={{ followUpId: id }}
+              >
+                <Field name="note" label="What came of it" />
+              </VisitForm>
+            </li>
+          ))}
+        </ul>
+      </Sheet>
+      {record.arrivedAt === null && !isOver && (
+        <div className="visit-next">
+          <VisitForm action={sayAction} kind="visit.arrive" ids={ids()} submit="I am here" big next="/look" />
+          <details>
+            <summary>Nobody lets me in</summary>
+            <VisitForm
+              action={sayAction}
+              kind="visit.no-access"
+              ids={ids()}
+              submit="No access: end the visit"
+              plain
+              next=""
+            >
+              <TextAreaField name="reason" label="What kept you out?" rows={2} />
+              <NumberField name="minutes" whole label="Minutes spent (may be blank)" />
+            </VisitForm>
+          </details>
+        </div>
+      )}
+      {record.arrivedAt !== null && !isOver && <p className="soft visit-next">Here since {time(record.arrivedAt)}.</p>}
+      <VisitSummary visit={visit} action={sayAction} ids={ids} />
+    </VisitFrame>
+  )
+}

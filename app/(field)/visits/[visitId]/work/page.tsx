@@ -1,0 +1,84 @@
+import { sayAction } from '@/app/(field)/visits/actions'
+import { CheckField, Field, NumberField, SelectField } from '@/components/forms'
+import { Caution, Sheet } from '@/components/paper'
+import { TaskForm, VisitForm, VisitFrame } from '@/components/visits'
+import { readVisit } from '../read-visit'
+
+export default async function WorkPage({ params }: { params: Promise<{ visitId: string }> }) {
+  const { visit, ids } = await readVisit(params)
+  const { devices, switchable, record, priceItems } = visit
+  const off = switchable.filter(({ isOff }) => isOff)
+  const running = switchable.filter(({ isOff }) => !isOff)
+  const [switchIds, partIds] = [ids(), ids()]
+  const isUrgent = ({ tasks }: (typeof devices)[number]) => tasks.some((task) => task.because && !task.done)
+  const inOrder = [...devices.filter(isUrgent), ...devices.filter((device) => !isUrgent(device))]
+  return (
+    <VisitFrame {...visit} step="/work">
+      <Sheet title="Switch off" tone={off.length > 0 ? 'call' : undefined}>
+        {off.length > 0 && (
+          <p>Off now: {off.map(({ name }) => name).join(', ')}. It comes on again in its order on Leave.</p>
+        )}
+        <VisitForm
+          key={switchIds.commandId}
+          action={sayAction}
+          kind="visit.switch-off"
+          ids={switchIds}
+          submit="These are off"
+          plain
+        >
+          <details>
+            <summary>What did you switch off?</summary>
+            {visit.cautions.off.map((text) => (
+              <Caution key={text} local="Local codes and a licensed electrician go first.">
+                {text}
+              </Caution>
+            ))}
+            {running.map(({ slug, name }) => (
+              <CheckField key={slug} name="devices" value={slug} label={name} />
+            ))}
+          </details>
+        </VisitForm>
+      </Sheet>
+      {inOrder.map((device) => (
+        <Sheet key={device.id} title={device.label}>
+          {device.tasks.length === 0 && <p className="soft">No care is known for it.</p>}
+          {device.tasks.map((task) => (
+            <TaskForm key={task.slug} action={sayAction} ids={ids()} device={device} task={task} />
+          ))}
+        </Sheet>
+      ))}
+      <Sheet title="Parts off the van">
+        <ul className="visit-list">
+          {record.parts
+            .filter(({ quantity }) => quantity > 0)
+            .map(({ id, description, quantity, billable }) => (
+              <li key={id}>
+                {quantity} × {description}
+                {!billable && <span className="soft"> (not charged)</span>}
+              </li>
+            ))}
+        </ul>
+        <VisitForm
+          key={partIds.commandId}
+          action={sayAction}
+          kind="visit.use-part"
+          ids={partIds}
+          submit="Add the part"
+          plain
+        >
+          {priceItems.length > 0 && (
+            <SelectField
+              name="priceItem"
+              label="From the price list"
+              placeholder="None of these"
+              options={priceItems.map(({ id, name }) => ({ value: `${id}|${name}`, label: name }))}
+            />
+          )}
+          <Field name="description" label={priceItems.length > 0 ? 'Or in words' : 'What'} />
+          <NumberField name="quantity" label="How many" />
+          <CheckField name="billable" label="Charge it" defaultChecked />
+        </VisitForm>
+      </Sheet>
+    </VisitFrame>
+  )
+}

@@ -1,0 +1,6 @@
+export { type LookedMode, LookFields, saidWords } from './look-fields'
+export { PhotoForm } from './photo-form'
+export { TaskForm } from './task-form'
+export { VisitForm } from './visit-form'
+export { VisitFrame, type VisitStepPath } from './visit-frame'
+export { AS_FOUND_WORDS, CURE_WORDS, DEPTH_WORDS, OUTCOME_WORDS, optionsOf, REASON_WORDS } from './words'
