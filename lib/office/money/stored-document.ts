@@ -6,7 +6,8 @@ import { asDay } from '../clients/days'
 import type { MoneyDocument, MoneyStyle, PartySnapshot, SellerSnapshot } from './projection'
 import { readTaxCategory } from './tax'
 
-const INCLUDE = {
+/** All that a document needs to be shown or issued. */
+export const INVOICE_INCLUDE = {
   business: true,
   client: {
     include: {
@@ -23,11 +24,11 @@ const INCLUDE = {
   creditNotes: { where: { state: 'issued' }, orderBy: [{ issuedOn: 'asc' }, { number: 'asc' }] },
 } as const satisfies Prisma.InvoiceInclude
 
-export type StoredInvoice = Prisma.InvoiceGetPayload<{ include: typeof INCLUDE }>
+export type StoredInvoice = Prisma.InvoiceGetPayload<{ include: typeof INVOICE_INCLUDE }>
 
 /** One invoice, credit note or draft with all that is printed on it; null when this actor sees none by that id. */
 export function readInvoice(tx: Transaction, businessId: string, invoiceId: string): Promise<StoredInvoice | null> {
-  return tx.invoice.findFirst({ where: { businessId, id: invoiceId }, include: INCLUDE })
+  return tx.invoice.findFirst({ where: { businessId, id: invoiceId }, include: INVOICE_INCLUDE })
 }
 
 /** What is frozen at issuing, as stored in `seller`: the parties' words, and the language and paper they were set in. */

@@ -1,0 +1,110 @@
+import 'server-only'
+import { invoicePdf, unprintableLetters } from '@/lib/platform/pdf/invoice-pdf'
+import { type Actor, inBusiness } from '../actor'
+import { asDay, dayIn } from '../clients/days'
+import { issuesOf } from './issue-commands'
+import { standingOf } from './payment-commands'
+import { readPriceList } from './price-list'
+import { invoiceView } from './projection'
+import { documentOf, readInvoice, type StoredInvoice } from './stored-document'
+import { exactDecimal } from './tax'
+
+/** All of one invoice's page: as paper, and what can be done with it. Null when this actor has none by that id. */
+export async function invoicePage(actor: Actor, invoiceId: string) {
+  const read = await inBusiness(actor, async (tx) => {
+    const row = await readInvoice(tx, actor.businessId, invoiceId)
+    if (!row) return null
+    const prices = row.state === 'draft' ? await readPriceList(tx, actor.businessId) : []
+    const lineIds = row.invoiceLines.map(({ id }) => id)
+    const credits = await tx.invoiceLine.findMany({
+      where: { businessId: actor.businessId, creditsLineId: { in: lineIds } },
+      select: { creditsLineId: true, quantity: true, invoice: { select: { id: true, state: true } } },
+    })
+    return { row, prices, credits }
+  })
+  if (!read) return null
+  const { row, prices, credits } = read
+  const today = dayIn(row.business.timeZone, new Date())
+  const { document, style } = documentOf(row, today, { standing: true })
+  const view = invoiceView(document, style)
+  const letters = row.state === 'draft' ? await unprintableLetters(view) : []
+  return {
+    id: row.id,
+    businessId: row.businessId,
+    state: row.state === 'issued' ? ('issued' as const) : ('draft' as const),
+    documentType: document.documentType,
+    clientId: row.clientId,
+    clientName: document.buyer.name,
+    today,
+    currency: row.currency,
+    locale: style.locale,
+    grossMinor: row.grossMinor,
+    purchaseOrder: row.purchaseOrder,
+    note: row.note,
+    view,
+    issues: row.state === 'draft' ? [...issuesOf(row, today), ...letterIssues(letters)] : [],
+    lines: row.invoiceLines.map((line) => lineOf(line, credits)),
+    prices: prices.map(({ id, name, unit, unitPrice, tax }) => ({ id, name, unit, unitPrice, ...tax })),
+    standing: standingOf(row, today),
+    payments: row.payments.map((payment) => ({
+      id: payment.id,
+      receivedOn: asDay(payment.receivedOn),
+      amountMinor: payment.amountMinor,
+      method: payment.method,
+      reference: payment.reference,
+      isCorrection: payment.correctsId !== null,
+    })),
+    creditNotes: row.creditNotes.map(({ id, number, grossMinor }) => ({ id, number: number ?? '', grossMinor })),
+    creditDraftId: credits.find(({ invoice }) => invoice.state === 'draft')?.invoice.id ?? null,
+    credits: row.correctsInvoice ? { id: row.correctsInvoice.id, number: row.correctsInvoice.number ?? '' } : null,
+  }
+}
+
+export type InvoicePage = NonNullable<Awaited<ReturnType<typeof invoicePage>>>
+
+/**
+ * The PDF of an invoice, credit note or draft and what to call the file; null when this actor sees none by that id. As it
+ * was issued; with `standing`, as it stands after payments and credit notes. The same rows give the same bytes.
+ */
+export async function invoiceFile(actor: Actor, invoiceId: string, { standing }: { standing: boolean }) {
+  const row = await inBusiness(actor, (tx) => readInvoice(tx, actor.businessId, invoiceId))
+  if (!row) return null
+  const today = dayIn(row.business.timeZone, new Date())
+  const { document, style } = documentOf(row, today, { standing })
+  const kind = document.documentType === 'invoice' ? 'invoice' : 'credit-note'
+  const name = `${kind}-${document.number ?? 'draft'}`.toLowerCase().replace(/[^a-z0-9-]+/g, '-')
+  return { fileName: `${name}.pdf`, bytes: await invoicePdf(invoiceView(document, style)) }
+}
+
+function letterIssues(letters: readonly string[]) {
+  if (letters.length === 0) return []
+  const message = `The paper cannot print ${letters.map((letter) => `“${letter}”`).join(', ')}. Write it in other letters.`
+  return [{ code: 'unprintable-letters', blocking: false, message }]
+}
+
+type Credit = { creditsLineId: string | null; quantity: StoredInvoice['invoiceLines'][number]['quantity'] }
+
+function lineOf(line: StoredInvoice['invoiceLines'][number], credits: readonly Credit[]) {
+  const credited = credits.filter(({ creditsLineId }) => creditsLineId === line.id)
+  const left = credited.reduce(
+    (rest, credit) => rest.minus(credit.quantity.abs().toFixed()),
+    exactDecimal(line.quantity.abs().toFixed(), 'quantity'),
+  )
+  return {
+    id: line.id,
+    description: line.description,
+    placeName: line.placeName,
+    quantity: line.quantity.toFixed(),
+    unit: line.unit,
+    unitPrice: line.unitPrice.toFixed(),
+    taxCategory: line.taxCategory,
+    taxRate: line.taxRate.toFixed(),
+    taxExemptionReason: line.taxExemptionReason,
+    serviceStart: asDay(line.serviceStart) ?? '',
+    serviceEnd: asDay(line.serviceEnd) ?? '',
+    netMinor: line.netMinor,
+    /** How much of the quantity is not credited yet, drafts counted. */
+    creditable: left.toFixed(),
+    billsWork: line.visitId !== null || line.partUsedId !== null || line.agreementId !== null,
+  }
+}
