@@ -8,20 +8,20 @@ import { type CommandContext, runCommand, writeAudit } from '../command'
 import { mayDo } from '../people/role-actions'
 import { done, OTHER_BUSINESS, type Result, refused } from '../result'
 import { type BatchReport, batchReport, byKind, type KindCounts } from './batch-report'
-import { type AddedNote, historyRows, visitPlace } from './history-rows'
+import { type AddedNote, type HistoryRows, historyRows, visitPlace } from './history-rows'
 import { importRowRows } from './import-row-rows'
+import { insertRows } from './insert-rows'
 import { localDay } from './local-day'
 import { overlayKey, overlayRows } from './overlay-rows'
 import type { ImportPlan } from './plan-types'
 import { type ImportInput, type Prepared, prepareImport, waitForOtherImports } from './prepare-import'
-import { dateColumn, type Places, registerRows } from './register-rows'
+import { dateColumn, type Places, type RegisterRows, registerRows } from './register-rows'
 
 export type ImportRecordsInput = ImportInput & { commandId: string; businessId: string }
 export type Imported = { batchId: string; added: KindCounts }
 
 /** Sixteen thousand rows take seconds; a slow disk may take minutes. */
 const LIMITS = { timeoutMs: 5 * 60_000, waitMs: 30_000 }
-const ROWS_AT_A_TIME = 1000
 
 /**
  * Brings old records: everything the files hold that is not here yet, or nothing. The batch's id is the command's.
@@ -105,28 +105,35 @@ async function writePlan(
   if (input.options.gallon && business.gallon === null)
     await tx.business.update({ where: { id: businessId }, data: { gallon: input.options.gallon } })
   const overlay = overlayRows(plan, places, await readNamed(tx, businessId), brought)
-  await inChunks(register.person, (data) => tx.person.createMany({ data }))
-  await inChunks(register.client, (data) => tx.client.createMany({ data }))
-  await inChunks(register.site, (data) => tx.site.createMany({ data }))
-  await inChunks(register.tank, (data) => tx.tank.createMany({ data }))
-  await inChunks(register.tankClient, (data) => tx.tankClient.createMany({ data }))
-  await inChunks(register.slot, (data) => tx.slot.createMany({ data }))
-  await inChunks(register.equipment, (data) => tx.equipment.createMany({ data }))
-  await inChunks(register.agreement, (data) => tx.agreement.createMany({ data }))
-  await inChunks(rows.visit, (data) => tx.visit.createMany({ data }))
-  await inChunks(rows.visitPrivate, (data) => tx.visitPrivate.createMany({ data }))
-  await inChunks(rows.finding, (data) => tx.finding.createMany({ data }))
-  await inChunks(rows.renewal, (data) => tx.renewal.createMany({ data }))
-  await inChunks(rows.reading, (data) => tx.reading.createMany({ data }))
-  await inChunks(rows.partUsed, (data) => tx.partUsed.createMany({ data }))
-  await inChunks(overlay, (data) => tx.catalogueOverlay.createMany({ data }))
-  await inChunks(importRowRows(plan, places, visitIds, brought), (data) => tx.importRow.createMany({ data }))
+  await writeRows(tx, register, rows, overlay, importRowRows(plan, places, visitIds, brought))
   for (const note of addedNotes) await addNote(tx, businessId, note)
   return report
 }
 
-async function inChunks<Row>(rows: readonly Row[], write: (chunk: Row[]) => Promise<unknown>): Promise<void> {
-  for (let at = 0; at < rows.length; at += ROWS_AT_A_TIME) await write(rows.slice(at, at + ROWS_AT_A_TIME))
+/** In the order of what refers to what. */
+async function writeRows(
+  tx: Transaction,
+  register: RegisterRows,
+  history: HistoryRows,
+  overlay: object[],
+  importRows: object[],
+): Promise<void> {
+  await insertRows(tx, 'person', register.person)
+  await insertRows(tx, 'client', register.client)
+  await insertRows(tx, 'site', register.site)
+  await insertRows(tx, 'tank', register.tank)
+  await insertRows(tx, 'tank_client', register.tankClient)
+  await insertRows(tx, 'slot', register.slot)
+  await insertRows(tx, 'equipment', register.equipment)
+  await insertRows(tx, 'agreement', register.agreement)
+  await insertRows(tx, 'visit', history.visit)
+  await insertRows(tx, 'visit_private', history.visitPrivate)
+  await insertRows(tx, 'finding', history.finding)
+  await insertRows(tx, 'renewal', history.renewal)
+  await insertRows(tx, 'reading', history.reading)
+  await insertRows(tx, 'part_used', history.partUsed)
+  await insertRows(tx, 'catalogue_overlay', overlay)
+  await insertRows(tx, 'import_row', importRows)
 }
 
 /** Visits that are done already at the tanks and days of the plan, so that a later file adds to them. */
