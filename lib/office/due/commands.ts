@@ -33,7 +33,8 @@ export async function refitLifeModels(who: DerivedFor, todayDay: number): Promis
           lanes.set(pairKey(lane), together)
         }
       }
-      const version = ((await readModels(tx, businessId))?.version ?? 0) + 1
+      const earlier = await readModels(tx, businessId)
+      const version = (earlier?.version ?? 0) + 1
       const fits = [...lanes.values()].flatMap((together) => {
         const first = together[0]
         return first
@@ -45,6 +46,10 @@ export async function refitLifeModels(who: DerivedFor, todayDay: number): Promis
             ]
           : []
       })
+      // Where every record of a pair was taken back nothing is known any more: without a row its former fit would stand.
+      for (const { equipmentClass, failureMode } of earlier?.fits.values() ?? [])
+        if (!lanes.has(pairKey({ equipmentClass, failureMode })))
+          fits.push(fitPooled({ equipmentClass, failureMode }, []))
       await tx.lifeModel.createMany({
         data: fits
           .sort((a, b) => (pairKey(a) < pairKey(b) ? -1 : 1))

@@ -45,6 +45,13 @@ export function estimatesOf(actor: Actor): Promise<Estimates> {
       equipmentClass: classWords.get(pair.equipmentClass) ?? pair.equipmentClass,
       failureMode: modeWords.get(pairKey(pair)) ?? pair.failureMode,
     })
+    // A pair whose records were all taken back keeps an empty fit, which is no estimate.
+    const looked = await tx.lane.findMany({
+      where: { businessId },
+      select: { equipmentClass: true, failureMode: true },
+      distinct: ['equipmentClass', 'failureMode'],
+    })
+    const present = new Set(looked.map(pairKey))
     const faults = await tx.repeatFault.findMany({
       where: { businessId },
       include: { tank: { select: { name: true } } },
@@ -52,6 +59,7 @@ export function estimatesOf(actor: Actor): Promise<Estimates> {
     })
     return {
       estimates: [...(models?.fits.values() ?? [])]
+        .filter((fit) => present.has(pairKey(fit)))
         .sort((a, b) => (pairKey(a) < pairKey(b) ? -1 : 1))
         .map((fit) => ({
           ...named(fit),
