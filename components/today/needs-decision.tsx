@@ -1,4 +1,5 @@
 import { ButtonLink, DateWords, Decision, Decisions, dateWords, Empty, Sheet } from '../paper'
+import { type PostAction, PostForm } from '../people'
 import { PageLink } from '../shell'
 import { bookHref, dueWords } from './today-view'
 
@@ -32,20 +33,32 @@ type LeftEarly = {
   reason: string
   noAccess: boolean
 }
-type Late = { id: string; what: string; daysLate: number; person: string; tankName: string; siteName: string }
+type Late = {
+  id: string
+  what: string
+  daysLate: number
+  person: string
+  tankId: string
+  tankName: string
+  siteName: string
+}
 
 type Props = {
   unsafe: readonly Unsafe[]
   requests: readonly Request[]
   leftEarly: readonly LeftEarly[]
   late: readonly Late[]
+  keep: PostAction
+  /** The ids the form of a promise carries. */
+  hidden: (followUpId: string) => Readonly<Record<string, string>>
   locale: string
   timeZone: string
   today: string
 }
 
 /** What waits for the owner's word: what is unsafe first, then who asked, what was left undone and what was promised. */
-export function NeedsDecision({ unsafe, requests, leftEarly, late, locale, timeZone, today }: Props) {
+export function NeedsDecision(props: Props) {
+  const { unsafe, requests, leftEarly, late, keep, hidden, locale, timeZone, today } = props
   const day = (date: string) => dateWords({ date, style: 'short', locale, today })
   const count = unsafe.length + requests.length + leftEarly.length + late.length
   return (
@@ -145,7 +158,12 @@ export function NeedsDecision({ unsafe, requests, leftEarly, late, locale, timeZ
                 <span className="call">{dueWords(row.daysLate)}</span>
               </>
             }
-            actions={<ButtonLink href="#promised">Look</ButtonLink>}
+            actions={
+              <>
+                <PostForm action={keep} hidden={hidden(row.id)} submit="Kept" plain />
+                <ButtonLink href={bookHref(row.tankId, 'return_check', row.what)}>Plan it</ButtonLink>
+              </>
+            }
           />
         ))}
       </Decisions>

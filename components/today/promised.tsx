@@ -11,7 +11,7 @@ type Props = {
   hidden: (followUpId: string) => Readonly<Record<string, string>>
 }
 
-/** Promises of the coming week and those that are late; one press says that one is kept. */
+/** Promises of the coming week; one press says that one is kept. Late ones wait for a decision instead. */
 export function Promised({ rows, keep, hidden }: Props) {
   return (
     <Sheet title="Promised, not yet kept" id="promised">
@@ -19,7 +19,6 @@ export function Promised({ rows, keep, hidden }: Props) {
         caption="Promised, not yet kept"
         captionHidden
         rows={rows}
-        rowTone={(row) => (row.daysLate > 0 ? 'call' : undefined)}
         columns={[
           { key: 'what', header: 'What', cell: (row) => row.what },
           { key: 'tank', header: 'Tank', cell: (row) => `${row.tankName}, ${row.siteName}` },
@@ -27,7 +26,7 @@ export function Promised({ rows, keep, hidden }: Props) {
             key: 'due',
             header: 'Who and when',
             cell: (row) => (
-              <span className={row.daysLate > 0 ? 'call' : 'soft'}>
+              <span className="soft">
                 {[row.person, dueWords(row.daysLate)].filter((part) => part !== '').join(', ')}
               </span>
             ),

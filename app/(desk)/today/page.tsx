@@ -33,11 +33,17 @@ export default async function TodayPage() {
             requests={day.requests}
             leftEarly={day.leftEarly}
             late={day.promises.filter((promise) => promise.daysLate > 0)}
+            keep={keepPromiseAction}
+            hidden={hidden}
             locale={locale}
             timeZone={timeZone}
             today={today}
           />
-          <Promised rows={day.promises} keep={keepPromiseAction} hidden={hidden} />
+          <Promised
+            rows={day.promises.filter((promise) => promise.daysLate <= 0)}
+            keep={keepPromiseAction}
+            hidden={hidden}
+          />
           <RefusedSheet rows={day.refused} locale={locale} timeZone={timeZone} />
         </div>
         <div className="stack">

@@ -137,6 +137,7 @@ export type Promised = {
   /** Whole days past the day it was promised for; 0 and below: not late. */
   daysLate: number
   person: string
+  tankId: string
   tankName: string
   siteName: string
 }
@@ -149,15 +150,17 @@ export async function openPromises(tx: Transaction, businessId: string, today: s
       id: true,
       what: true,
       dueOn: true,
+      tankId: true,
       person: { select: { name: true } },
       tank: { select: { name: true, site: { select: { name: true } } } },
     },
     orderBy: [{ dueOn: 'asc' }, { id: 'asc' }],
     take: SHOWN_AT_MOST,
   })
-  return rows.map(({ id, what, dueOn, person, tank }) => ({
+  return rows.map(({ id, what, dueOn, tankId, person, tank }) => ({
     id,
     what,
+    tankId,
     dueOn: asDay(dueOn),
     daysLate: Math.round((asDbDate(today).getTime() - dueOn.getTime()) / 86_400_000),
     person: person?.name ?? '',
