@@ -88,9 +88,11 @@ export function risesAboveEdge(observations: readonly Required<Observation>[], e
   for (const { lower, upper } of observations) {
     spread = Math.max(spread, Math.abs(logRatio(upper < Infinity ? upper : lower, unit)))
   }
-  for (let step = 0; step < 24; step++) {
+  // Up to shapes at which the powers of the ages still stay within the range of numbers.
+  for (let step = 0; step < 21; step++) {
     const k = (0.02 * 1.6 ** step) / Math.max(spread, 1e-12)
-    if (bestRate(observations, k).logLikelihood > edge + 1e-9) return true
+    const { logLikelihood } = bestRate(observations, k)
+    if (Number.isFinite(logLikelihood) && logLikelihood > edge + 1e-9) return true
   }
   return false
 }
