@@ -2,12 +2,14 @@ import 'server-only'
 import { invoicePdf, unprintableLetters } from '@/lib/platform/pdf/invoice-pdf'
 import { type Actor, inBusiness } from '../actor'
 import { asDay, dayIn } from '../clients/days'
+import { minorToDecimalText } from './currency'
 import { issuesOf } from './issue-commands'
 import { standingOf } from './payment-commands'
+import type { ListedPrice } from './price-at'
 import { readPriceList } from './price-list'
 import { invoiceView } from './projection'
 import { documentOf, readInvoice, type StoredInvoice } from './stored-document'
-import { exactDecimal } from './tax'
+import { type DecimalInput, exactDecimal, readTaxCategory } from './tax'
 
 /** All of one invoice's page: as paper, and what can be done with it. Null when this actor has none by that id. */
 export async function invoicePage(actor: Actor, invoiceId: string) {
@@ -27,6 +29,7 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
   const today = dayIn(row.business.timeZone, new Date())
   const { document, style } = documentOf(row, today, { standing: true })
   const view = invoiceView(document, style)
+  const standing = standingOf(row, today)
   const letters = row.state === 'draft' ? await unprintableLetters(view) : []
   return {
     id: row.id,
@@ -44,12 +47,27 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
     view,
     issues: row.state === 'draft' ? [...issuesOf(row, today), ...letterIssues(letters)] : [],
     lines: row.invoiceLines.map((line) => lineOf(line, credits)),
-    prices: prices.map(({ id, name, unit, unitPrice, tax }) => ({ id, name, unit, unitPrice, ...tax })),
-    standing: standingOf(row, today),
+    prices: prices
+      .filter(({ validFrom }) => validFrom <= today)
+      .map(({ id, name, unit, unitPrice, tax }) => ({
+        id,
+        name,
+        unit,
+        unitPrice: textOf(unitPrice),
+        ...taxFields(tax),
+      })),
+    defaultTax: {
+      taxCategory: readTaxCategory(row.business.defaultTaxCategory),
+      taxRate: row.business.defaultTaxRate.toFixed(),
+    },
+    standing,
+    /** What is still owed, as a person would type it. */
+    outstandingText: standing.outstandingMinor > 0 ? minorToDecimalText(standing.outstandingMinor, row.currency) : '',
     payments: row.payments.map((payment) => ({
       id: payment.id,
       receivedOn: asDay(payment.receivedOn),
       amountMinor: payment.amountMinor,
+      amount: minorToDecimalText(payment.amountMinor, row.currency),
       method: payment.method,
       reference: payment.reference,
       isCorrection: payment.correctsId !== null,
@@ -82,6 +100,12 @@ function letterIssues(letters: readonly string[]) {
   return [{ code: 'unprintable-letters', blocking: false, message }]
 }
 
+const textOf = (value: DecimalInput) => exactDecimal(value, 'price').toFixed()
+
+function taxFields({ category, ratePercent, exemptionReason }: ListedPrice['tax']) {
+  return { taxCategory: category, taxRate: textOf(ratePercent), taxExemptionReason: exemptionReason }
+}
+
 type Credit = { creditsLineId: string | null; quantity: StoredInvoice['invoiceLines'][number]['quantity'] }
 
 function lineOf(line: StoredInvoice['invoiceLines'][number], credits: readonly Credit[]) {
@@ -97,7 +121,7 @@ function lineOf(line: StoredInvoice['invoiceLines'][number], credits: readonly C
     quantity: line.quantity.toFixed(),
     unit: line.unit,
     unitPrice: line.unitPrice.toFixed(),
-    taxCategory: line.taxCategory,
+    taxCategory: readTaxCategory(line.taxCategory),
     taxRate: line.taxRate.toFixed(),
     taxExemptionReason: line.taxExemptionReason,
     serviceStart: asDay(line.serviceStart) ?? '',

@@ -51,7 +51,12 @@ export function moneyPage(actor: Actor, asked: Asked) {
     const drafts = await readDrafts(tx, businessId, today)
     const sums = await sumInvoices(tx, businessId, currency, today)
     const { invoices, total } = await listInvoices(tx, businessId, { filter, search, today, page })
-    return { businessId, currency, locale, today, through, unbilled, drafts, sums, invoices, total }
+    const clients = await tx.client.findMany({
+      where: { businessId, archivedAt: null, mergedIntoId: null },
+      select: { id: true, name: true },
+      orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    })
+    return { businessId, currency, locale, today, through, unbilled, drafts, sums, invoices, total, clients }
   })
 }
 

@@ -1,0 +1,162 @@
+import { DateWords, dateWords, Empty, Money } from '@/components/paper'
+import { DataTable } from '@/components/tables'
+import { periodWords, StandingWords } from './money-words'
+
+export type DraftRow = {
+  id: string
+  documentType: 'invoice' | 'credit_note'
+  clientName: string
+  serviceStart: string | null
+  serviceEnd: string | null
+  currency: string
+  grossMinor: number
+  lines: number
+  blocking: readonly string[]
+}
+
+/** Drafts with what stands in their way. */
+export function DraftList({ drafts, locale }: { drafts: readonly DraftRow[]; locale: string }) {
+  return (
+    <DataTable
+      caption="Drafts"
+      captionHidden
+      rows={drafts}
+      rowHref={(draft) => `/money/${draft.id}`}
+      empty={<Empty title="No drafts">They are made from the work below.</Empty>}
+      columns={[
+        {
+          key: 'client',
+          header: 'Client',
+          cell: (draft) => (draft.documentType === 'invoice' ? draft.clientName : `${draft.clientName}, credit note`),
+        },
+        {
+          key: 'service',
+          header: 'Service',
+          cell: (draft) =>
+            periodWords(draft.serviceStart, draft.serviceEnd, (date) => dateWords({ date, style: 'date', locale })),
+        },
+        {
+          key: 'state',
+          header: 'How it stands',
+          cell: ({ blocking }) =>
+            blocking.length === 0 ? 'Ready to issue' : <span className="call">{blocking[0]}</span>,
+        },
+        {
+          key: 'total',
+          header: 'Total',
+          numeric: true,
+          cell: (draft) => <Money minor={draft.grossMinor} currency={draft.currency} locale={locale} />,
+        },
+      ]}
+    />
+  )
+}
+
+export type UnbilledRow = {
+  payerId: string
+  payerName: string
+  purchaseOrder: string | null
+  currency: string
+  netMinor: number
+  lines: readonly { description: string; placeName: string; netMinor: number }[]
+  problems: readonly { message: string; blocking: boolean }[]
+}
+
+/** Unbilled work, one payer after the other; each opens to the lines it would have. */
+export function UnbilledList({ groups, locale }: { groups: readonly UnbilledRow[]; locale: string }) {
+  if (groups.length === 0)
+    return <Empty title="Everything is billed">Visits, parts and fees come here as they are done.</Empty>
+  return groups.map((group) => (
+    <details className="unbilled" key={`${group.payerId} ${group.currency} ${group.purchaseOrder ?? ''}`}>
+      <summary>
+        <span>
+          {group.payerName || 'Nobody yet'}
+          {group.purchaseOrder && <span className="soft">, order {group.purchaseOrder}</span>}
+          {group.problems.some(({ blocking }) => blocking) && <span className="call"> · needs a look</span>}
+        </span>
+        <span className="unbilled-net">
+          <Money minor={group.netMinor} currency={group.currency} locale={locale} /> net
+        </span>
+      </summary>
+      <ul className="unbilled-lines">
+        {group.lines.map((line, index) => (
+          // Two call-outs of one day may read alike: the place in the list is all that tells them apart.
+          // biome-ignore lint/suspicious/noArrayIndexKey: see above
+          <li key={index}>
+            <span>
+              {line.description} <span className="soft">{line.placeName}</span>
+            </span>
+            <span className="unbilled-net">
+              <Money minor={line.netMinor} currency={group.currency} locale={locale} />
+            </span>
+          </li>
+        ))}
+      </ul>
+      <Checks issues={group.problems} />
+    </details>
+  ))
+}
+
+/** What to put right or to look at, the blocking things first. */
+export function Checks({ issues }: { issues: readonly { message: string; blocking: boolean }[] }) {
+  const sorted = [...issues].sort((first, second) => Number(second.blocking) - Number(first.blocking))
+  if (sorted.length === 0) return null
+  return (
+    <ul className="checks">
+      {sorted.map(({ message, blocking }) => (
+        <li key={message} data-blocking={blocking || undefined}>
+          {blocking && <b>First: </b>}
+          {message}
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+export type InvoiceRow = {
+  id: string
+  number: string
+  clientName: string
+  issuedOn: string
+  dueOn: string | null
+  currency: string
+  grossMinor: number
+  outstandingMinor: number
+  state: string | null
+  daysLate: number
+}
+
+/** Issued documents, newest first. */
+export function InvoiceList({ invoices, locale }: { invoices: readonly InvoiceRow[]; locale: string }) {
+  const day = (date: string | null) => (date === null ? null : <DateWords date={date} style="date" locale={locale} />)
+  return (
+    <DataTable
+      caption="Invoices and credit notes"
+      captionHidden
+      rows={invoices}
+      rowHref={(invoice) => `/money/${invoice.id}`}
+      rowTone={(invoice) => (invoice.daysLate > 0 ? 'call' : undefined)}
+      empty={<Empty title="None like this">Issued invoices are listed here.</Empty>}
+      columns={[
+        { key: 'number', header: 'Number', cell: ({ number }) => number },
+        { key: 'client', header: 'Client', cell: ({ clientName }) => clientName },
+        { key: 'issued', header: 'Of', cell: ({ issuedOn }) => day(issuedOn) },
+        { key: 'due', header: 'To pay by', cell: ({ dueOn }) => day(dueOn) },
+        { key: 'state', header: 'How it stands', cell: (invoice) => <StandingWords {...invoice} locale={locale} /> },
+        {
+          key: 'total',
+          header: 'Total',
+          numeric: true,
+          cell: (invoice) => <Money minor={invoice.grossMinor} currency={invoice.currency} locale={locale} />,
+        },
+        {
+          key: 'open',
+          header: 'Open',
+          numeric: true,
+          cell: ({ outstandingMinor, currency }) =>
+            outstandingMinor > 0 ? <Money minor={outstandingMinor} currency={currency} locale={locale} /> : '–',
+        },
+      ]}
+    />
+  )
+}
