@@ -2,7 +2,7 @@ import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import { type Actor, inBusiness } from '../actor'
 import type { RegisterSearch } from './schema'
-import { searchWords } from './search-words'
+import { patternWords } from './search-words'
 
 export const CLIENTS_PER_PAGE = 50
 
@@ -54,7 +54,7 @@ function whereOf(businessId: string, search: RegisterSearch): Prisma.ClientWhere
     businessId,
     mergedIntoId: null,
     archivedAt: search.archived === 'yes' ? { not: null } : null,
-    AND: searchWords(search.q).map((word) => {
+    AND: patternWords(search.q).map((word) => {
       const holds = { contains: word, mode: 'insensitive' } as const
       const place = { OR: [{ name: holds }, { address: holds }, { city: holds }, { postcode: holds }] }
       return {

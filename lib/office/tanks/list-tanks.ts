@@ -1,5 +1,4 @@
 import 'server-only'
-import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from '../actor'
 import { asDay, asDbDate, dayIn } from '../clients/days'
@@ -26,21 +25,22 @@ export type TankRow = {
 export type TankList = { rows: TankRow[]; total: number; page: number; pages: number; locale: string }
 
 /**
- * Tanks whose name, client, site or address hold every word, by site, name and id, fifty a page.
- * A plain filter: the words are looked for in every row (tests/bench/register-search.ts says what that costs).
+ * Tanks whose name, client, site or address hold every word, by site, name and id, fifty a page; a page past the end
+ * shows the first. A plain filter: the words are looked for in every row (tests/bench/register-search.ts says what that
+ * costs).
  */
 export function listTanks(actor: Actor, search: RegisterSearch): Promise<TankList> {
-  const where = whereOf(actor.businessId, search)
+  const { businessId } = actor
   return inBusiness(actor, async (tx) => {
-    const total = await tx.tank.count({ where })
-    const pages = Math.max(1, Math.ceil(total / TANKS_PER_PAGE))
-    const page = Math.min(search.page, pages)
     const business = await tx.business.findUniqueOrThrow({
-      where: { id: actor.businessId },
+      where: { id: businessId },
       select: { timeZone: true, volumeUnit: true, locale: true },
     })
+    const asked = await findIds(tx, businessId, search)
+    const isPastEnd = asked.total === 0 && search.page > 1
+    const { ids, total } = isPastEnd ? await findIds(tx, businessId, { ...search, page: 1 }) : asked
     const tanks = await tx.tank.findMany({
-      where,
+      where: { businessId, id: { in: ids } },
       select: {
         id: true,
         name: true,
@@ -50,12 +50,9 @@ export function listTanks(actor: Actor, search: RegisterSearch): Promise<TankLis
         site: { select: { name: true, city: true } },
         client: { select: { id: true, name: true } },
       },
-      orderBy: [{ site: { name: 'asc' } }, { name: 'asc' }, { id: 'asc' }],
-      skip: (page - 1) * TANKS_PER_PAGE,
-      take: TANKS_PER_PAGE,
     })
-    const ids = tanks.map((tank) => tank.id)
-    const visits = await visitDays(tx, actor.businessId, ids, dayIn(business.timeZone, new Date()))
+    tanks.sort((a, b) => ids.indexOf(a.id) - ids.indexOf(b.id))
+    const visits = await visitDays(tx, businessId, ids, dayIn(business.timeZone, new Date()))
     const unit = asVolumeUnit(business.volumeUnit)
     const rows = tanks.map((tank) => ({
       id: tank.id,
@@ -70,26 +67,26 @@ export function listTanks(actor: Actor, search: RegisterSearch): Promise<TankLis
       lastVisitOn: visits.last.get(tank.id) ?? null,
       nextVisitOn: visits.next.get(tank.id) ?? null,
     }))
-    return { rows, total, page, pages, locale: business.locale }
+    const pages = Math.max(1, Math.ceil(total / TANKS_PER_PAGE))
+    return { rows, total, page: isPastEnd ? 1 : search.page, pages, locale: business.locale }
   })
 }
 
-function whereOf(businessId: string, search: RegisterSearch): Prisma.TankWhereInput {
-  return {
-    businessId,
-    mergedIntoId: null,
-    archivedAt: search.archived === 'yes' ? { not: null } : null,
-    AND: searchWords(search.q).map((word) => {
-      const holds = { contains: word, mode: 'insensitive' } as const
-      return {
-        OR: [
-          { name: holds },
-          { client: { name: holds } },
-          { site: { OR: [{ name: holds }, { address: holds }, { city: holds }, { postcode: holds }] } },
-        ],
-      }
-    }),
-  }
+/** One page of ids and how many there are in all, in one pass over the tanks. */
+async function findIds(tx: Transaction, businessId: string, { q, archived, page }: RegisterSearch) {
+  const words = searchWords(q)
+  const found = await tx.$queryRaw<{ id: string; total: number }[]>`
+    SELECT tank.id, (count(*) OVER ())::int AS total
+      FROM tank
+      JOIN site ON site.business_id = tank.business_id AND site.id = tank.site_id
+      JOIN client ON client.business_id = tank.business_id AND client.id = tank.client_id
+     WHERE tank.business_id = ${businessId}::uuid AND tank.merged_into_id IS NULL
+       AND (tank.archived_at IS NOT NULL) = ${archived === 'yes'}
+       AND (${words.length} = 0 OR NOT EXISTS (SELECT 1 FROM unnest(${words}::text[]) AS word
+            WHERE strpos(lower(concat_ws(E'\\n', tank.name, client.name, site.name, site.address, site.postcode, site.city)), lower(word)) = 0))
+     ORDER BY site.name, tank.name, tank.id
+     LIMIT ${TANKS_PER_PAGE} OFFSET ${(page - 1) * TANKS_PER_PAGE}`
+  return { ids: found.map((row) => row.id), total: found[0]?.total ?? 0 }
 }
 
 async function visitDays(tx: Transaction, businessId: string, tankIds: string[], today: string) {

@@ -256,6 +256,9 @@ describe('searching', () => {
     // Signs that a pattern would take for anything stand for themselves.
     expect(await idsFor('100%')).toEqual([tankId])
     expect(await idsFor('0%f_t')).toEqual([])
+    // Words do not run over from one field into the next; a page past the end shows the first.
+    expect(await idsFor('reef_tankkelp')).toEqual([])
+    expect(await listTanks(owner, { ...ALL, q: 'noodle', page: 9 })).toMatchObject({ total: 1, page: 1 })
   })
 })
 
