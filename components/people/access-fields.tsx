@@ -5,17 +5,22 @@ import type { FormState } from '@/lib/office/people/schema'
 
 export type AccessChoice = { roles: readonly string[]; clientId: string | null }
 
-type Props = { state: FormState; present?: AccessChoice; clients: readonly { id: string; name: string }[] }
+type Props = {
+  state: FormState
+  id: (name: string) => string
+  present?: AccessChoice
+  clients: readonly { id: string; name: string }[]
+}
 
 /** Which side somebody stands on and what they may do: a set of roles, or one client. */
-export function AccessFields({ state: { typed, fields }, present, clients }: Props) {
+export function AccessFields({ state: { typed, fields }, id, present, clients }: Props) {
   const again = Object.keys(typed).length > 0
   const side = typed.side ?? (present ? (present.clientId ? 'client' : 'office') : undefined)
   const has = (role: string) => (again ? typed[role] === 'on' : (present?.roles.includes(role) ?? false))
   return (
     <>
       <ChoiceField
-        id="side"
+        id={id('side')}
         name="side"
         label="Where do they belong?"
         defaultValue={side}
@@ -27,7 +32,7 @@ export function AccessFields({ state: { typed, fields }, present, clients }: Pro
       />
       <Fieldset legend="If they work here">
         <CheckField
-          id="owner"
+          id={id('owner')}
           name="owner"
           label="Owner"
           hint="Sees and changes everything, people and settings too."
@@ -35,14 +40,14 @@ export function AccessFields({ state: { typed, fields }, present, clients }: Pro
           error={fields.owner?.[0]}
         />
         <CheckField
-          id="technician"
+          id={id('technician')}
           name="technician"
           label="Technician"
           hint="Sees the round, the tanks and what is due; writes down visits."
           defaultChecked={has('technician')}
         />
         <CheckField
-          id="accountant"
+          id={id('accountant')}
           name="accountant"
           label="Accountant"
           hint="Sees invoices and payments, records payments, takes the books along."
@@ -50,7 +55,7 @@ export function AccessFields({ state: { typed, fields }, present, clients }: Pro
         />
       </Fieldset>
       <SelectField
-        id="clientId"
+        id={id('clientId')}
         name="clientId"
         label="If they belong to a client, to which one?"
         placeholder="Choose a client"

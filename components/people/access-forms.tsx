@@ -14,11 +14,11 @@ type InviteProps = { action: PostAction; hidden: Hidden; email: string; present?
 export function InviteForm({ action, hidden, email, present, clients }: InviteProps) {
   return (
     <PostForm action={action} hidden={hidden} submit={present ? 'Make a new link' : 'Make an invitation link'}>
-      {(state) => (
+      {(state, id) => (
         <>
           {state.link && <LinkOnce link={state.link} days="seven days" />}
           <Field
-            id="email"
+            id={id('email')}
             name="email"
             type="email"
             label="E-mail address they will sign in with"
@@ -26,7 +26,7 @@ export function InviteForm({ action, hidden, email, present, clients }: InvitePr
             defaultValue={state.typed.email ?? email}
             error={state.fields.email?.[0]}
           />
-          <AccessFields state={state} present={present} clients={clients} />
+          <AccessFields state={state} id={id} present={present} clients={clients} />
         </>
       )}
     </PostForm>
@@ -37,7 +37,7 @@ export function InviteForm({ action, hidden, email, present, clients }: InvitePr
 export function RolesForm(props: { action: PostAction; hidden: Hidden; present: AccessChoice; clients: Clients }) {
   return (
     <PostForm action={props.action} hidden={props.hidden} submit="Change roles">
-      {(state) => <AccessFields state={state} present={props.present} clients={props.clients} />}
+      {(state, id) => <AccessFields state={state} id={id} present={props.present} clients={props.clients} />}
     </PostForm>
   )
 }

@@ -17,10 +17,10 @@ export function FirstRunForm({
 }) {
   return (
     <PostForm action={action} submit="Begin">
-      {({ typed, fields }) => (
+      {({ typed, fields }, id) => (
         <>
           <Field
-            id="businessName"
+            id={id('businessName')}
             name="businessName"
             label="What is your business called?"
             autoComplete="organization"
@@ -28,7 +28,7 @@ export function FirstRunForm({
             error={fields.businessName?.[0]}
           />
           <Field
-            id="name"
+            id={id('name')}
             name="name"
             label="Your name"
             autoComplete="name"
@@ -36,7 +36,7 @@ export function FirstRunForm({
             error={fields.name?.[0]}
           />
           <Field
-            id="email"
+            id={id('email')}
             name="email"
             type="email"
             label="Your e-mail address"
@@ -45,9 +45,9 @@ export function FirstRunForm({
             defaultValue={typed.email}
             error={fields.email?.[0]}
           />
-          <NewPasswordField error={fields.password?.[0]} />
+          <NewPasswordField id={id('password')} error={fields.password?.[0]} />
           <SelectField
-            id="timeZone"
+            id={id('timeZone')}
             name="timeZone"
             label="Time zone"
             options={timeZones}
@@ -55,7 +55,7 @@ export function FirstRunForm({
             error={fields.timeZone?.[0]}
           />
           <SelectField
-            id="currency"
+            id={id('currency')}
             name="currency"
             label="Currency"
             options={currencies}
@@ -72,12 +72,12 @@ export function FirstRunForm({
 export function JoinForm({ action, email, hasLogin }: { action: PostAction; email: string; hasLogin: boolean }) {
   return (
     <PostForm action={action} submit={hasLogin ? 'Join with my password' : 'Join'}>
-      {({ fields }) => (
+      {({ fields }, id) => (
         <>
           <Field label="E-mail address" type="email" value={email} readOnly autoComplete="username" />
           {hasLogin ? (
             <Field
-              id="password"
+              id={id('password')}
               name="password"
               type="password"
               label="Your password"
@@ -86,7 +86,7 @@ export function JoinForm({ action, email, hasLogin }: { action: PostAction; emai
               error={fields.password?.[0]}
             />
           ) : (
-            <NewPasswordField error={fields.password?.[0]} />
+            <NewPasswordField id={id('password')} error={fields.password?.[0]} />
           )}
         </>
       )}
@@ -98,10 +98,10 @@ export function JoinForm({ action, email, hasLogin }: { action: PostAction; emai
 export function ResetForm({ action, email }: { action: PostAction; email: string }) {
   return (
     <PostForm action={action} submit="Set this password">
-      {({ fields }) => (
+      {({ fields }, id) => (
         <>
           <Field label="E-mail address" type="email" value={email} readOnly autoComplete="username" />
-          <NewPasswordField error={fields.password?.[0]} />
+          <NewPasswordField id={id('password')} error={fields.password?.[0]} />
         </>
       )}
     </PostForm>
@@ -112,28 +112,28 @@ export function ResetForm({ action, email }: { action: PostAction; email: string
 export function ChangePasswordForm({ action, email }: { action: PostAction; email: string }) {
   return (
     <PostForm action={action} submit="Change the password">
-      {({ fields }) => (
+      {({ fields }, id) => (
         <>
           <input type="hidden" name="username" value={email} autoComplete="username" />
           <Field
-            id="oldPassword"
+            id={id('oldPassword')}
             name="oldPassword"
             type="password"
             label="Present password"
             autoComplete="current-password"
             error={fields.oldPassword?.[0]}
           />
-          <NewPasswordField name="newPassword" error={fields.newPassword?.[0]} />
+          <NewPasswordField id={id('newPassword')} name="newPassword" error={fields.newPassword?.[0]} />
         </>
       )}
     </PostForm>
   )
 }
 
-function NewPasswordField({ name = 'password', error }: { name?: string; error: string | undefined }) {
+function NewPasswordField({ id, name = 'password', error }: { id: string; name?: string; error: string | undefined }) {
   return (
     <Field
-      id={name}
+      id={id}
       name={name}
       type="password"
       label="New password"

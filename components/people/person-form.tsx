@@ -30,9 +30,9 @@ export function PersonForm({ action, hidden, person }: Props) {
   const before = person ?? NOBODY
   return (
     <PostForm action={action} hidden={hidden} submit={person ? 'Save' : 'Add this person'}>
-      {({ typed, fields }) => {
+      {({ typed, fields }, id) => {
         const field = (name: 'name' | 'email' | 'phone' | 'note' | 'dayStart' | 'dayEnd') => ({
-          id: name,
+          id: id(name),
           name,
           defaultValue: typed[name] ?? before[name],
           error: fields[name]?.[0],
@@ -45,7 +45,7 @@ export function PersonForm({ action, hidden, person }: Props) {
             <Field {...field('phone')} label="Phone" type="tel" autoComplete="off" hint="May stay empty." />
             <TextAreaField {...field('note')} label="Note for the office" />
             <CheckField
-              id="isTechnician"
+              id={id('isTechnician')}
               name="isTechnician"
               label="Goes on the round"
               hint="Visits can be planned for them."

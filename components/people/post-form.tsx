@@ -1,6 +1,6 @@
 'use client'
 
-import { type ReactNode, startTransition, useActionState } from 'react'
+import { type ReactNode, startTransition, useActionState, useId } from 'react'
 import { ErrorSummary, SubmitButton } from '@/components/forms'
 import { Notice, Problem } from '@/components/paper'
 import { EMPTY_FORM, type FormState } from '@/lib/office/people/schema'
@@ -14,7 +14,8 @@ type Props = {
   /** Sent along unseen: the ids of the command and of the business. */
   hidden?: Readonly<Record<string, string>>
   plain?: boolean
-  children?: (state: FormState) => ReactNode
+  /** The fields. `id` makes a field's id of its name: two forms on one page may have fields of one name. */
+  children?: (state: FormState, id: (name: string) => string) => ReactNode
 }
 
 /**
@@ -23,8 +24,10 @@ type Props = {
  */
 export function PostForm({ action, submit, hidden = {}, plain = false, children }: Props) {
   const [state, post, pending] = useActionState(action, EMPTY_FORM)
+  const form = useId()
+  const id = (name: string) => `${form}-${name}`
   const errors = Object.entries(state.fields).flatMap(([name, messages]) =>
-    (messages ?? []).slice(0, 1).map((message) => ({ fieldId: name, message })),
+    (messages ?? []).slice(0, 1).map((message) => ({ fieldId: id(name), message })),
   )
   return (
     <form
@@ -43,7 +46,7 @@ export function PostForm({ action, submit, hidden = {}, plain = false, children 
       {Object.entries(hidden).map(([name, value]) => (
         <input key={name} type="hidden" name={name} value={value} />
       ))}
-      {children?.(state)}
+      {children?.(state, id)}
       <div className="form-actions">
         <SubmitButton pending={pending} plain={plain}>
           {submit}

@@ -6,10 +6,10 @@ import { type PostAction, PostForm } from './post-form'
 export function SignInForm({ action }: { action: PostAction }) {
   return (
     <PostForm action={action} submit="Sign in">
-      {({ typed, fields }) => (
+      {({ typed, fields }, id) => (
         <>
           <Field
-            id="email"
+            id={id('email')}
             label="E-mail address"
             name="email"
             type="email"
@@ -21,7 +21,7 @@ export function SignInForm({ action }: { action: PostAction }) {
             error={fields.email?.[0]}
           />
           <Field
-            id="password"
+            id={id('password')}
             label="Password"
             name="password"
             type="password"

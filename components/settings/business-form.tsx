@@ -18,9 +18,9 @@ type Props = {
 export function BusinessForm({ action, hidden, values, timeZones, currencies, locales }: Props) {
   return (
     <PostForm action={action} hidden={hidden} submit="Save the settings">
-      {({ typed, fields }) => {
+      {({ typed, fields }, id) => {
         const field = (name: string, label: string) => ({
-          id: name,
+          id: id(name),
           name,
           label,
           defaultValue: typed[name] ?? values[name] ?? '',

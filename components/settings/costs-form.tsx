@@ -15,9 +15,9 @@ type Props = {
 export function CostsForm({ action, hidden, currency, classes, values }: Props) {
   return (
     <PostForm action={action} hidden={hidden} submit="State these costs">
-      {({ typed, fields }) => {
+      {({ typed, fields }, id) => {
         const field = (name: string, label: string) => ({
-          id: name,
+          id: id(name),
           name,
           label,
           defaultValue: typed[name] ?? values[name] ?? '',

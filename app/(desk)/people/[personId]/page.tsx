@@ -5,7 +5,7 @@ import { dateWords, Facts, Sheet } from '@/components/paper'
 import { InviteForm, PersonForm, ResetLinkForm, RolesForm, roleWords, StepForm, stateWords } from '@/components/people'
 import { PageHead } from '@/components/shell'
 import { newId } from '@/lib/new-id'
-import { findPerson, type PersonDetail } from '@/lib/office/people/queries'
+import { type Access, findPerson, type PersonDetail } from '@/lib/office/people/queries'
 import { requireActor } from '@/lib/office/people/session'
 import {
   archivePersonAction,
@@ -39,63 +39,69 @@ export default async function PersonPage({ params }: { params: Promise<{ personI
         <PersonForm action={editPersonAction} hidden={hidden({ personId: person.id })} person={person} />
       </Sheet>
       {!person.archived && <SignInSheet person={person} hidden={hidden} />}
-      <Sheet title="Leaving">{<Leaving person={person} hidden={hidden} />}</Sheet>
+      <Sheet title="Leaving">
+        <Leaving person={person} hidden={hidden} />
+      </Sheet>
     </>
   )
 }
 
+/** The invitation form keeps its place when an invitation is made: its answer, the link, is shown in it and only once. */
 function SignInSheet({ person, hidden }: { person: PersonDetail; hidden: Hidden }) {
   const { access, clients } = person
-  const invite = (
-    <InviteForm
-      action={invitePersonAction}
-      hidden={hidden({ personId: person.id })}
-      email={access?.email || person.email}
-      present={access ? { roles: access.roles, clientId: access.client?.id ?? null } : undefined}
-      clients={clients}
-    />
-  )
-  if (!access)
-    return (
-      <Sheet title="Sign-in">
-        <p>They cannot sign in. Invite them, and send them the link yourself.</p>
-        {invite}
-      </Sheet>
-    )
-  const membershipId = access.membershipId
+  const present = access ? { roles: access.roles, clientId: access.client?.id ?? null } : undefined
   return (
     <Sheet title="Sign-in">
-      <Facts
-        items={[
-          { term: 'How they get in', value: stateWords(access.state) },
-          { term: 'As', value: roleWords(access.roles, access.client?.name) },
-          { term: 'E-mail address', value: access.email || 'not known any more' },
-          ...(access.expiresAt
-            ? [{ term: 'Link good until', value: dateWords({ date: access.expiresAt, style: 'moment' }) }]
-            : []),
-        ]}
-      />
-      {access.state === 'signs-in' ? (
-        <>
-          <RolesForm
-            action={changeRolesAction}
-            hidden={hidden({ membershipId })}
-            present={{ roles: access.roles, clientId: access.client?.id ?? null }}
-            clients={clients}
-          />
-          {!person.isYou && <ResetLinkForm action={resetLinkAction} hidden={hidden({ membershipId })} />}
-        </>
+      {access ? (
+        <AccessFacts access={access} />
       ) : (
-        invite
+        <p>They cannot sign in. Invite them, and send them the link yourself.</p>
       )}
-      <StepForm
-        ask={access.state === 'signs-in' ? 'Take their sign-in back' : 'Take the invitation back'}
-        words="From their next click they are out. What they did stays. They can be invited again."
-        confirm="Yes, take it back"
-        action={revokeAccessAction}
-        hidden={hidden({ membershipId })}
-      />
+      {access?.state !== 'signs-in' && (
+        <InviteForm
+          key="invite"
+          action={invitePersonAction}
+          hidden={hidden({ personId: person.id })}
+          email={access?.email || person.email}
+          present={present}
+          clients={clients}
+        />
+      )}
+      {access?.state === 'signs-in' && present && (
+        <RolesForm
+          action={changeRolesAction}
+          hidden={hidden({ membershipId: access.membershipId })}
+          present={present}
+          clients={clients}
+        />
+      )}
+      {access?.state === 'signs-in' && !person.isYou && (
+        <ResetLinkForm action={resetLinkAction} hidden={hidden({ membershipId: access.membershipId })} />
+      )}
+      {access && (
+        <StepForm
+          ask={access.state === 'signs-in' ? 'Take their sign-in back' : 'Take the invitation back'}
+          words="From their next click they are out. What they did stays. They can be invited again."
+          confirm="Yes, take it back"
+          action={revokeAccessAction}
+          hidden={hidden({ membershipId: access.membershipId })}
+        />
+      )}
     </Sheet>
+  )
+}
+
+function AccessFacts({ access }: { access: Access }) {
+  const { state, roles, client, email, expiresAt } = access
+  return (
+    <Facts
+      items={[
+        { term: 'How they get in', value: stateWords(state) },
+        { term: 'As', value: roleWords(roles, client?.name) },
+        { term: 'E-mail address', value: email || 'not known any more' },
+        ...(expiresAt ? [{ term: 'Link good until', value: dateWords({ date: expiresAt, style: 'moment' }) }] : []),
+      ]}
+    />
   )
 }
 
