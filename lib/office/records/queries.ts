@@ -1,16 +1,17 @@
 import 'server-only'
 import { type Actor, inBusiness } from '../actor'
-import { type BatchReport, batchReportSchema, byKind, type KindCounts } from './batch-report'
-import type { ImportPlan, PlannedEquipment } from './plan-types'
+import { batchReportSchema, byKind } from './batch-report'
+import { FIELDS } from './columns'
 import { type ImportInput, prepareImport } from './prepare-import'
-
-/** What the dry run shows: the plan without the thousands of rows in it. */
-export type DryRun = Pick<ImportPlan, 'files' | 'report' | 'warnings' | 'questions' | 'refusals' | 'ready'> & {
-  /** Devices that only visits name. */
-  implied: PlannedEquipment[]
-  /** Visits that the rows of visits make. */
-  visits: number
-}
+import {
+  type DryRun,
+  dryRunOf,
+  type FieldChoice,
+  type FieldChoices,
+  type ImportPage,
+  type ImportSummary,
+} from './result'
+import type { FileKind } from './schema'
 
 const DRY_RUN_LIMITS = { timeoutMs: 60_000 }
 
@@ -20,27 +21,20 @@ export function dryRunImport(actor: Actor, input: ImportInput): Promise<DryRun> 
     actor,
     async (tx) => {
       const { plan } = await prepareImport(tx, actor.businessId, input)
-      const { files, report, warnings, questions, refusals, ready } = plan
-      const implied = plan.equipment.filter((device) => device.implied)
-      return { files, report, warnings, questions, refusals, ready, implied, visits: plan.visits.length }
+      return dryRunOf(plan)
     },
     DRY_RUN_LIMITS,
   )
 }
 
-export type ImportSummary = {
-  id: string
-  fileNames: string[]
-  broughtBy: string
-  createdAt: Date
-  withdrawnAt: Date | null
-  added: KindCounts
-  repeated: number
-  rejected: number
-}
-export type ImportPage = ImportSummary & Omit<BatchReport, 'addedNotes'>
-
 export const IMPORTS_PER_PAGE = 25
+
+/** What a column of each kind of file can be matched to. */
+export function fieldChoices(): FieldChoices {
+  const of = (kind: FileKind): FieldChoice[] =>
+    Object.entries(FIELDS[kind]).map(([field, { label, required }]) => ({ field, label, required }))
+  return { clients: of('clients'), tanks: of('tanks'), equipment: of('equipment'), visits: of('visits') }
+}
 
 /** The imports of a business, the newest first, those taken back among them. */
 export function listImports(actor: Actor, page: number): Promise<{ imports: ImportSummary[]; total: number }> {
@@ -86,8 +80,8 @@ function summaryOf({ id, fileNames, createdAt, withdrawnAt, person, ...row }: Ba
     id,
     fileNames,
     broughtBy: person?.name ?? '',
-    createdAt,
-    withdrawnAt,
+    createdAt: createdAt.toISOString(),
+    withdrawnAt: withdrawnAt?.toISOString() ?? null,
     added: byKind((kind) => report[kind].added),
     repeated: kinds.reduce((sum, kind) => sum + kind.repeated, 0),
     rejected: kinds.reduce((sum, kind) => sum + kind.rejected.length, 0),

@@ -92,9 +92,14 @@ function matchByPerson(
 ): Recognised {
   const doubts: string[] = []
   const fieldAt = new Map<number, string>()
+  const leftOut = new Set<string>()
   for (const [name, heading] of Object.entries(chosen)) {
     if (!Object.hasOwn(FIELDS[kind], name)) {
       doubts.push(`${kind} have no field called “${name}”; they have ${Object.keys(FIELDS[kind]).join(', ')}`)
+      continue
+    }
+    if (heading.trim() === '') {
+      leftOut.add(name)
       continue
     }
     const exact = header.flatMap((text, index) => (text.trim() === heading.trim() ? [index] : []))
@@ -108,12 +113,12 @@ function matchByPerson(
     else if (fieldAt.has(index)) doubts.push(`the column “${heading}” is matched twice`)
     else fieldAt.set(index, name)
   }
-  const chosenFields = new Set(fieldAt.values())
+  const chosenFields = new Set([...fieldAt.values(), ...leftOut])
   const columns = header.map((text, index): ColumnMatch => {
     const own = fieldAt.get(index)
     const guess = fieldOfHeading(kind, text)
     if (own !== undefined) return { header: text, field: own, headerUnit: guess.headerUnit }
-    // A heading that we know still counts, unless the person gave its field to another column.
+    // A heading that we know still counts, unless the person gave its field to another column or to none.
     const free = guess.field !== null && !chosenFields.has(guess.field)
     return { header: text, field: free ? guess.field : null, headerUnit: free ? guess.headerUnit : '' }
   })
