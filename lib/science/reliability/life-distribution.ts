@@ -54,7 +54,22 @@ function checkShare(q: number): void {
  */
 export function survivalAt(life: Life, t: number): number {
   checkTime(t)
-  return lifeParts(life).reduce((sum, part) => sum + part.weight * Math.exp(-cumulativeHazard(part, t)), 0)
+  if (!('draws' in life)) {
+    checkWeibull(life)
+    return Math.exp(-cumulativeHazard(life, t))
+  }
+  // Asked often and for many draws: one pass, nothing laid out.
+  let total = 0
+  let surviving = 0
+  for (const draw of life.draws) {
+    checkWeibull(draw)
+    if (!(draw.weight >= 0 && draw.weight < Infinity))
+      throw new RangeError(`weight must be 0 or more, got ${draw.weight}`)
+    total += draw.weight
+    if (draw.weight > 0) surviving += draw.weight * Math.exp(-cumulativeHazard(draw, t))
+  }
+  if (!(total > 0)) throw new RangeError('a life needs at least one draw with a weight above 0')
+  return surviving / total
 }
 
 /**

@@ -6,8 +6,8 @@ type Cover = { from: number; to: number }
 const MAX_ROUNDS = 500
 /** Kuhn–Tucker gap at which the climb ends; the log-likelihood is then at most this × total weight below its highest. */
 const GAP_DONE = 1e-12
-/** Newton works on this many stretches with mass at most; beyond it self-consistency steps go on alone. */
-const NEWTON_STRETCHES = 400
+/** Newton works on this many stretches at most, those with most mass; the others wait for the gradient to call them back. */
+const NEWTON_STRETCHES = 200
 
 /**
  * The masses p ≥ 0, Σ p = 1, that maximise Σ weight · log Σ p over the covered stretches. Concave.
@@ -79,6 +79,12 @@ function newtonStep(
 ): Float64Array<ArrayBuffer> | null {
   // Those that fade (little mass, gradient below 1) are let go.
   const kept = Float64Array.from(masses, (mass, j) => (mass < 1e-7 && (slopes[j] ?? 0) < 1 - 1e-9 ? 0 : mass))
+  const sorted = Float64Array.from(kept).sort()
+  const least = sorted[sorted.length - NEWTON_STRETCHES] ?? 0
+  if (least > 0)
+    kept.forEach((mass, j) => {
+      if (mass < least) kept[j] = 0
+    })
   const active: number[] = []
   const place = new Int32Array(masses.length + 1)
   kept.forEach((mass, j) => {
@@ -87,7 +93,7 @@ function newtonStep(
   })
   place[masses.length] = active.length
   const size = active.length
-  if (size < 2 || size > NEWTON_STRETCHES) return null
+  if (size < 2) return null
   const start = normalised(kept)
   const before = logLikelihood(masses)
   const slopesHere = Float64Array.from(active, (j) => slopes[j] ?? 0)
@@ -122,12 +128,9 @@ function newtonStep(
   const ones = solveCholesky(factor, size, new Float64Array(size).fill(1))
   const sum = (values: Float64Array) => values.reduce((all, value) => all + value, 0)
   const multiplier = sum(toward) / sum(ones)
-  let fraction = 1
   const step = toward.map((value, j) => value - multiplier * (ones[j] ?? 0))
-  step.forEach((change, j) => {
-    const mass = start[active[j] ?? 0] ?? 0
-    if (change < 0) fraction = Math.min(fraction, -mass / change)
-  })
+  // Masses that would go below 0 stop there, several at once; the likelihood decides how far to go.
+  let fraction = 1
   for (let halving = 0; halving < 30; halving++, fraction /= 2) {
     const next = Float64Array.from(start)
     step.forEach((change, j) => {

@@ -1,6 +1,6 @@
 import { incompleteGamma, logGamma } from '@/lib/science/special-functions'
 import { checkCost, expectedAgeBy } from './age-replacement'
-import { cumulativeHazard, type Life, lifeParts, type WeibullParameters } from './life-distribution'
+import { cumulativeHazard, type Life, lifeParts, survivalAt, type WeibullParameters } from './life-distribution'
 
 export type VisitCosts = {
   /** Time between visits, in the unit of the life (days for us). */
@@ -61,7 +61,7 @@ export function visitReplacement(life: Life, costs: VisitCosts): VisitReplacemen
   const costRateRunToFailure = costRate(Infinity)
   const never = { afterVisits: Infinity, costRate: costRateRunToFailure, costRateRunToFailure }
   if (parts.every(({ shape }) => shape <= 1)) return never
-  const last = Math.max(...parts.map((part) => lastVisitOfInterest(part, costs.visitEvery)))
+  const last = lastVisitWorthTrying(parts, costs.visitEvery)
   const best = cheapestVisit(costRate, last)
   const rate = costRate(best)
   return rate < costRateRunToFailure * (1 - NO_SAVING)
@@ -80,6 +80,16 @@ function checkVisitCosts(costs: VisitCosts): void {
   if (!(costs.shareReported >= 0 && costs.shareReported <= 1)) {
     throw new RangeError(`shareReported must lie from 0 to 1, got ${costs.shareReported}`)
   }
+}
+
+/** A single life is searched to its very end. Of a posterior, whose tail is belief rather than wear, only until one in a thousand is left. */
+function lastVisitWorthTrying(parts: ReturnType<typeof lifeParts>, visitEvery: number): number {
+  const end = Math.max(...parts.map((part) => lastVisitOfInterest(part, visitEvery)))
+  if (parts.length === 1) return end
+  let last = 1
+  while (last < end && survivalAt({ draws: parts }, last * visitEvery) > 1e-3)
+    last = Math.max(last + 1, Math.floor(last * 1.1))
+  return Math.min(last, end)
 }
 
 /** The number of visits by which hardly one in 10¹⁶ has lasted. */
