@@ -2,6 +2,7 @@ import path from 'node:path'
 import { newId } from '@/lib/new-id'
 import { writeBackup } from '@/lib/platform/backup'
 import { dataFolder } from '@/lib/platform/config/data-folder'
+import { filesFolder } from '@/lib/platform/files/file-store'
 import { withDatabase } from './database'
 import { prepareDatabase } from './prepare-database'
 import { runCommand } from './run-command'
@@ -15,7 +16,7 @@ await runCommand(async () => {
     await prepareDatabase(urls)
     const written = await writeBackup({
       ownerUrl: urls.ownerUrl,
-      filesFolder: path.join(dataFolder(), 'files'),
+      filesFolder: filesFolder(),
       file,
       now,
     })

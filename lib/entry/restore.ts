@@ -1,8 +1,8 @@
 import { existsSync } from 'node:fs'
 import path from 'node:path'
 import { restoreBackup } from '@/lib/platform/backup'
-import { dataFolder } from '@/lib/platform/config/data-folder'
 import { OperatorError } from '@/lib/platform/config/operator-error'
+import { filesFolder } from '@/lib/platform/files/file-store'
 import { withDatabase } from './database'
 import { prepareDatabase } from './prepare-database'
 import { runCommand } from './run-command'
@@ -15,8 +15,7 @@ await runCommand(async () => {
   if (!existsSync(file)) throw new OperatorError(`There is no file ${file}.`)
   await withDatabase(async (urls) => {
     await prepareDatabase(urls)
-    const filesFolder = path.join(dataFolder(), 'files')
-    const { madeAt, rows, files } = await restoreBackup({ ownerUrl: urls.ownerUrl, filesFolder, file })
+    const { madeAt, rows, files } = await restoreBackup({ ownerUrl: urls.ownerUrl, filesFolder: filesFolder(), file })
     process.stdout.write(
       `Restored what stood here at ${madeAt}: ${rows} rows and ${files} files, each table compared with the backup.\n` +
         'Everybody signs in again with the password they had. Work that waited in the queue then is asked for again tonight.\n',

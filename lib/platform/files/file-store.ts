@@ -71,8 +71,13 @@ export function folderStore(folder: string): FileStore {
   }
 }
 
-/** The store of this installation: TANKROUND_FILES, else `files` in the data folder. */
-export function fileStore(): FileStore {
+/** Where files lie: TANKROUND_FILES, else `files` in the data folder. A backup takes this folder along. */
+export function filesFolder(): string {
   const chosen = process.env.TANKROUND_FILES?.trim()
-  return folderStore(chosen ? path.resolve(chosen) : path.join(dataFolder(), 'files'))
+  return chosen ? path.resolve(chosen) : path.join(dataFolder(), 'files')
+}
+
+/** The store of this installation. */
+export function fileStore(): FileStore {
+  return folderStore(filesFolder())
 }
