@@ -104,7 +104,7 @@ export function PlanForm({ action, submit, hidden, values, technicians, address,
       />
       <div className="pair-fields">
         <Field {...field('plannedStart')} label="Starts at" type="time" hint="May stay empty." />
-        <NumberField {...field('plannedMinutes')} label="Takes" unit="minutes" whole />
+        <NumberField {...field('plannedMinutes')} label="Takes" hint="Without the way." unit="minutes" whole />
       </div>
       <div className="pair-fields">
         <Field {...field('windowStart')} label="Promised from" type="time" hint="May stay empty." />

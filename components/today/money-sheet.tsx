@@ -1,5 +1,5 @@
 import { Money, Sheet } from '../paper'
-import { DataTable } from '../tables'
+import { PageLink } from '../shell'
 
 type Figure = { count: number; minor: number }
 type Props = {
@@ -8,42 +8,42 @@ type Props = {
   locale: string
 }
 
-/** The three figures of the day; each leads to the invoices behind it. */
+/** The three figures of the day in one narrow table; they lead to the invoices behind them. */
 export function MoneySheet({ money, currency, locale }: Props) {
   const rows = [
-    { id: 'drafts', label: 'Drafts to issue', figure: money.drafts, href: '/money', isCall: false },
-    {
-      id: 'unpaid',
-      label: 'Unpaid past the day to pay',
-      figure: money.unpaidPastDue,
-      href: '/money',
-      isCall: money.unpaidPastDue.count > 0,
-    },
-    { id: 'paid', label: 'Paid this month', figure: money.paidThisMonth, href: '/money', isCall: false },
+    { label: 'Drafts to issue', figure: money.drafts, isCall: false },
+    { label: 'Unpaid past the day to pay', figure: money.unpaidPastDue, isCall: money.unpaidPastDue.count > 0 },
+    { label: 'Paid this month', figure: money.paidThisMonth, isCall: false },
   ]
   return (
     <Sheet title="Money">
-      <DataTable
-        caption="Money today"
-        captionHidden
-        rows={rows}
-        rowHref={(row) => row.href}
-        columns={[
-          { key: 'what', header: 'What', cell: (row) => row.label },
-          {
-            key: 'count',
-            header: 'How many',
-            numeric: true,
-            cell: (row) => <span className={row.isCall ? 'call' : undefined}>{row.figure.count}</span>,
-          },
-          {
-            key: 'sum',
-            header: `Sum, ${currency}`,
-            numeric: true,
-            cell: (row) => <Money minor={row.figure.minor} currency={currency} locale={locale} plain />,
-          },
-        ]}
-      />
+      <table>
+        <caption className="visually-hidden">Money today</caption>
+        <thead>
+          <tr>
+            <th scope="col">What</th>
+            <th scope="col" className="n">
+              How many
+            </th>
+            <th scope="col" className="n">
+              {currency}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ label, figure, isCall }) => (
+            <tr key={label}>
+              <td>
+                <PageLink href="/money">{label}</PageLink>
+              </td>
+              <td className={isCall ? 'n call' : 'n'}>{figure.count}</td>
+              <td className="n">
+                <Money minor={figure.minor} currency={currency} locale={locale} plain />
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
     </Sheet>
   )
 }

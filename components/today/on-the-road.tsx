@@ -1,3 +1,4 @@
+import { spanWords } from '../booking/plan-view'
 import { DayBars } from '../charts'
 import { ButtonLink, Empty, Sheet } from '../paper'
 import { PageLink } from '../shell'
@@ -95,9 +96,9 @@ function roadWords({ technicianId, stops }: Road): string {
 function courseWords({ course, state, minutesOver }: RoadStop): string {
   if (course === 'late')
     return state === 'booked'
-      ? `should be over since ${minutesOver} min, nobody there yet`
-      : `${minutesOver} min longer than planned, still there`
+      ? `should have ended ${spanWords(minutesOver)} ago, nobody there yet`
+      : `${spanWords(minutesOver)} longer than planned, still there`
   if (course === 'now') return 'there now'
-  if (course === 'done') return minutesOver >= 10 ? `done, ${minutesOver} min longer than planned` : 'done'
+  if (course === 'done') return minutesOver >= 10 ? `done, ${spanWords(minutesOver)} longer than planned` : 'done'
   return 'ahead'
 }

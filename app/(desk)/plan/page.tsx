@@ -57,6 +57,13 @@ export default async function PlanPage({ searchParams }: Props) {
           options={plan.technicians.map(({ id, name }) => ({ value: id, label: name }))}
         />
       </FilterForm>
+      <Pagination
+        words={plan.week === plan.thisWeek ? 'This week' : undefined}
+        previousHref={href(plan.previousWeek)}
+        previousWords="Week before"
+        nextHref={href(plan.nextWeek)}
+        nextWords="Week after"
+      />
       {plan.rows.length === 0 ? (
         <Empty title="Nobody goes on the round yet">
           <p>Say on a person’s page that they go on the round; then visits can be planned for them.</p>
@@ -65,13 +72,6 @@ export default async function PlanPage({ searchParams }: Props) {
       ) : (
         <WeekPlan rows={plan.rows} today={plan.today} locale={locale} />
       )}
-      <Pagination
-        words={plan.week === plan.thisWeek ? 'This week' : undefined}
-        previousHref={href(plan.previousWeek)}
-        previousWords="Week before"
-        nextHref={href(plan.nextWeek)}
-        nextWords="Week after"
-      />
     </>
   )
 }

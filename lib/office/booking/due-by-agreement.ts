@@ -1,9 +1,10 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from '../actor'
+import { readAccessWindows } from '../clients/access-windows'
 import { addDays, asDay, asDbDate, dayIn } from '../clients/days'
 import { daysOfWeek, weekOfDay } from './local-time'
-import { dueVisits } from './projection'
+import { dueVisits, nearestOpenDay } from './projection'
 import { BOOKED_AT_ONCE_MAX } from './schema'
 import { plannableTechnicians } from './technicians'
 
@@ -39,7 +40,8 @@ export type DueByAgreement = {
 
 /**
  * The visits agreements ask for in the chosen weeks (from today on) that nobody has booked, by day, site and tank: with
- * the agreement's minutes and preferred technician, else whoever came last, and the window promised last time.
+ * the agreement's minutes and preferred technician, else whoever came last, and the window promised last time;
+ * moved to the nearest day on which the site lets us in.
  */
 export function dueByAgreement(
   actor: Actor,
@@ -90,7 +92,12 @@ async function proposals(
     },
     include: {
       tank: {
-        select: { name: true, clientId: true, client: { select: { name: true } }, site: { select: { name: true } } },
+        select: {
+          name: true,
+          clientId: true,
+          client: { select: { name: true } },
+          site: { select: { name: true, sitePrivate: { select: { accessWindows: true } } } },
+        },
       },
     },
     orderBy: { id: 'asc' },
@@ -105,6 +112,8 @@ async function proposals(
     if (agreement.tank.clientId !== agreement.clientId) return []
     const own = visits.get(agreement.tankId) ?? []
     const last = own.at(-1)
+    const windows = readAccessWindows(agreement.tank.site.sitePrivate?.accessWindows)
+    const openOn = new Set(windows.flatMap((window) => window.weekdays.map(Number)))
     const technicianId = [agreement.preferredPersonId, last?.technicianId].find((id) => id && plannable.has(id))
     return dueVisits(
       {
@@ -122,7 +131,7 @@ async function proposals(
       tankName: agreement.tank.name,
       siteName: agreement.tank.site.name,
       clientName: agreement.tank.client.name,
-      date,
+      date: nearestOpenDay(date, openOn, from),
       dueOn,
       everyDays: agreement.everyDays,
       visitMinutes: agreement.visitMinutes,

@@ -1,4 +1,5 @@
 import { addDays } from '../clients/days'
+import { weekdayOf } from './local-time'
 
 /** What an agreement asks for and what there is of it, in days `YYYY-MM-DD`. */
 export type Cadence = {
@@ -42,4 +43,14 @@ export function dueVisits(cadence: Cadence, from: string, to: string): DueVisit[
     due = addDays(date, everyDays)
   }
   return found
+}
+
+/**
+ * The day nearest to `date`, at most three days away and not before `from`, on which a site lets us in; of two as near
+ * the earlier. Weekdays are ISO numbers, 1 for Monday; none given means any day. Where no day fits, the date itself.
+ */
+export function nearestOpenDay(date: string, weekdays: ReadonlySet<number>, from: string): string {
+  if (weekdays.size === 0) return date
+  const near = [0, -1, 1, -2, 2, -3, 3].map((days) => addDays(date, days))
+  return near.find((day) => day >= from && weekdays.has(weekdayOf(day))) ?? date
 }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type Cadence, dueVisits } from '@/lib/office/booking/projection'
+import { type Cadence, dueVisits, nearestOpenDay } from '@/lib/office/booking/projection'
 
 // Worked by hand on the calendar of November and December 2026 (25 November is a Wednesday).
 const fortnightly: Cadence = {
@@ -43,5 +43,19 @@ describe('what an agreement asks for and nobody has booked', () => {
   })
   test.each([0, -7, 1.5, Number.NaN])('refuses every %d days', (everyDays) => {
     expect(() => dueVisits({ ...fortnightly, everyDays }, ...WEEKS)).toThrow(RangeError)
+  })
+})
+
+describe('the nearest day on which a site lets us in', () => {
+  // 2026-11-29 is a Sunday.
+  test.each([
+    ['2026-11-29', [7], '2026-11-01', '2026-11-29'],
+    ['2026-11-29', [1, 2, 3, 4, 5], '2026-11-01', '2026-11-30'],
+    ['2026-11-29', [6, 1], '2026-11-01', '2026-11-28'],
+    ['2026-11-29', [6, 2], '2026-11-29', '2026-12-01'],
+    ['2026-11-29', [], '2026-11-01', '2026-11-29'],
+    ['2026-11-29', [4], '2026-11-27', '2026-11-29'],
+  ])('%s with %j, not before %s: %s', (date, weekdays, from, day) => {
+    expect(nearestOpenDay(date, new Set(weekdays), from)).toBe(day)
   })
 })

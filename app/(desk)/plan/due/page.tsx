@@ -38,7 +38,7 @@ export default async function DuePage({ searchParams }: Props) {
         sub={
           isPast
             ? 'This week is over.'
-            : `${day(due.from)} to ${day(due.to)}: ${proposals.length === 1 ? 'one visit is' : `${proposals.length} visits are`} due and not booked.`
+            : `${day(due.from)} to ${day(due.to)}: ${dueWords(proposals.length)} due and not booked.`
         }
         actions={<ButtonLink href={`/plan?week=${due.week}`}>The week</ButtonLink>}
       />
@@ -68,4 +68,9 @@ export default async function DuePage({ searchParams }: Props) {
       </Sheet>
     </>
   )
+}
+
+function dueWords(count: number): string {
+  if (count === 0) return 'no visit is'
+  return count === 1 ? 'one visit is' : `${count} visits are`
 }
