@@ -26,6 +26,7 @@ export function VisitForm({ action, kind, ids, submit, plain, big, next, hidden 
   const sent = { kind, ...ids, ...(next === undefined ? {} : { next }), ...hidden }
   return (
     <form
+      className="visit-form"
       action={post}
       noValidate
       onSubmit={(event) => {

@@ -16,11 +16,12 @@ export type VisitFrameProps = {
   clientName: string
   siteName: string
   tank: { name: string; words: string }
+  state: string
   children: ReactNode
 }
 
 /** Where one is: whose tank, and which of the five steps. Plain links: each step is a page of its own. */
-export function VisitFrame({ visitId, step, clientName, siteName, tank, children }: VisitFrameProps) {
+export function VisitFrame({ visitId, step, clientName, siteName, tank, state, children }: VisitFrameProps) {
   const place = clientName === siteName ? clientName : `${clientName}, ${siteName}`
   const next = STEPS[STEPS.findIndex(([path]) => path === step) + 1]
   return (
@@ -34,7 +35,7 @@ export function VisitFrame({ visitId, step, clientName, siteName, tank, children
         ))}
       </nav>
       {children}
-      {next && (
+      {next && state !== 'done' && (
         <p className="visit-next">
           <a className="button big" href={`/visits/${visitId}${next[0]}`}>
             Next: {next[1]}

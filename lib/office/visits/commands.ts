@@ -19,6 +19,13 @@ export type { VisitReason } from './visit-context'
 /** A device whose clock runs further ahead than this would date its work to another day. */
 const MOST_AHEAD_MS = 24 * 60 * 60 * 1000
 
+export type VisitCommandOptions = {
+  /** A phone's refused command is kept and shown. */
+  keepRefused?: boolean
+  /** `later`: whoever sends thousands at once makes all lanes again at the end. */
+  derive?: 'at-once' | 'later'
+}
+
 /**
  * Applies one command of a visit, once, for somebody who may log visits in their own business. The same command again, also
  * at the same time, changes nothing. Commands that come out of order end in the record that `projectVisit` gives.
@@ -27,7 +34,7 @@ const MOST_AHEAD_MS = 24 * 60 * 60 * 1000
 export async function applyVisitCommand(
   actor: Actor,
   input: VisitCommandInput,
-  options: { keepRefused?: boolean } = {},
+  options: VisitCommandOptions = {},
 ): Promise<Result<{ visitId: string }, VisitReason>> {
   const parsed = visitCommandSchema.safeParse(input)
   if (!parsed.success) return { ok: false, reason: 'invalid', fields: fieldsOf(parsed.error.issues) }
@@ -52,7 +59,8 @@ export async function applyVisitCommand(
     const applied = await apply(opened.value, command)
     if (!applied.ok) return applied
     const touched = new Map(applied.value.touched.map((pair) => [pairKey(pair), pair]))
-    if (touched.size > 0) await lanesTouched(context.tx, actor.businessId, [...touched.values()])
+    if (touched.size > 0 && options.derive !== 'later')
+      await lanesTouched(context.tx, actor.businessId, [...touched.values()])
     return done({ visitId: command.visitId })
   })
 }

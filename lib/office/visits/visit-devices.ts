@@ -142,8 +142,9 @@ function dueWords(item: DueRow): string {
   return item.dueOn === null ? 'to be looked at' : item.daysLate ? `due, ${item.daysLate} days late` : 'due'
 }
 
+/** Found faults first, the quickest remedy first among them; what is not called for stays in the catalogue's order. */
 const URGENCY = { found: 0, due: 1, while_out: 2 } as const
 function byUrgency(tasks: TaskView[]): TaskView[] {
   const rank = (task: TaskView) => (task.because && !task.done ? URGENCY[task.because.kind] : 3)
-  return tasks.toSorted((a, b) => rank(a) - rank(b))
+  return tasks.toSorted((a, b) => rank(a) - rank(b) || (rank(a) < 3 ? a.minutes - b.minutes : 0))
 }

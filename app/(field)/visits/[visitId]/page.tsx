@@ -28,6 +28,7 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
           {record.reason && `. ${record.reason}`}
         </Notice>
       )}
+      {isOver && <VisitSummary visit={visit} action={sayAction} ids={ids} />}
       {arrive.dangerousAnimals && (
         <Sheet title="Animals that can hurt you" tone="call">
           <p>{arrive.dangerousAnimals}</p>
@@ -102,7 +103,7 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
         </div>
       )}
       {record.arrivedAt !== null && !isOver && <p className="soft visit-next">Here since {time(record.arrivedAt)}.</p>}
-      <VisitSummary visit={visit} action={sayAction} ids={ids} />
+      {!isOver && <VisitSummary visit={visit} action={sayAction} ids={ids} />}
     </VisitFrame>
   )
 }
