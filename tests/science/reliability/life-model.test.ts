@@ -256,6 +256,39 @@ describe('fitLifeModel', () => {
   })
 })
 
+test('any history gives finite answers, also where its unit of time is a million times off', () => {
+  const random = seededRandom(9)
+  for (let run = 0; run < 30; run++) {
+    const typical = 120 * 10 ** (12 * random() - 6)
+    const histories = Array.from(
+      { length: 1 + Math.floor(random() * 4) },
+      (_, i): LifeHistory => ({
+        tank: `tank ${i}`,
+        device: 'pump',
+        observations: Array.from({ length: Math.floor(random() * 6) }, (): Observation => {
+          const lower = typical * (random() + 1e-9)
+          const upper = lower * (1 + random() + 1e-9)
+          const kind = Math.floor(random() * 5)
+          if (kind === 0) return { lower, upper: lower }
+          if (kind === 1) return { lower, upper: Infinity }
+          if (kind === 2) return { lower: 0, upper }
+          return { lower, upper, truncatedAt: kind === 3 ? lower * random() : 0 }
+        }),
+        ...(random() < 0.5
+          ? { unknownAge: { lower: typical * random(), upper: random() < 0.5 ? Infinity : 3 * typical } }
+          : {}),
+      }),
+    )
+    const [first] = histories
+    if (!first) continue
+    for (const posterior of [posteriorLife(first, fitLifeModel(histories, PRIOR)), posteriorLife(first, PRIOR)]) {
+      expect(Number.isFinite(quantileOf(posterior, 0.5))).toBe(true)
+      expect(Number.isFinite(survivalAt(posterior, typical))).toBe(true)
+      expect(posterior.draws.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 9)
+    }
+  }
+})
+
 test('40 simulated businesses: the 90 % interval holds the truth in nine of ten (npm run calibrate does 2,000)', () => {
   const random = seededRandom(4)
   const summary = summariseCalibration(Array.from({ length: 40 }, () => calibrateOnce('stated', random)))
