@@ -26,6 +26,9 @@ export type MoneyContext = CommandContext & {
 
 export type MoneyResult<Value> = Promise<Result<Value, MoneyReason>>
 
+/** Many invoices issued at once wait for one number series, and for a connection; they are patient rather than refused. */
+const PATIENT = { waitMs: 60_000, timeoutMs: 60_000 }
+
 /** Runs one change of the books: for the actor's own business, by somebody who may, once per command id. */
 export async function changeMoney<
   Input extends { id: string; businessId: string },
@@ -42,7 +45,8 @@ export async function changeMoney<
       action === 'money.change' ? 'Only the owner changes invoices and prices.' : 'Payments are not yours to record.'
     return { ok: false, reason: 'not-allowed', words }
   }
-  return runCommand(actor, { id: input.id, kind, payload: asJson(input) }, (context) =>
+  const envelope = { id: input.id, kind, payload: asJson(input) }
+  const withAudit = (context: CommandContext) =>
     apply({
       ...context,
       actor,
@@ -55,8 +59,8 @@ export async function changeMoney<
           ...(before === undefined ? {} : { before: asJson(before) }),
           ...(after === undefined ? {} : { after: asJson(after) }),
         }),
-    }),
-  )
+    })
+  return runCommand(actor, envelope, withAudit, PATIENT)
 }
 
 /** The same words for an invoice that is not there or is another business's. */
