@@ -1,0 +1,68 @@
+/**
+ * The lives from which the demo is drawn: Weibull, in days from a renewal to a need. Invented; the estimates never see them,
+ * and a test holds what the estimates find against them.
+ */
+export type TrueLife = {
+  equipmentClass: string
+  /** `class/mode`, as in the catalogue. */
+  mode: string
+  scaleDays: number
+  shape: number
+  /** Chance of a look at a routine visit, whatever state it is in. Modes of one device with the same `seenWith` share it. */
+  look: number
+  seenWith: string
+  depth: 'running' | 'opened' | 'measured'
+  /** Renewed at this age even where it is fine; 0: never. */
+  plannedDays: number
+  task: string
+}
+
+const life = (
+  mode: string,
+  [scaleDays, shape]: readonly [number, number],
+  [depth, look, seenWith = mode]: readonly [TrueLife['depth'], number, string?],
+  task: string,
+  plannedDays = 0,
+): TrueLife => {
+  const equipmentClass = mode.slice(0, mode.indexOf('/'))
+  return {
+    equipmentClass,
+    mode,
+    scaleDays,
+    shape,
+    look,
+    seenWith,
+    depth,
+    plannedDays,
+    task: `${equipmentClass}/${task}`,
+  }
+}
+
+export const demoTruth: readonly TrueLife[] = [
+  life('protein-skimmer/wheel-clogged', [420, 1], ['opened', 0.4, 'skimmer pump'], 'clear-wheel'),
+  life('protein-skimmer/rotor-film', [238, 2.1], ['opened', 0.4, 'skimmer pump'], 'clear-wheel', 182),
+  life('protein-skimmer/air-line-restricted', [140, 2], ['running', 0.85], 'flush-air-line'),
+  life('return-pump/rotor-scale', [280, 2.3], ['opened', 0.3], 'soak-and-brush', 210),
+  life('return-pump/strainer-blocked', [84, 1.5], ['running', 0.9], 'clear-strainer'),
+  life('circulation-pump/rotor-coralline', [154, 2.2], ['running', 0.7], 'soak-and-brush'),
+  life('heater/reads-off', [840, 2], ['measured', 0.95], 'replace'),
+  life('dosing-pump/tube-tired', [308, 3], ['measured', 0.4, 'dose measured'], 'replace-tube'),
+  life('dosing-pump/calibration-off', [98, 2], ['measured', 0.4, 'dose measured'], 'calibrate'),
+  life('auto-top-off/sensor-fouled', [49, 2], ['running', 0.9], 'wipe-sensor'),
+  life('canister-filter/media-clogged', [56, 2.6], ['running', 0.9], 'rinse-media', 42),
+  life('uv-steriliser/lamp-past-hours', [392, 6], ['measured', 0.25], 'replace-lamp', 364),
+  life('led-light/dust', [210, 2], ['running', 0.7], 'blow-out-dust'),
+  life('carbon-dioxide-set/diffuser-clogged', [70, 2], ['running', 0.9], 'clean-diffuser'),
+  life('carbon-dioxide-set/bottle-empty', [185, 3.5], ['measured', 0.9], 'change-bottle'),
+]
+
+/** What else of the truth a piece of work starts anew, beside the mode it was done for. */
+export const RENEWED_TOGETHER: Readonly<Record<string, readonly string[]>> = {
+  'protein-skimmer/clear-wheel': ['protein-skimmer/wheel-clogged', 'protein-skimmer/rotor-film'],
+  'return-pump/soak-and-brush': ['return-pump/rotor-scale', 'return-pump/strainer-blocked'],
+  'dosing-pump/replace-tube': ['dosing-pump/tube-tired', 'dosing-pump/calibration-off'],
+}
+
+/** The planted trouble: in three tanks with a stringy refugium the wheel clogs this many times as fast. */
+export const PLANTED_MODE = 'protein-skimmer/wheel-clogged'
+export const PLANTED_TIMES_AS_FAST = 8

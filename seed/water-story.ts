@@ -1,0 +1,55 @@
+/** Readings that wander about the tank's own level. Pure. */
+import type { DemoTank } from './plan-register'
+import type { SeededRandom } from './seeded-random'
+
+export type WaterReading = { quantity: string; value: string; unit: string }
+
+/** The falling tanks lose this much alkalinity a day over their last twelve weeks. */
+const FALL_DKH_PER_DAY = 0.026
+const FALL_DAYS = 84
+
+export class WaterStory {
+  private readonly level: { alkalinity: number; calcium: number; nitrate: number; pH: number; temperature: number }
+  private wander = 0
+
+  constructor(
+    random: SeededRandom,
+    private readonly tank: DemoTank,
+    private readonly lastDay: number,
+  ) {
+    const isMarine = tank.profile === 'reef' || tank.profile === 'fish-only-marine'
+    this.level = {
+      alkalinity: random.normal(8.3, 0.3),
+      calcium: random.normal(425, 8),
+      nitrate: isMarine ? random.uniform(4, tank.profile === 'reef' ? 12 : 25) : random.uniform(10, 28),
+      pH: isMarine ? random.normal(8.1, 0.05) : random.normal(7.1, 0.15),
+      temperature: tank.profile === 'cold-water' ? random.normal(18, 0.8) : random.normal(25.2, 0.25),
+    }
+  }
+
+  /** What was measured on a day (whole days since 1970-01-01). */
+  readingsOn(random: SeededRandom, day: number): WaterReading[] {
+    this.wander = 0.7 * this.wander + random.normal(0, 0.12)
+    const { alkalinity, calcium, nitrate, pH, temperature } = this.level
+    const fallingDays = this.tank.alkalinityFalls ? Math.max(0, day - (this.lastDay - FALL_DAYS)) : 0
+    const reading = (quantity: string, value: number, decimals: number, unit: string): WaterReading => ({
+      quantity,
+      value: Math.max(0, value).toFixed(decimals),
+      unit,
+    })
+    const both = [
+      reading('temperature', temperature + random.normal(0, 0.25), 1, '°C'),
+      reading('nitrate', nitrate * (1 + this.wander * 0.4) + random.normal(0, 1), 0, 'mg/L'),
+    ]
+    if (this.tank.profile === 'reef')
+      return [
+        ...both,
+        reading('salinity', random.normal(34.8, 0.3), 1, ''),
+        reading('alkalinity', alkalinity + this.wander - fallingDays * FALL_DKH_PER_DAY, 1, 'dKH'),
+        reading('calcium', calcium + random.normal(0, 6), 0, 'mg/L'),
+        ...(random.next() < 0.5 ? [reading('phosphate', Math.abs(random.normal(0.05, 0.02)), 2, 'mg/L')] : []),
+      ]
+    if (this.tank.profile === 'fish-only-marine') return [...both, reading('salinity', random.normal(33, 0.5), 1, '')]
+    return [...both, reading('pH', pH + random.normal(0, 0.08), 1, '')]
+  }
+}
