@@ -7,14 +7,10 @@ import { useFieldArray, useForm } from 'react-hook-form'
 import { ErrorSummary, Field, SelectField, SubmitButton, TextAreaField } from '@/components/forms'
 import { Notice } from '@/components/paper'
 import { newId } from '@/lib/new-id'
-import { type EditDraft, editDraftSchema } from '@/lib/office/money/schema'
+import { editDraftSchema } from '@/lib/office/money/schema'
 import { DraftLineFields } from './draft-line-fields'
+import type { DraftLineValues, PriceChoice } from './draft-values'
 import { type Act, useSend } from './use-send'
-
-export type DraftLineValues = EditDraft['lines'][number]
-export type PriceChoice = Omit<DraftLineValues, 'quantity' | 'description' | 'serviceStart' | 'serviceEnd'> & {
-  name: string
-}
 
 type Props = {
   businessId: string

@@ -1,5 +1,5 @@
 import { Field, SelectField, TextAreaField } from '@/components/forms'
-import type { DraftLineValues } from './draft-form'
+import type { DraftLineValues } from './draft-values'
 import { TAX_OPTIONS } from './tax-options'
 
 type Name = Exclude<keyof DraftLineValues, 'id'>

@@ -1,7 +1,7 @@
 export { BookDocuments, BookPayments, TaxSums } from './book-tables'
 export { CorrectPaymentForm } from './correct-payment-form'
 export { CreditForm } from './credit-form'
-export { DraftForm, type DraftLineValues } from './draft-form'
+export { DraftForm } from './draft-form'
 export { InvoicePaper, type PaperView } from './invoice-paper'
 export { IssueForm } from './issue-form'
 export { MakeDraftsForm } from './make-drafts-form'
