@@ -53,7 +53,7 @@ export async function readExisting(tx: Transaction, businessId: string): Promise
     select: { ...names, isTechnician: true },
     orderBy: [{ isTechnician: 'desc' }, ...byAge.orderBy],
   })
-  const tanks = await readTanks(tx, businessId, keysOfClient)
+  const tanks = await readTanks(tx, businessId, keysOfClient, broughtBy('tanks'))
   const devices = await readDevices(tx, businessId, tanks.firstKey, broughtBy)
   const siteById = new Map(sites.map((site) => [site.id, site]))
   return {
@@ -127,7 +127,16 @@ function addressesOf({ address, postcode, city }: { address: string; postcode: s
   return [...new Set(variants)].map((text) => (text === '' ? null : text))
 }
 
-async function readTanks(tx: Transaction, businessId: string, keysOfClient: ReadonlyMap<string, string[]>) {
+/** The key of a thing that no import brought: no renaming changes it. */
+const keyOfId = (id: string) => `here:${id}`
+
+/** The first key of a tank is the one that its visits are recognised by: that of its import, else its id. */
+async function readTanks(
+  tx: Transaction,
+  businessId: string,
+  keysOfClient: ReadonlyMap<string, string[]>,
+  brought: readonly KeyRow[],
+) {
   const rows = await tx.tank.findMany({
     where: { businessId },
     select: {
@@ -145,17 +154,19 @@ async function readTanks(tx: Transaction, businessId: string, keysOfClient: Read
   const entries: { key: string; name: string; clientKey: string; id: string }[] = []
   const byKey = new Map<string, TankHere>()
   const firstKey = new Map<string, string>()
+  const importKey = new Map(brought.map((row) => [row.entityId, row.rowKey]))
   for (const row of [...rows].sort((a, b) => Number(a.mergedIntoId !== null) - Number(b.mergedIntoId !== null))) {
     const stays: (typeof rows)[number] = rowById.get(survivor(row.id)) ?? row
     const { id, siteId, site } = stays
-    for (const { clientId } of row.tankClients)
-      for (const client of keysOfClient.get(clientId) ?? []) {
-        const key = tankKey(client, row.name)
-        if (byKey.has(key)) continue
-        byKey.set(key, { id, siteId, timeZone: site.timeZone, clients: stays.tankClients })
-        entries.push({ key, name: row.name, clientKey: client, id })
-        if (!firstKey.has(id)) firstKey.set(id, key)
-      }
+    const note = (key: string, client: string) => {
+      if (byKey.has(key)) return
+      byKey.set(key, { id, siteId, timeZone: site.timeZone, clients: stays.tankClients })
+      entries.push({ key, name: row.name, clientKey: client, id })
+      if (!firstKey.has(id)) firstKey.set(id, key)
+    }
+    const clients = row.tankClients.flatMap(({ clientId }) => keysOfClient.get(clientId) ?? [])
+    for (const client of clients.slice(0, 1)) note(importKey.get(row.id) ?? keyOfId(row.id), client)
+    for (const client of clients) note(tankKey(client, row.name), client)
   }
   return { entries, byKey, firstKey }
 }
@@ -194,6 +205,7 @@ async function readDevices(
     if (tank === undefined || (taken.has(row.slotId) && !brought.has(row.id))) continue
     taken.add(row.slotId)
     brought.add(row.id)
+    note(keyOfId(row.id), row)
     note(equipmentKey(tank, row.equipmentClass, ownLabel(row)), row)
   }
   return { entries, byKey }

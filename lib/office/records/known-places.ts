@@ -57,8 +57,8 @@ export function findSites(
 }
 
 /** By name, within a client where one is named: the tank of a device or a visit. */
-export function findTanks(existing: ExistingRecords, tanks: readonly PlannedTank[], findings: Findings) {
-  const all: TankHere[] = [...existing.tanks, ...tanks]
+export function findTanks(existing: ExistingRecords['tanks'], tanks: readonly PlannedTank[], findings: Findings) {
+  const all: TankHere[] = [...existing, ...tanks]
   const byName = groupBy(all, (tank) => nameKey(tank.name))
   const firstById = new Map(distinct(all).map((tank) => [tank.id ?? tank.key, tank]))
   return (tankName: string, clientName: string): Found<TankHere> => {

@@ -61,7 +61,7 @@ export function planTanks(
   existing: ExistingRecords,
   planned: { clients: readonly PlannedClient[]; sites: readonly PlannedSite[] },
   findings: Findings,
-): { tanks: PlannedTank[]; questions: Question[] } {
+): { tanks: PlannedTank[]; questions: Question[]; here: ExistingRecords['tanks'] } {
   const siteOf = findSites(existing, planned.clients, planned.sites, findings)
   const candidates: Candidate<TankRow>[] = []
   let gallonsAsked = 0
@@ -90,11 +90,15 @@ export function planTanks(
     findings.reject('tanks', candidate, [
       `the tank “${candidate.value.name}” is also on line ${kept.line} with another ${labels.join(' and ')}`,
     ])
-  const known = new Set(existing.tanks.map((tank) => tank.key))
+  const known = new Map(existing.tanks.map((tank) => [tank.key, tank]))
+  const here: ExistingRecords['tanks'][number][] = []
   const tanks: PlannedTank[] = []
   for (const { value, file, line } of settled.kept) {
-    if (known.has(value.key)) {
+    const before = known.get(value.key)
+    if (before) {
       findings.repeat('tanks')
+      // It may have another name by now: the other files use this one.
+      here.push({ ...before, name: value.name, clientKey: value.clientKey })
       continue
     }
     findings.add('tanks')
@@ -111,5 +115,5 @@ export function planTanks(
       choices: ['us', 'imperial'],
       assumed: ASSUMED_GALLON,
     })
-  return { tanks, questions }
+  return { tanks, questions, here }
 }
