@@ -54,7 +54,8 @@ function drawTanks(truth: Truth, random: RandomSource): Tank[] {
 /** Watches one tank over a period: visits on a beat of its own, one need in five reported on its day, now and then a planned renewal. */
 function watch(tank: Tank, name: string, days: number, random: RandomSource): LifeHistory {
   const every = [7, 14, 28][Math.floor(random() * 3)] ?? 14
-  const plannedAge = random() < 0.3 ? tank.median * (0.6 + 0.8 * random()) : Infinity
+  // Planned without knowing the tank: a plan that knew its true median would tell more than the model is told.
+  const plannedAge = random() < 0.3 ? Math.exp(CALIBRATION_PRIOR.logScale.mean) * (0.4 + 1.2 * random()) : Infinity
   const observations: Observation[] = []
   const residual = tank.residual(random)
   const first = look(residual, every, 0, days, random)
@@ -85,7 +86,10 @@ function watch(tank: Tank, name: string, days: number, random: RandomSource): Li
 function look(life: number, every: number, renewed: number, days: number, random: RandomSource) {
   const found = (Math.floor(life / every) + 1) * every
   const end = days - renewed
-  if (random() < 0.2 && life > 0 && life <= end) return { lower: life, upper: life, renewed: renewed + life }
+  const reported = random() < 0.2
+  if (reported && life > 0 && life <= end) return { lower: life, upper: life, renewed: renewed + life }
+  // One that would have been reported has lasted to the very end, not only to the last look.
+  if (reported) return { lower: end, upper: Infinity, renewed: Infinity }
   if (found <= end) return { lower: found - every, upper: found, renewed: renewed + found }
   return { lower: Math.max(0, Math.floor(end / every) * every), upper: Infinity, renewed: Infinity }
 }
