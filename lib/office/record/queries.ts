@@ -1,0 +1,310 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { findClass, judgeReading, profileOf, QUANTITIES, type Quantity, TANK_KINDS, type TankKind } from '@/lib/trade'
+import { type Actor, inBusiness } from '../actor'
+import { todayIn } from '../due/days'
+import { type PlainVisit, plainVisit } from './plain-words'
+
+export type TankLine = {
+  tankId: string
+  name: string
+  siteName: string
+  lastVisitOn: string | null
+  next: { date: string; window: string } | null
+}
+export type RecordVisit = {
+  visitId: string
+  date: string
+  minutes: number | null
+  plain: PlainVisit
+  photos: { id: string; caption: string; width: number; height: number }[]
+}
+export type WaterLine = {
+  quantity: Quantity
+  name: string
+  unit: string
+  value: number
+  date: string
+  words: string
+  isFine: boolean
+  target: { low: number; high: number } | null
+  points: { date: string; value: number }[]
+}
+export type TankRecord = {
+  today: string
+  locale: string
+  tank: { id: string; name: string; siteName: string; isHeld: boolean }
+  last: RecordVisit | null
+  water: WaterLine[]
+  next: { date: string; window: string; whatFor: string; technician: string | null }[]
+  earlier: { visitId: string; date: string; opening: string; minutes: number | null }[]
+  requests: { id: string; words: string; askedOn: string; state: 'open' | 'booked' | 'answered'; answer: string }[]
+}
+
+const EARLIER_MAX = 30
+const READINGS_MAX = 600
+const ISO_DAY = 10
+const isoOf = (date: Date) => date.toISOString().slice(0, ISO_DAY)
+const VISIT_SELECT = {
+  id: true,
+  localDate: true,
+  minutes: true,
+  outcome: true,
+  noteForClient: true,
+  technician: { select: { name: true } },
+  findings: {
+    where: { correctedBy: null },
+    select: { equipmentClass: true, asFound: true, remedy: true, asLeft: true, cureConfidence: true },
+    orderBy: { id: 'asc' },
+  },
+  photos: {
+    where: { hiddenAt: null, forClient: true },
+    select: { id: true, caption: true, widthPx: true, heightPx: true },
+    orderBy: { id: 'asc' },
+  },
+} as const
+
+/** The client's tanks, each with its last and its next visit. */
+export function ourTanks(actor: Actor, now: Date): Promise<{ tanks: TankLine[]; invoices: number }> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const today = await todayOf(tx, businessId, now)
+    const tanks = await tx.tank.findMany({
+      where: { businessId, archivedAt: null, mergedIntoId: null, clientId: clientOf(actor) },
+      select: { id: true, name: true, site: { select: { name: true } } },
+      orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    })
+    const lines: TankLine[] = []
+    for (const tank of tanks) {
+      const last = await tx.visit.findFirst({
+        where: { businessId, tankId: tank.id, state: 'done' },
+        select: { localDate: true },
+        orderBy: [{ localDate: 'desc' }, { id: 'desc' }],
+      })
+      const next = await nextVisits(tx, businessId, tank.id, today, 1)
+      lines.push({
+        tankId: tank.id,
+        name: tank.name,
+        siteName: tank.site.name,
+        lastVisitOn: last ? isoOf(last.localDate) : null,
+        next: next[0] ?? null,
+      })
+    }
+    return { tanks: lines, invoices: await tx.invoice.count({ where: { businessId } }) }
+  })
+}
+
+/** Everything a client reads about one tank. Null where it is not theirs; their own time stays theirs when it changes hands. */
+export function tankRecord(actor: Actor, tankId: string, now: Date): Promise<TankRecord | null> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const tank = await tx.tank.findUnique({
+      where: { businessId_id: { businessId, id: tankId } },
+      select: { id: true, name: true, profile: true, clientId: true, site: { select: { name: true } } },
+    })
+    if (!tank) return null
+    const { locale } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { locale: true } })
+    const today = await todayOf(tx, businessId, now)
+    const visits = await tx.visit.findMany({
+      where: { businessId, tankId, state: 'done' },
+      select: VISIT_SELECT,
+      orderBy: [{ localDate: 'desc' }, { id: 'desc' }],
+      take: EARLIER_MAX + 1,
+    })
+    const [last, ...earlier] = visits
+    const requests = await tx.visitRequest.findMany({
+      where: { businessId, tankId },
+      orderBy: [{ askedAt: 'desc' }, { id: 'desc' }],
+      take: 10,
+    })
+    const isHeld = tank.clientId === clientOf(actor)
+    return {
+      today,
+      locale,
+      tank: { id: tank.id, name: tank.name, siteName: tank.site.name, isHeld },
+      last: last ? recordVisit(last) : null,
+      water: await waterOf(tx, businessId, tankId, tank.profile),
+      next: isHeld ? await nextVisits(tx, businessId, tankId, today, 5) : [],
+      earlier: earlier.map((visit) => ({
+        visitId: visit.id,
+        date: isoOf(visit.localDate),
+        minutes: visit.minutes,
+        opening: recordVisit(visit).plain.opening,
+      })),
+      requests: requests.map((request) => ({
+        id: request.id,
+        words: request.words,
+        askedOn: isoOf(request.askedAt),
+        // The database holds these to their known values.
+        state: request.state as 'open' | 'booked' | 'answered',
+        answer: request.answer,
+      })),
+    }
+  })
+}
+
+/** One earlier visit in plain words. Null where it is not theirs. */
+export function recordedVisit(
+  actor: Actor,
+  tankId: string,
+  visitId: string,
+): Promise<(RecordVisit & { tankName: string; locale: string }) | null> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const visit = await tx.visit.findFirst({
+      where: { businessId, id: visitId, tankId, state: 'done' },
+      select: { ...VISIT_SELECT, tank: { select: { name: true } }, business: { select: { locale: true } } },
+    })
+    return visit ? { ...recordVisit(visit), tankName: visit.tank.name, locale: visit.business.locale } : null
+  })
+}
+
+export type RecordInvoice = {
+  id: string
+  number: string
+  documentType: 'invoice' | 'credit_note'
+  issuedOn: string
+  dueOn: string | null
+  grossMinor: number
+  paidMinor: number
+  currency: string
+}
+
+/** The client's issued invoices, newest first. */
+export function ourInvoices(actor: Actor): Promise<{ locale: string; invoices: RecordInvoice[] }> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const { locale } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { locale: true } })
+    const rows = await tx.invoice.findMany({
+      where: { businessId, state: 'issued' },
+      include: { payments: { where: { correctedBy: null }, select: { amountMinor: true } } },
+      orderBy: [{ issuedOn: 'desc' }, { id: 'desc' }],
+      take: 200,
+    })
+    return {
+      locale,
+      invoices: rows.map((row) => ({
+        id: row.id,
+        number: row.number ?? '',
+        documentType: row.documentType as 'invoice' | 'credit_note',
+        issuedOn: row.issuedOn ? isoOf(row.issuedOn) : '',
+        dueOn: row.dueOn ? isoOf(row.dueOn) : null,
+        grossMinor: row.grossMinor,
+        paidMinor: row.payments.reduce((sum, payment) => sum + payment.amountMinor, 0),
+        currency: row.currency,
+      })),
+    }
+  })
+}
+
+function clientOf(actor: Actor): string {
+  if (!actor.clientId) throw new Error('the record is for people of a client')
+  return actor.clientId
+}
+
+async function todayOf(tx: Transaction, businessId: string, now: Date): Promise<string> {
+  const business = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
+  return todayIn(business.timeZone, now)
+}
+
+async function nextVisits(tx: Transaction, businessId: string, tankId: string, today: string, take: number) {
+  const rows = await tx.visit.findMany({
+    where: { businessId, tankId, state: 'booked', localDate: { gte: new Date(today) } },
+    select: {
+      localDate: true,
+      windowStart: true,
+      windowEnd: true,
+      whatFor: true,
+      technician: { select: { name: true } },
+    },
+    orderBy: [{ localDate: 'asc' }, { id: 'asc' }],
+    take,
+  })
+  return rows.map((row) => ({
+    date: isoOf(row.localDate),
+    window: row.windowStart && row.windowEnd ? `${row.windowStart}–${row.windowEnd}` : '',
+    whatFor: row.whatFor,
+    technician: row.technician?.name ?? null,
+  }))
+}
+
+type StoredVisit = {
+  id: string
+  localDate: Date
+  minutes: number | null
+  outcome: string | null
+  noteForClient: string
+  technician: { name: string } | null
+  findings: { equipmentClass: string; asFound: string; remedy: string; asLeft: string; cureConfidence: string | null }[]
+  photos: { id: string; caption: string; widthPx: number; heightPx: number }[]
+}
+
+function recordVisit(visit: StoredVisit): RecordVisit {
+  return {
+    visitId: visit.id,
+    date: isoOf(visit.localDate),
+    minutes: visit.minutes,
+    plain: plainVisit({
+      technician: visit.technician?.name ?? null,
+      outcome: visit.outcome as 'done' | 'cut_short' | 'no_access' | null,
+      minutes: visit.minutes,
+      noteForClient: visit.noteForClient,
+      findings: visit.findings.map((finding) => ({
+        thing: `the ${(findClass(finding.equipmentClass)?.plainName ?? finding.equipmentClass.replace(/^own:/, '')).toLowerCase()}`,
+        asFound: finding.asFound as 'ok' | 'needs_it' | 'failed' | 'not_looked',
+        remedy: finding.remedy,
+        asLeft: finding.asLeft,
+        cureConfidence: finding.cureConfidence as 'sure' | 'likely' | 'not_sure' | null,
+      })),
+    }),
+    photos: visit.photos.map(({ id, caption, widthPx, heightPx }) => ({
+      id,
+      caption,
+      width: widthPx,
+      height: heightPx,
+    })),
+  }
+}
+
+async function waterOf(tx: Transaction, businessId: string, tankId: string, profile: string): Promise<WaterLine[]> {
+  const readings = await tx.reading.findMany({
+    where: { businessId, tankId, correctedBy: null },
+    select: { quantity: true, value: true, takenOn: true },
+    orderBy: [{ takenOn: 'desc' }, { id: 'desc' }],
+    take: READINGS_MAX,
+  })
+  const kind = TANK_KINDS.find((known): known is TankKind => known === profile)
+  const water = kind ? profileOf(kind) : null
+  const byQuantity = new Map<Quantity, { date: string; value: number }[]>()
+  for (const reading of readings.reverse()) {
+    const quantity = QUANTITY_NAMES.find((known) => known === reading.quantity)
+    if (!quantity) continue
+    const points = byQuantity.get(quantity) ?? []
+    points.push({ date: isoOf(reading.takenOn), value: reading.value.toNumber() })
+    byQuantity.set(quantity, points)
+  }
+  return QUANTITY_NAMES.flatMap((quantity) => {
+    const points = byQuantity.get(quantity)
+    const last = points?.at(-1)
+    if (!points || !last) return []
+    const judged = water ? judgeReading(water, quantity, last.value) : null
+    const target = water?.targets[quantity]
+    const { name, unit } = QUANTITIES[quantity]
+    return [
+      {
+        quantity,
+        name: name.replace(/ \(.*\)| as .*$/, ''),
+        unit: unit.replace(' N', ''),
+        value: last.value,
+        date: last.date,
+        words: judged?.clientWords ?? '',
+        isFine: judged?.state === 'ok' || judged?.state === 'unknown',
+        target: target?.low !== undefined && target.high !== undefined ? { low: target.low, high: target.high } : null,
+        points,
+      },
+    ]
+  })
+}
+
+// The keys of a const object are its quantities.
+const QUANTITY_NAMES = Object.keys(QUANTITIES) as Quantity[]
