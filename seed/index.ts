@@ -13,7 +13,8 @@ import { loadRegister, loadSettings } from './load-register'
 import { loadRequests } from './load-requests'
 import { loadBookings, loadOldRecords, loadVisits } from './load-visits'
 import { ALL_PEOPLE, DEMO_PASSWORD } from './names'
-import { planDemo } from './plan'
+import { DEMO_SEED, planDemo } from './plan'
+import { DEMO_SIZE, type DemoSize } from './plan-register'
 
 export { demoTruth } from './truth'
 
@@ -22,15 +23,21 @@ export const demoLogins: readonly { role: string; email: string; password: strin
   ({ role, email }) => ({ role, email, password: DEMO_PASSWORD }),
 )
 
-export type DemoNeeds = { now: Date; log: (line: string) => void; signal?: AbortSignal }
+export type DemoNeeds = {
+  now: Date
+  log: (line: string) => void
+  signal?: AbortSignal
+  /** Smaller, for tests. */
+  size?: DemoSize
+}
 
 /**
- * Loads an invented business, told from `now`, through the commands that everybody uses: its register, two years of old
- * records by an import, half a year of visits as phones sent them, the plan, requests and the books. Loading again changes
+ * Loads an invented business, told from `now`, through the commands that everybody uses: its register, more than two years of
+ * old records by an import, the newest quarter's visits as phones sent them, the plan, requests and the books. Loading again changes
  * nothing; a loading that was cut off goes on where it stopped, at the `now` with which it began.
  * Errors: what the database throws, an Error where a command is refused, the signal's reason.
  */
-export async function seedDemo({ now, log, signal }: DemoNeeds): Promise<void> {
+export async function seedDemo({ now, log, signal, size = DEMO_SIZE }: DemoNeeds): Promise<void> {
   if (await isLoaded()) return
   const owner = await beginBusiness()
   const beganAt = await beginLoading(owner, now)
@@ -41,7 +48,7 @@ export async function seedDemo({ now, log, signal }: DemoNeeds): Promise<void> {
     log(`  ${words} (${((performance.now() - startedAt) / 1000).toFixed(1)} s)`)
     return value
   }
-  const plan = planDemo(beganAt)
+  const plan = planDemo(beganAt, DEMO_SEED, size)
   const nowMs = beganAt.getTime()
   const since = plan.register.tanks[0]?.since ?? plan.calendar.today
   const { technicians, accountant } = await step('people', () => addTeam(owner, nowMs))

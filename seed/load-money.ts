@@ -6,18 +6,19 @@ import { applied, fewAtATime } from './expect'
 import type { DemoPlan } from './plan'
 import { SeededRandom } from './seeded-random'
 
-/** Full months that were billed since the phones came. */
-const MONTHS_BILLED = 5
 /** Of the newest month this many drafts wait for a look. */
 const DRAFTS_WAITING = 4
 const REMITTANCES = ['bank transfer', 'bank transfer', 'bank transfer', 'card']
 
-/** Drafts for the past months, issued on the first of the next; most paid, some in part, some not, some overdue. */
+/** Drafts for the full months since the phones came, issued on the first of the next; most paid, some in part, some not, some overdue. */
 export async function loadMoney(owner: Actor, accountant: Actor, plan: DemoPlan, signal?: AbortSignal): Promise<void> {
   const { today, now } = plan.calendar
   const nowMs = now.getTime()
   const { businessId } = owner
-  const months = Array.from({ length: MONTHS_BILLED }, (_, before) => monthsBefore(today, MONTHS_BILLED - before))
+  const firstDay = addDays(today, -7 * plan.size.weeksByPhone)
+  const months = [3, 2, 1]
+    .map((before) => monthsBefore(today, before))
+    .filter((month, place) => place === 2 || `${month}-01` >= firstDay)
   const random = new SeededRandom(plan.seed + 5)
   const payments: Payment[] = []
   for (const [place, month] of months.entries()) {
@@ -26,7 +27,7 @@ export async function loadMoney(owner: Actor, accountant: Actor, plan: DemoPlan,
     const { invoiceIds } = applied(`bill ${month}`, await makeDrafts(owner, input))
     const drafts = await readDrafts(owner, invoiceIds)
     const isNewest = place === months.length - 1
-    const issuedOn = `${monthsBefore(today, MONTHS_BILLED - place - 1)}-01`
+    const issuedOn = `${monthsBefore(today, months.length - place - 1)}-01`
     const ready = drafts.filter(({ needsOrder }) => !needsOrder)
     for (const draft of isNewest ? ready.slice(0, -DRAFTS_WAITING) : ready) {
       signal?.throwIfAborted()

@@ -12,7 +12,7 @@ import { scriptOf, type TankMemory } from './visit-script'
 
 type Team = { owner: Actor; technicians: readonly Actor[] }
 
-/** The first two years: what the business brought from its old sheet. */
+/** The years before: what the business brought from its old sheet. */
 export async function loadOldRecords(owner: Actor, plan: DemoPlan): Promise<void> {
   const { businessId } = owner
   const old = plan.stories.flat().filter(({ visit }) => visit.isOld)
@@ -49,7 +49,7 @@ async function book(owner: Actor, technicians: readonly Actor[], visit: DemoVisi
   applied(`book ${visit.tank.name} on ${visit.day}`, await bookVisit(owner, input))
 }
 
-/** The last half year, as the phones sent it. What follows from the lanes is made once, at the end of the loading. */
+/** The newest quarter, as the phones sent it. What follows from the lanes is made once, at the end of the loading. */
 export async function loadVisits(
   { owner, technicians }: Team,
   plan: DemoPlan,

@@ -52,7 +52,7 @@ export async function applyVisitCommand(
       const started = await startVisit(context, actor, command)
       if (!started.ok) return started
     }
-    const opened = await openVisit(context, actor, command.visitId)
+    const opened = await openVisit(context, actor, command)
     if (!opened.ok) return opened
     const over = afterTheEnd(opened.value, kind)
     if (over) return over

@@ -17,19 +17,22 @@ export async function recordLooks(context: VisitContext, looks: readonly Look[])
   const wrong = misfit(context, looks)
   if (wrong) return wrong
   const heads = await currentLooks(context)
+  const first = looks.filter((look) => !heads.has(pairKey(look)))
+  await context.tx.finding.createMany({
+    data: first.map((look) => ({ ...findingColumns(context, look), id: lookRowId(context.commandId, look) })),
+  })
   for (const look of looks) {
     const head = heads.get(pairKey(look))
+    if (!head) continue
     // A tap for the rest, and a suspicion that waits, give way to any look.
-    const weak = head?.made?.kind === 'visit.all-running' || head?.made?.kind === 'visit.suspect'
+    const weak = head.made?.kind === 'visit.all-running' || head.made?.kind === 'visit.suspect'
     const id = lookRowId(context.commandId, look)
-    await addToChain(context, head?.row ?? null, weak ? undefined : head?.made, {
+    await addToChain(context, head.row, weak ? undefined : head.made, {
       row: async (correctsId) => {
         await context.tx.finding.create({ data: { ...findingColumns(context, look), id, correctsId } })
         return id
       },
-      headAgain: async (correctsId) => {
-        if (head) await addAgain(context, head.row, correctsId)
-      },
+      headAgain: (correctsId) => addAgain(context, head.row, correctsId),
     })
   }
   return done({ touched: looks.map(pairOf) })

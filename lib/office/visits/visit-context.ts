@@ -35,6 +35,7 @@ export type OpenDevice = Prisma.EquipmentGetPayload<{ select: typeof deviceSelec
 export type VisitContext = CommandContext & {
   actor: Actor
   visit: OpenVisit
+  /** Devices of the tank; empty for a command that is not about devices. */
   devices: ReadonlyMap<string, OpenDevice>
   /** Modes that only this business knows: slug → class (blank: any). */
   ownModes: ReadonlyMap<string, string>
@@ -47,6 +48,16 @@ export function visitColumns({ actor, visit, commandId }: VisitContext) {
   return { businessId, clientId: visit.clientId, tankId: visit.tankId, visitId: visit.id, commandId }
 }
 
+/** What says something of devices; the rest need not read them. */
+const ABOUT_DEVICES: ReadonlySet<VisitCommand['kind']> = new Set([
+  'visit.suspect',
+  'visit.record-looks',
+  'visit.all-running',
+  'visit.record-report',
+  'visit.work',
+  'visit.correct',
+])
+
 /**
  * Opens the visit for one command, under a lock on its row: two devices that write at once do so one after the other.
  * A visit of another business is not there.
@@ -54,7 +65,7 @@ export function visitColumns({ actor, visit, commandId }: VisitContext) {
 export async function openVisit(
   context: CommandContext,
   actor: Actor,
-  visitId: string,
+  { visitId, kind }: Pick<VisitCommand, 'visitId' | 'kind'>,
 ): Promise<Result<VisitContext, VisitReason>> {
   const { tx, madeAt } = context
   const { businessId } = actor
@@ -63,11 +74,16 @@ export async function openVisit(
   if (!visit) return refused('not-found', 'This visit is not there any more. Go back to the route.')
   if (visit.state === 'cancelled')
     return refused('closed', 'This visit was cancelled. Log a new one on the tank’s page.')
-  const devices = await tx.equipment.findMany({ where: { businessId, tankId: visit.tankId }, select: deviceSelect })
-  const own = await tx.catalogueOverlay.findMany({
-    where: { businessId, kind: 'mode' },
-    select: { slug: true, equipmentClass: true },
-  })
+  const isAboutDevices = ABOUT_DEVICES.has(kind)
+  const devices = isAboutDevices
+    ? await tx.equipment.findMany({ where: { businessId, tankId: visit.tankId }, select: deviceSelect })
+    : []
+  const own = isAboutDevices
+    ? await tx.catalogueOverlay.findMany({
+        where: { businessId, kind: 'mode' },
+        select: { slug: true, equipmentClass: true },
+      })
+    : []
   return {
     ok: true,
     value: {
