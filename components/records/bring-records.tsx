@@ -141,7 +141,7 @@ export function BringRecords({ businessId, fields, look, bring }: Props) {
             <p>
               {added === 0
                 ? 'Everything in these files is here already.'
-                : `${countWords(added, 'row', 'rows')} come in, among them ${countWords(run.visits, 'visit', 'visits')}. All of it can be taken back afterwards.`}
+                : `${countWords(added, 'row', 'rows')} come in; those of visits make ${countWords(run.visits, 'visit', 'visits')}. All of it can be taken back afterwards.`}
             </p>
           ) : (
             <p className="call">Answer the questions and match the columns above first.</p>

@@ -1,3 +1,4 @@
+import { useId, useState } from 'react'
 import type { FieldChoice, FileSummary } from '@/lib/office/records/result'
 
 type Columns = Record<string, string>
@@ -26,10 +27,13 @@ function columnsWith(
 
 /** The columns of a file: what each is taken for, and the first five rows. It scrolls sideways by itself. */
 export function ColumnMatches({ file, fields, open, confirmable, onMatch }: Props) {
+  const id = useId()
+  // Once open it stays so: it must not close under the hand that matches the last column.
+  const [startsOpen] = useState(open)
   const columns = file.columns.map((column, index) => ({ ...column, index, key: `${index} ${column.header}` }))
   const rows = file.preview.map((cells, index) => ({ cells, key: String(index) }))
   return (
-    <details open={open}>
+    <details open={startsOpen}>
       <summary>Its columns and first rows</summary>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard */}
       <section className="records-preview" tabIndex={0} aria-label={`Columns of ${file.name}`}>
@@ -38,22 +42,23 @@ export function ColumnMatches({ file, fields, open, confirmable, onMatch }: Prop
             <tr>
               {columns.map((column) => (
                 <th key={column.key} scope="col">
-                  <label>
-                    <span className="records-heading">{column.header.trim() || `Column ${column.index + 1}`}</span>
-                    <select
-                      value={column.field ?? ''}
-                      onChange={(event) =>
-                        onMatch(columnsWith(file, fields, { index: column.index, field: event.target.value }))
-                      }
-                    >
-                      <option value="">Left out</option>
-                      {fields.map(({ field, label, required }) => (
-                        <option key={field} value={field}>
-                          {required ? `${label} (needed)` : label}
-                        </option>
-                      ))}
-                    </select>
+                  <label className="records-heading" htmlFor={`${id}-${column.index}`}>
+                    {column.header.trim() || `Column ${column.index + 1}`}
                   </label>
+                  <select
+                    id={`${id}-${column.index}`}
+                    value={column.field ?? ''}
+                    onChange={(event) =>
+                      onMatch(columnsWith(file, fields, { index: column.index, field: event.target.value }))
+                    }
+                  >
+                    <option value="">Left out</option>
+                    {fields.map(({ field, label, required }) => (
+                      <option key={field} value={field}>
+                        {required ? `${label} (needed)` : label}
+                      </option>
+                    ))}
+                  </select>
                   {column.headerUnit !== '' && <span className="soft">in {column.headerUnit}</span>}
                 </th>
               ))}

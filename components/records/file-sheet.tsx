@@ -39,7 +39,7 @@ export function FileSheet({ file, fields, mapped, onOptions, onMapping }: Props)
     )
   const words =
     kind === null
-      ? 'It is not known what this file holds.'
+      ? 'It is not known what this file holds'
       : `${KIND_WORDS[kind]}, ${countWords(file.rows, 'row', 'rows')}`
   return (
     <Sheet title={file.name} tone={file.sure ? undefined : 'call'}>

@@ -1,12 +1,12 @@
 import type { ReactNode } from 'react'
 import { DateWords } from '@/components/paper'
 import { type Column, DataTable } from '@/components/tables'
-import type { ImportSummary } from '@/lib/office/records/result'
+import type { ImportSummary, Writing } from '@/lib/office/records/result'
 
 const number = (count: number) => count.toLocaleString('en-GB')
 
-const columns: readonly Column<ImportSummary>[] = [
-  { key: 'when', header: 'Brought', cell: (row) => <DateWords date={row.createdAt} style="moment" /> },
+const columns = (writing: Writing): readonly Column<ImportSummary>[] => [
+  { key: 'when', header: 'Brought', cell: (row) => <DateWords date={row.createdAt} style="date" {...writing} /> },
   { key: 'files', header: 'Files', cell: (row) => row.fileNames.join(', ') },
   { key: 'by', header: 'By', cell: (row) => row.broughtBy },
   { key: 'tanks', header: 'Tanks', cell: (row) => number(row.added.tanks), numeric: true },
@@ -16,12 +16,20 @@ const columns: readonly Column<ImportSummary>[] = [
 ]
 
 /** The imports of a business, each a way to its report. */
-export function ImportsTable({ imports, empty }: { imports: readonly ImportSummary[]; empty: ReactNode }) {
+export function ImportsTable({
+  imports,
+  writing,
+  empty,
+}: {
+  imports: readonly ImportSummary[]
+  writing: Writing
+  empty: ReactNode
+}) {
   return (
     <DataTable
       caption="Imports"
       captionHidden
-      columns={columns}
+      columns={columns(writing)}
       rows={imports}
       empty={empty}
       rowHref={(row) => `/imports/${row.id}`}

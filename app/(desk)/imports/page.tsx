@@ -15,7 +15,7 @@ type Props = { searchParams: Promise<Record<string, string | string[] | undefine
 export default async function ImportsPage({ searchParams }: Props) {
   const actor = await requireActor('records.import')
   const { page } = query.parse(await searchParams)
-  const { imports, total } = await listImports(actor, page)
+  const { imports, total, writing } = await listImports(actor, page)
   const first = (page - 1) * IMPORTS_PER_PAGE
   return (
     <>
@@ -31,6 +31,7 @@ export default async function ImportsPage({ searchParams }: Props) {
       />
       <ImportsTable
         imports={imports}
+        writing={writing}
         empty={
           <Empty title="Nothing was brought yet">
             Clients, tanks, equipment and visits from old spreadsheets: the past then tells when each device is due.

@@ -1,4 +1,5 @@
 import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from '../actor'
 import { batchReportSchema, byKind } from './batch-report'
 import { FIELDS } from './columns'
@@ -10,6 +11,7 @@ import {
   type FieldChoices,
   type ImportPage,
   type ImportSummary,
+  type Writing,
 } from './result'
 import type { FileKind } from './schema'
 
@@ -37,7 +39,10 @@ export function fieldChoices(): FieldChoices {
 }
 
 /** The imports of a business, the newest first, those taken back among them. */
-export function listImports(actor: Actor, page: number): Promise<{ imports: ImportSummary[]; total: number }> {
+export function listImports(
+  actor: Actor,
+  page: number,
+): Promise<{ imports: ImportSummary[]; total: number; writing: Writing }> {
   return inBusiness(actor, async (tx) => {
     const where = { businessId: actor.businessId }
     const rows = await tx.importBatch.findMany({
@@ -47,7 +52,8 @@ export function listImports(actor: Actor, page: number): Promise<{ imports: Impo
       take: IMPORTS_PER_PAGE,
       skip: (page - 1) * IMPORTS_PER_PAGE,
     })
-    return { imports: rows.map(summaryOf), total: await tx.importBatch.count({ where }) }
+    const total = await tx.importBatch.count({ where })
+    return { imports: rows.map(summaryOf), total, writing: await readWriting(tx, actor.businessId) }
   })
 }
 
@@ -60,8 +66,12 @@ export function findImport(actor: Actor, batchId: string): Promise<ImportPage | 
     })
     if (!row) return null
     const { report, warnings, files } = batchReportSchema.parse(row.report)
-    return { ...summaryOf(row), report, warnings, files }
+    return { ...summaryOf(row), report, warnings, files, writing: await readWriting(tx, actor.businessId) }
   })
+}
+
+function readWriting(tx: Transaction, businessId: string): Promise<Writing> {
+  return tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { locale: true, timeZone: true } })
 }
 
 type BatchRow = {

@@ -24,6 +24,9 @@ export function dryRunOf(plan: ImportPlan): DryRun {
 export type FieldChoice = { field: string; label: string; required: boolean }
 export type FieldChoices = Record<FileKind, FieldChoice[]>
 
+/** How moments are written for this business. */
+export type Writing = { locale: string; timeZone: string }
+
 export type ImportSummary = {
   id: string
   fileNames: string[]
@@ -36,6 +39,7 @@ export type ImportSummary = {
   rejected: number
 }
 export type ImportPage = ImportSummary & {
+  writing: Writing
   report: ImportReport
   warnings: Warning[]
   files: { name: string; kind: FileKind | null; rows: number }[]

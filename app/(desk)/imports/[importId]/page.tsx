@@ -18,12 +18,16 @@ export default async function ImportPage({ params }: Props) {
   const importId = z.uuid().safeParse((await params).importId)
   const found = importId.success ? await findImport(actor, importId.data) : null
   if (!found) notFound()
-  const { createdAt, withdrawnAt, broughtBy, files, report, warnings } = found
+  const { createdAt, withdrawnAt, broughtBy, files, report, warnings, writing } = found
   return (
     <>
       <PageHead
         over="Old records"
-        title={<>Brought on {<DateWords date={createdAt} style="moment" />}</>}
+        title={
+          <>
+            Brought on <DateWords date={createdAt} style="moment" {...writing} />
+          </>
+        }
         sub={
           withdrawnAt
             ? 'Taken back: none of it shows anywhere.'
@@ -35,7 +39,7 @@ export default async function ImportPage({ params }: Props) {
         {withdrawnAt !== null && (
           <Notice title="Taken back">
             The same files can be brought again, and arrive in full. It was taken back on{' '}
-            <DateWords date={withdrawnAt} style="moment" />.
+            <DateWords date={withdrawnAt} style="moment" {...writing} />.
           </Notice>
         )}
         <Sheet title="The files">
