@@ -6,50 +6,15 @@
  *
  * Uses DATABASE_URL's server (else the embedded one) with a database of its own, which it drops.
  */
-import { randomBytes } from 'node:crypto'
-import { Client } from 'pg'
-import { appUrlFor, openDatabase } from '@/lib/entry/database'
-import { prepareDatabase } from '@/lib/entry/prepare-database'
 import { newId } from '@/lib/new-id'
 import { type Actor, inBusiness } from '@/lib/office/actor'
 import { listTanks } from '@/lib/office/tanks/queries'
-import { closeDatabase } from '@/lib/platform/db/client'
+import { asOwner, withBenchDatabase } from './bench-database'
 
 const TANKS = 10_000
 const SITES = 4_000
 const CLIENTS = 2_500
 const ROUNDS = 25
-
-async function main(): Promise<void> {
-  const server = await openDatabase()
-  const name = `bench_${randomBytes(4).toString('hex')}`
-  await asOwner(server.ownerUrl, `create database ${name}`)
-  const ownUrl = new URL(server.ownerUrl)
-  ownUrl.pathname = `/${name}`
-  const ownerUrl = ownUrl.toString()
-  const appUrl = appUrlFor(ownerUrl)
-  try {
-    await prepareDatabase({ ownerUrl, appUrl })
-    process.env.APP_DATABASE_URL = appUrl
-    const actor = await fill()
-    await asOwner(ownerUrl, 'analyze')
-    await measure(actor)
-  } finally {
-    await closeDatabase()
-    await asOwner(server.ownerUrl, `drop database if exists ${name} with (force)`)
-    await server.close()
-  }
-}
-
-async function asOwner(url: string, statement: string): Promise<void> {
-  const client = new Client({ connectionString: url })
-  await client.connect()
-  try {
-    await client.query(statement)
-  } finally {
-    await client.end()
-  }
-}
 
 /** Two businesses of the same size, so that the row policies have something to keep apart. */
 async function fill(): Promise<Actor> {
@@ -125,4 +90,8 @@ function median(values: readonly number[]): number {
   return sorted[Math.floor(sorted.length / 2)] ?? Number.NaN
 }
 
-await main()
+await withBenchDatabase(async (ownerUrl) => {
+  const actor = await fill()
+  await asOwner(ownerUrl, 'analyze')
+  await measure(actor)
+})

@@ -1,0 +1,35 @@
+import { randomBytes } from 'node:crypto'
+import { Client } from 'pg'
+import { appUrlFor, openDatabase } from '@/lib/entry/database'
+import { prepareDatabase } from '@/lib/entry/prepare-database'
+import { closeDatabase } from '@/lib/platform/db/client'
+
+/** A migrated database for one benchmark on DATABASE_URL's server (else the embedded one); dropped afterwards. */
+export async function withBenchDatabase(work: (ownerUrl: string) => Promise<void>): Promise<void> {
+  const server = await openDatabase()
+  const name = `bench_${randomBytes(4).toString('hex')}`
+  await asOwner(server.ownerUrl, `create database ${name}`)
+  const ownUrl = new URL(server.ownerUrl)
+  ownUrl.pathname = `/${name}`
+  const appUrl = appUrlFor(ownUrl.href)
+  try {
+    await prepareDatabase({ ownerUrl: ownUrl.href, appUrl })
+    process.env.APP_DATABASE_URL = appUrl
+    await work(ownUrl.href)
+  } finally {
+    await closeDatabase()
+    await asOwner(server.ownerUrl, `drop database if exists ${name} with (force)`)
+    await server.close()
+  }
+}
+
+/** One statement as the owner. */
+export async function asOwner(url: string, statement: string): Promise<void> {
+  const client = new Client({ connectionString: url })
+  await client.connect()
+  try {
+    await client.query(statement)
+  } finally {
+    await client.end()
+  }
+}
