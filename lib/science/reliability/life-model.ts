@@ -32,7 +32,7 @@ export type LifeModel = {
  */
 export const FRAILTY_PRIOR = { median: 0.3, sdOfLog: 0.6 }
 
-const POINTS = 320
+const POINTS = 400
 /** Degrees of freedom of the Student proposal: heavier tails than the posterior's, so that no weight runs away. */
 const PROPOSAL_FREEDOM = 6
 const QUADRATURE = gaussHermite(9)
@@ -40,6 +40,9 @@ const QUADRATURE = gaussHermite(9)
 const LOG_WEIGHTS = QUADRATURE.nodes.map((x, j) => Math.log(QUADRATURE.weights[j] ?? 0) + x * x)
 /** Shape, scale and spread of the population. */
 const DIMENSIONS = 3
+const HALF_LOG_TWO_PI = 0.5 * Math.log(2 * Math.PI)
+/** Draws of a tank's deviation at each population point. */
+const STRATA = 8
 let proposalPoints: ReturnType<typeof studentPoints> | null = null
 
 /** Checks a prior. Errors: RangeError naming what is wrong. */
@@ -114,7 +117,7 @@ function groupByTank(histories: readonly LifeHistory[]): LifeHistory[][] {
   return [...groups.values()]
 }
 
-/** Where a tank's deviation b lies given the population: its mode, quadrature nodes with log weights, and the log of the integral. */
+/** A tank's deviation b given the population: its mode, local standard deviation, and the log of the integral over b. */
 export function frailtyPosterior(tank: TankData, shape: number, logScale: number, frailtySd: number, start: number) {
   const prepared = tankAtShape(tank, shape)
   const precision = 1 / frailtySd ** 2
@@ -133,21 +136,40 @@ export function frailtyPosterior(tank: TankData, shape: number, logScale: number
     // The quadrature centres itself well enough once the step is a small part of the width.
     if (Math.abs(step) * Math.sqrt(-here.curvature) < 0.05) break
   }
-  const width = Math.SQRT2 / Math.sqrt(-here.curvature)
-  const nodes: { deviation: number; logWeight: number }[] = []
-  let top = -Infinity
-  for (let j = 0; j < QUADRATURE.nodes.length; j++) {
-    const x = QUADRATURE.nodes[j] ?? 0
-    const deviation = b + width * x
-    const logWeight = (LOG_WEIGHTS[j] ?? 0) + deviationTerms(prepared, logScale, precision, deviation).value
-    nodes.push({ deviation, logWeight })
-    top = Math.max(top, logWeight)
-  }
+  const sd = 1 / Math.sqrt(-here.curvature)
+  const logs = QUADRATURE.nodes.map(
+    (x, j) => (LOG_WEIGHTS[j] ?? 0) + deviationTerms(prepared, logScale, precision, b + Math.SQRT2 * sd * x).value,
+  )
+  const top = Math.max(...logs)
   let sum = 0
-  for (const { logWeight } of nodes) sum += Math.exp(logWeight - top)
-  const log = top + Math.log(sum)
-  for (const node of nodes) node.logWeight -= log
-  return { mode: b, nodes, logMarginal: log + Math.log(width) - Math.log(frailtySd) - 0.5 * Math.log(2 * Math.PI) }
+  for (const log of logs) sum += Math.exp(log - top)
+  const logMarginal = top + Math.log(sum) + Math.log(Math.SQRT2 * sd) - Math.log(frailtySd) - HALF_LOG_TWO_PI
+  return { mode: b, sd, logMarginal }
+}
+
+/**
+ * Weighted draws of a tank's deviation given the population, by importance sampling from a slightly wider normal at strata of equal chance. `shift` (0 to 1) moves the
+ * strata: over many population points the draws then fill the line, where quadrature nodes would pile up at the same few places.
+ */
+export function frailtyDraws(
+  tank: TankData,
+  shape: number,
+  logScale: number,
+  frailtySd: number,
+  start: number,
+  shift: number,
+) {
+  const { mode, sd, logMarginal } = frailtyPosterior(tank, shape, logScale, frailtySd, start)
+  const prepared = tankAtShape(tank, shape)
+  const precision = 1 / frailtySd ** 2
+  const wide = 1.2 * sd
+  const draws = Array.from({ length: STRATA }, (_, j) => {
+    const z = normalQuantile(Math.min(Math.max((j + shift) / STRATA, 1e-9), 1 - 1e-9))
+    const deviation = mode + wide * z
+    const { value } = deviationTerms(prepared, logScale, precision, deviation)
+    return { deviation, logWeight: value - Math.log(frailtySd) - logMarginal + (z * z) / 2 + Math.log(wide / STRATA) }
+  })
+  return { mode, logMarginal, draws }
 }
 
 /** Log of likelihood times the normal density of the deviation (but for its constant), with derivatives; always curved downwards. */
@@ -186,12 +208,16 @@ function importancePoints(mode: Float64Array, covariance: Float64Array, logPoste
 function studentPoints(size: number): { z: Float64Array; logDensity: number }[] {
   let ratio = 2
   for (let i = 0; i < 60; i++) ratio = (1 + ratio) ** (1 / (size + 2))
-  return Array.from({ length: POINTS }, (_, n) => {
-    const uniform = (dimension: number) => (0.5 + (n + 1) * ratio ** -(dimension + 1)) % 1
+  const points: { z: Float64Array; logDensity: number }[] = []
+  for (let n = 1; points.length < POINTS; n++) {
+    const uniform = (dimension: number) => (0.5 + n * ratio ** -(dimension + 1)) % 1
     const chiSquare = 2 * inverseIncompleteGamma(PROPOSAL_FREEDOM / 2, uniform(size), 'lower')
     const stretch = Math.sqrt(PROPOSAL_FREEDOM / chiSquare)
     const z = Float64Array.from({ length: size }, (_, j) => normalQuantile(uniform(j)) * stretch)
     const square = z.reduce((sum, x) => sum + x * x, 0)
-    return { z, logDensity: (-(PROPOSAL_FREEDOM + size) / 2) * Math.log1p(square / PROPOSAL_FREEDOM) }
-  })
+    const logDensity = (-(PROPOSAL_FREEDOM + size) / 2) * Math.log1p(square / PROPOSAL_FREEDOM)
+    // Each point with its mirror image, so that the points themselves lean to no side.
+    points.push({ z, logDensity }, { z: z.map((x) => -x), logDensity })
+  }
+  return points
 }

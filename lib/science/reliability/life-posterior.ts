@@ -1,5 +1,5 @@
 import type { LifeHistory, WeibullPrior } from './life-history'
-import { checkPrior, frailtyPosterior, fromStandard, type LifeModel } from './life-model'
+import { checkPrior, frailtyDraws, fromStandard, type LifeModel } from './life-model'
 import { posteriorMode } from './posterior-mode'
 import { cholesky } from './symmetric-matrix'
 import { layOutTank, tankAtShape, tankTerms } from './tank-likelihood'
@@ -13,6 +13,8 @@ const GRID_STEP = 0.35
 const NEGLIGIBLE = 1e-6
 /** From a model this many draws are handed on, enough to place a quantile to a quarter of a percent and quick to use for every lane. */
 const DRAWS_KEPT = 400
+/** Golden ratio, whose multiples fill 0 to 1 most evenly. */
+const GOLDEN = (Math.sqrt(5) - 1) / 2
 
 /**
  * What is known of the life of one device in one tank: its own history weighed with a plain prior (one life for the device) or with the business's model (shape and typical scale
@@ -72,13 +74,13 @@ function fromModel(histories: readonly LifeHistory[], tank: string, model: LifeM
   const unit = Math.exp(model.population[0]?.logScale ?? 0)
   const data = layOutTank(histories, unit)
   let start = 0
-  const points = model.population.flatMap(({ logShape, logScale, frailtySd, weight }) => {
+  const points = model.population.flatMap(({ logShape, logScale, frailtySd, weight }, index) => {
     const shape = Math.exp(logShape)
     const relative = logScale - Math.log(unit)
-    const found = frailtyPosterior(data, shape, relative, frailtySd, start)
+    const found = frailtyDraws(data, shape, relative, frailtySd, start, (0.5 + index * GOLDEN) % 1)
     start = found.mode
     const base = Math.log(weight) + (known ? 0 : found.logMarginal)
-    return found.nodes.map(({ deviation, logWeight }) => ({
+    return found.draws.map(({ deviation, logWeight }) => ({
       shape,
       scale: unit * Math.exp(relative + deviation),
       log: base + logWeight,
