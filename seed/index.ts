@@ -33,7 +33,7 @@ export type DemoNeeds = {
 
 /**
  * Loads an invented business, told from `now`, through the commands that everybody uses: its register, more than two years of
- * old records by an import, the newest quarter's visits as phones sent them, the plan, requests and the books. Loading again changes
+ * old records by an import, the newest visits as phones sent them, the plan, requests and the books. Loading again changes
  * nothing; a loading that was cut off goes on where it stopped, at the `now` with which it began.
  * Errors: what the database throws, an Error where a command is refused, the signal's reason.
  */

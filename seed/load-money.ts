@@ -10,7 +10,7 @@ import { SeededRandom } from './seeded-random'
 const DRAFTS_WAITING = 4
 const REMITTANCES = ['bank transfer', 'bank transfer', 'bank transfer', 'card']
 
-/** Drafts for the full months since the phones came, issued on the first of the next; most paid, some in part, some not, some overdue. */
+/** Drafts for the months since the phones came (their last third is enough), issued on the first of the next; most paid, some in part, some not, some overdue. */
 export async function loadMoney(owner: Actor, accountant: Actor, plan: DemoPlan, signal?: AbortSignal): Promise<void> {
   const { today, now } = plan.calendar
   const nowMs = now.getTime()
@@ -18,7 +18,7 @@ export async function loadMoney(owner: Actor, accountant: Actor, plan: DemoPlan,
   const firstDay = addDays(today, -7 * plan.size.weeksByPhone)
   const months = [3, 2, 1]
     .map((before) => monthsBefore(today, before))
-    .filter((month, place) => place === 2 || `${month}-01` >= firstDay)
+    .filter((month, place) => place === 2 || `${month}-20` >= firstDay)
   const random = new SeededRandom(plan.seed + 5)
   const payments: Payment[] = []
   for (const [place, month] of months.entries()) {

@@ -49,7 +49,7 @@ async function book(owner: Actor, technicians: readonly Actor[], visit: DemoVisi
   applied(`book ${visit.tank.name} on ${visit.day}`, await bookVisit(owner, input))
 }
 
-/** The newest quarter, as the phones sent it. What follows from the lanes is made once, at the end of the loading. */
+/** The newest weeks, as the phones sent them. What follows from the lanes is made once, at the end of the loading. */
 export async function loadVisits(
   { owner, technicians }: Team,
   plan: DemoPlan,

@@ -42,7 +42,7 @@ export function oldVisitsFile(
     return number % 2 === 0 ? [row] : [[row[0]?.replace(/-\d\d-\d\d$/, '-02-31') ?? '', ...row.slice(1)]]
   })
   const text = stringify([COLUMNS, ...rows, ...slips])
-  return { name: 'visits before this spring.csv', bytes: new TextEncoder().encode(text) }
+  return { name: 'visits until the phones came.csv', bytes: new TextEncoder().encode(text) }
 }
 
 function rowsOf(clientName: string, story: VisitStory): SheetRow[] {

@@ -52,7 +52,7 @@ export type DemoTank = {
 }
 export type Register = { clients: DemoClient[]; tanks: DemoTank[] }
 
-export const DEMO_SIZE = { clients: 45, tanks: 60, planted: 3, weeks: 131, weeksByPhone: 13 }
+export const DEMO_SIZE = { clients: 45, tanks: 60, planted: 3, weeks: 131, weeksByPhone: 10 }
 export type DemoSize = typeof DEMO_SIZE
 
 const FITTED = {

@@ -55,6 +55,8 @@ const STANDING_CHECKS = ['sockets-dry', 'drip-loops', 'levels', 'lids', 'tools',
   (name) => `check/${name}`,
 )
 const KEPT_AFTER_DAYS = 40
+/** Older visits tell less: people look at the newest, and every command takes its time to load. */
+const SAID_IN_FULL_WEEKS = 3
 
 /** All commands of a visit, those after `now` left out: a visit under way stops where it is. */
 export function scriptOf(story: VisitStory, memory: TankMemory, needs: ScriptNeeds): VisitCommandInput[] {
@@ -98,7 +100,8 @@ export function scriptOf(story: VisitStory, memory: TankMemory, needs: ScriptNee
         enteredUnit: unit,
       })),
     })
-  const off = switchedOff(story)
+  const isRecent = visit.week >= -SAID_IN_FULL_WEEKS
+  const off = isRecent || story.ending === 'left_early' ? switchedOff(story) : []
   if (off.length > 0) say(0.35, { kind: 'visit.switch-off', devices: off })
   const exchanged: [string, string][] = []
   for (const [place, job] of story.jobs.entries()) {
@@ -116,7 +119,7 @@ export function scriptOf(story: VisitStory, memory: TankMemory, needs: ScriptNee
   const stillOff = story.ending === 'left_early' ? ['protein-skimmer'] : []
   const on = off.filter((device) => !stillOff.includes(device))
   if (on.length > 0) say(0.85, { kind: 'visit.switch-on', devices: on })
-  if (needs.isRead || story.luck < 0.3)
+  if (needs.isRead || (isRecent && story.luck < 0.3))
     say(0.9, { kind: 'visit.note', audience: 'client', text: noteForClient(story), replaces: [] })
   if (story.luck > 0.94)
     say(0.92, { kind: 'visit.note', audience: 'us', text: pick(NOTES_FOR_US, story.luck * 7), replaces: [] })
