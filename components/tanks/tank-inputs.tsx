@@ -84,7 +84,7 @@ export function TankInputs({ field, sites, kinds, unit }: Props) {
         <TextAreaField
           {...field('faultsAtTakeover')}
           label="Faults already there"
-          hint="What was broken, worn or wrong before we touched it.."
+          hint="What was broken, worn or wrong before we touched it."
         />
         <TextAreaField {...field('note')} label="Note for us" hint="The client never sees this." rows={2} />
       </Fieldset>

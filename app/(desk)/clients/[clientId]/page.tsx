@@ -57,7 +57,7 @@ export default async function ClientPage({ params }: { params: Promise<{ clientI
             </Sheet>
           )}
           <Sheet title="Put in order">
-            <div className="stack">
+            <div className="actions">
               {client.isArchived ? (
                 <RegisterAct
                   ask="Take out of the archive"
@@ -79,9 +79,7 @@ export default async function ClientPage({ params }: { params: Promise<{ clientI
                   <p>It leaves the lists; everything that happened stays. It can be taken out again.</p>
                 </RegisterAct>
               )}
-              <ButtonLink href={`/clients/merge?keep=${id}`} quiet>
-                Merge with another entry
-              </ButtonLink>
+              <ButtonLink href={`/clients/merge?keep=${id}`}>Merge with another entry</ButtonLink>
             </div>
           </Sheet>
         </div>

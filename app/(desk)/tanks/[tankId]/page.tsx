@@ -54,33 +54,27 @@ export default async function TankPage({ params }: { params: Promise<{ tankId: s
         <FollowUpSheet followUps={tank.followUps} locale={locale} today={today} />
         <LaneSheet lanes={tank.lanes} repeats={tank.repeats} tankId={id} today={today} locale={locale} />
         <div className="wide-narrow">
-          <DueSheet due={tank.due} nextVisitOn={tank.nextVisit?.on ?? null} today={today} locale={locale} />
-          <WaterSheet water={tank.water} locale={locale} />
-        </div>
-        <div className="wide-narrow">
-          <DeviceSheet tankId={id} devices={tank.devices} locale={locale} mayChange={mayChange} />
-          <PlaceSheet {...tank} mayChange={mayChange} />
-        </div>
-        <div className="wide-narrow">
-          <FindingSheet findings={tank.findings} locale={locale} />
-          <Sheet title="The tank">
-            <TankFacts tank={tank} />
-          </Sheet>
-        </div>
-        <div className="wide-narrow">
-          <VisitSheet visits={tank.visits} locale={locale} />
-          <AgreementSheet {...tank} tankId={id} mayChange={mayChange} />
+          <div className="stack">
+            <DueSheet due={tank.due} nextVisitOn={tank.nextVisit?.on ?? null} today={today} locale={locale} />
+            <DeviceSheet tankId={id} devices={tank.devices} locale={locale} mayChange={mayChange} />
+            <FindingSheet findings={tank.findings} locale={locale} />
+            <VisitSheet visits={tank.visits} locale={locale} />
+          </div>
+          <div className="stack">
+            <PlaceSheet {...tank} mayChange={mayChange} />
+            <WaterSheet water={tank.water} locale={locale} />
+            <AgreementSheet {...tank} tankId={id} mayChange={mayChange} />
+            <Sheet title="The tank">
+              <TankFacts tank={tank} />
+            </Sheet>
+          </div>
         </div>
         <PhotoSheet photos={tank.photos} hrefOf={(photoId) => `/api/photos/${photoId}`} />
         {mayChange && (
           <Sheet title="Put in order">
-            <div className="stack">
-              <ButtonLink href={`/tanks/${id}/hand-over`} quiet>
-                It goes to another client
-              </ButtonLink>
-              <ButtonLink href={`/tanks/merge?keep=${id}`} quiet>
-                Merge with another entry
-              </ButtonLink>
+            <div className="actions">
+              <ButtonLink href={`/tanks/${id}/hand-over`}>It goes to another client</ButtonLink>
+              <ButtonLink href={`/tanks/merge?keep=${id}`}>Merge with another entry</ButtonLink>
               {tank.isArchived ? (
                 <RegisterAct
                   ask="Take out of the archive"

@@ -50,7 +50,7 @@ export default async function SitePage({ params }: { params: Promise<{ siteId: s
             </ul>
           </Sheet>
           <Sheet title="Put in order">
-            <div className="stack">
+            <div className="actions">
               {site.isArchived ? (
                 <RegisterAct
                   ask="Take out of the archive"
@@ -72,9 +72,7 @@ export default async function SitePage({ params }: { params: Promise<{ siteId: s
                   <p>It leaves the lists; everything that happened stays. It can be taken out again.</p>
                 </RegisterAct>
               )}
-              <ButtonLink href={`/clients/sites/merge?keep=${id}`} quiet>
-                Merge with another entry
-              </ButtonLink>
+              <ButtonLink href={`/clients/sites/merge?keep=${id}`}>Merge with another entry</ButtonLink>
             </div>
           </Sheet>
         </div>
