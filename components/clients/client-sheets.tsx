@@ -100,6 +100,7 @@ export function ClientInvoices({ invoices, locale }: { invoices: readonly Invoic
       captionHidden
       rows={invoices}
       empty={<Empty title="No invoices yet" />}
+      rowHref={(invoice) => `/money/${invoice.id}`}
       columns={[
         {
           key: 'number',
