@@ -1,10 +1,11 @@
 import { spawnSync } from 'node:child_process'
 import { randomBytes } from 'node:crypto'
-import { mkdtempSync, rmSync } from 'node:fs'
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
 import { Client } from 'pg'
 import type { TestProject } from 'vitest/node'
+import { z } from 'zod'
 import { buildScreens, generateClient, NEXT } from '@/lib/entry/build'
 import { ChildProcesses } from '@/lib/entry/child-processes'
 import { appUrlFor } from '@/lib/entry/database'
@@ -16,12 +17,20 @@ import { TEST_APP_PASSWORD, TEST_APP_ROLE, urlOfDatabase } from '../setup/test-s
 declare module 'vitest' {
   interface ProvidedContext {
     /** The running Tankround with the demo business: its address, its database, and the browser to look at it with. */
-    site: { address: string; appUrl: string; ownerUrl: string; chromium: string }
+    site: z.output<typeof siteSchema>
   }
 }
 
+const siteSchema = z.object({ address: z.url(), appUrl: z.string(), ownerUrl: z.string(), chromium: z.string() })
+
 /** Once per run: a built Tankround with its own seeded database, web server and job worker on a free loopback port. */
 export default async function setUp(project: TestProject): Promise<() => Promise<void>> {
+  const running = process.env.TANKROUND_TEST_SITE
+  if (running) {
+    // A site that `keep-site.ts` keeps up while tests are written; it remembers what earlier runs did to it.
+    project.provide('site', siteSchema.parse(JSON.parse(readFileSync(running, 'utf8'))))
+    return async () => undefined
+  }
   const chromium = findChromium()
   if (!chromium)
     throw new Error('The browser tests need a Chromium: install one or set CHROME_PATH; `npm test` does it by itself.')

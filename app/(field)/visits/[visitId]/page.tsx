@@ -5,6 +5,8 @@ import { OUTCOME_WORDS, VisitForm, VisitFrame } from '@/components/visits'
 import { VisitSummary } from '@/components/visits/summary'
 import { readVisit } from './read-visit'
 
+export const metadata = { title: 'Arrive' }
+
 export default async function ArrivePage({ params }: { params: Promise<{ visitId: string }> }) {
   const { visit, ids } = await readVisit(params)
   const { arrive, record, timeZone, locale } = visit

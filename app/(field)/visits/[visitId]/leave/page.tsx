@@ -4,6 +4,8 @@ import { DateWords, Sheet } from '@/components/paper'
 import { PhotoForm, VisitForm, VisitFrame } from '@/components/visits'
 import { readVisit } from '../read-visit'
 
+export const metadata = { title: 'Leave' }
+
 export default async function LeavePage({ params }: { params: Promise<{ visitId: string }> }) {
   const { actor, visit, ids } = await readVisit(params)
   const { restart, record, photos, locale } = visit

@@ -4,6 +4,8 @@ import { Caution, Sheet } from '@/components/paper'
 import { LookFields, VisitForm, VisitFrame } from '@/components/visits'
 import { readVisit } from '../read-visit'
 
+export const metadata = { title: 'Look' }
+
 export default async function LookPage({ params }: { params: Promise<{ visitId: string }> }) {
   const { visit, ids } = await readVisit(params)
   const { devices, tap } = visit

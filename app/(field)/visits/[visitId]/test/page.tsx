@@ -6,6 +6,8 @@ import { readVisit } from '../read-visit'
 
 const STATE_CLASS = { ok: 'ok', low: 'call', high: 'call', alarm: 'call', unknown: 'soft' } as const
 
+export const metadata = { title: 'Test' }
+
 export default async function TestPage({ params }: { params: Promise<{ visitId: string }> }) {
   const { visit, ids } = await readVisit(params)
   const { quantities, readings, apart } = visit.water

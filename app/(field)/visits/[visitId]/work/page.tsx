@@ -4,6 +4,8 @@ import { Caution, Sheet } from '@/components/paper'
 import { TaskForm, VisitForm, VisitFrame } from '@/components/visits'
 import { readVisit } from '../read-visit'
 
+export const metadata = { title: 'Work' }
+
 export default async function WorkPage({ params }: { params: Promise<{ visitId: string }> }) {
   const { visit, ids } = await readVisit(params)
   const { devices, switchable, record, priceItems } = visit
