@@ -16,6 +16,9 @@ const ARGUMENTS = [
 export const DESK = { width: 1280, height: 900 }
 export const PHONE = { width: 390, height: 844 }
 
+/** How long a page may take to show what a test looks for; a shared machine may be slow. */
+const WAIT_MS = 20_000
+
 /** Starts the browser of this machine; close it in `afterAll`. */
 export function openBrowser(): Promise<Browser> {
   return chromium.launch({ executablePath: inject('site').chromium, args: ARGUMENTS })
@@ -24,5 +27,6 @@ export function openBrowser(): Promise<Browser> {
 /** A page in a fresh, signed-out session; paths are relative to the running Tankround. */
 export async function openPage(browser: Browser, options: BrowserContextOptions = {}): Promise<Page> {
   const context = await browser.newContext({ baseURL: inject('site').address, viewport: DESK, ...options })
+  context.setDefaultTimeout(WAIT_MS)
   return context.newPage()
 }
