@@ -75,6 +75,7 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
     roles: OFFICE_ROUND,
     find: linkOn('owner', '/repeat-faults', '/repeat-faults/[tankId]/[equipmentClass]/[failureMode]'),
   },
+  '/parts': { roles: OFFICE_ROUND },
   '/money': { roles: MONEY, main: true },
   '/money/prices': { roles: MONEY },
   '/money/[invoiceId]': { roles: MONEY, find: linkOn('owner', '/money', '/money/[invoiceId]'), main: true },
