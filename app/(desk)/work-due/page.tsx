@@ -18,6 +18,9 @@ const WITHIN = [
   { value: 'all', label: 'everything, also what waits for a look' },
 ]
 
+/** Longer ago than this a day without its year misleads. */
+const DAYS_WITHOUT_YEAR = 180
+
 const paramsSchema = z.object({
   search: z.string().max(100).catch('').default(''),
   within: z.enum(['0', '14', '28', '91', 'all']).catch('14').default('14'),
@@ -124,7 +127,7 @@ function DueCell({ row }: { row: DueRow }) {
   const late = lateWords(row.daysLate, row.dueOn)
   return (
     <>
-      <DateWords date={row.dueOn} style="short" />
+      <DateWords date={row.dueOn} style={(row.daysLate ?? 0) > DAYS_WITHOUT_YEAR ? 'date' : 'short'} />
       {late && (
         <>
           <br />

@@ -31,7 +31,7 @@ export const temperature = [
     tasks: {
       // Never re-set at a client's: a thermostat that drifted once drifts again.
       replace: {
-        name: 'Replace the heater (two of half size and an independent cut-out are the advice)',
+        name: 'Replace the heater',
         renews: ['reads-off', 'stuck'],
         minutes: 20,
         replaces: true,

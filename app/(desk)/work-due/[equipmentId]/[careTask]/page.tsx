@@ -43,7 +43,7 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
         <strong>
           {why.dueOn ? (
             <>
-              Due <DateWords date={why.dueOn} style="day" />.{' '}
+              Due <DateWords date={why.dueOn} style="full" />.{' '}
             </>
           ) : (
             'No date follows. '
