@@ -91,7 +91,10 @@ export function DraftForm(props: Props) {
           value=""
           placeholder="Choose from the price list, or write a free line"
           options={[
-            ...prices.map(({ id, name, unitPrice, unit }) => ({ value: id, label: `${name}, ${unitPrice} a ${unit}` })),
+            ...prices.map(({ id, name, unitPrice, unit }) => ({
+              value: id,
+              label: `${name}, ${unitPrice} per ${unit}`,
+            })),
             { value: 'free', label: 'A free line' },
           ]}
           onChange={(event) => add(prices.find(({ id }) => id === event.target.value))}

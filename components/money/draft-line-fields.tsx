@@ -27,12 +27,12 @@ export function DraftLineFields({ index, currency, placeName, billsWork, categor
         <TextAreaField {...field('description')} label="What for" rows={2} />
       </div>
       <Field {...field('quantity')} label="Quantity" inputMode="decimal" className="n" />
-      <Field {...field('unit')} label="Unit" hint="Hour, piece; may stay empty." />
+      <Field {...field('unit')} label="Unit" />
       <Field {...field('unitPrice')} label="Price of one" unit={currency} inputMode="decimal" className="n" />
+      <Field {...field('taxRate')} label="Tax rate" unit="%" inputMode="decimal" className="n" />
       <Field {...field('serviceStart')} label="Service from" type="date" />
       <Field {...field('serviceEnd')} label="Service to" type="date" />
       <SelectField {...field('taxCategory')} label="Tax" options={TAX_OPTIONS} />
-      <Field {...field('taxRate')} label="Tax rate" unit="%" inputMode="decimal" className="n" />
       {needsReason && (
         <div className="draft-line-what">
           <Field {...field('taxExemptionReason')} label="Why no tax is charged" hint="Printed on the invoice." />

@@ -1,4 +1,4 @@
-import { DateWords, dateWords, Empty, Money } from '@/components/paper'
+import { DateWords, Empty, Money } from '@/components/paper'
 import { DataTable } from '@/components/tables'
 import { periodWords, StandingWords } from './money-words'
 
@@ -32,8 +32,7 @@ export function DraftList({ drafts, locale }: { drafts: readonly DraftRow[]; loc
         {
           key: 'service',
           header: 'Service',
-          cell: (draft) =>
-            periodWords(draft.serviceStart, draft.serviceEnd, (date) => dateWords({ date, style: 'date', locale })),
+          cell: (draft) => periodWords(draft.serviceStart, draft.serviceEnd, locale),
         },
         {
           key: 'state',

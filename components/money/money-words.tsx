@@ -19,8 +19,9 @@ export function StandingWords(props: Standing) {
   return <span className={acts ? 'call' : undefined}>{words}</span>
 }
 
-/** "12 Nov 2026 – 30 Nov 2026" as short as it can be said; empty when open. */
-export function periodWords(start: string | null, end: string | null, words: (day: string) => string): string {
+/** "1–30 Nov 2026", as short as the language says it; empty when open. Days are formatted in UTC, so that no zone moves them. */
+export function periodWords(start: string | null, end: string | null, locale: string): string {
   if (start === null || end === null) return ''
-  return start === end ? words(start) : `${words(start)} – ${words(end)}`
+  const format = new Intl.DateTimeFormat(locale, { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' })
+  return format.formatRange(new Date(`${start}T00:00:00Z`), new Date(`${end}T00:00:00Z`))
 }

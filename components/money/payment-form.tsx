@@ -50,18 +50,12 @@ export function PaymentForm({ businessId, invoiceId, today, currency, outstandin
     <form onSubmit={submit} noValidate>
       <ErrorSummary errors={problems(FORM)} />
       {saved && !form.formState.isDirty && <Notice>Written down.</Notice>}
+      <p className="soft small">How and reference may stay empty. Money paid back is written with a minus.</p>
       <div className="money-fields">
         <Field {...field('receivedOn', FORM)} label="Day it came in" type="date" />
-        <Field
-          {...field('amount', FORM)}
-          label="Amount"
-          unit={currency}
-          inputMode="decimal"
-          className="n"
-          hint="With a minus for money paid back."
-        />
-        <Field {...field('method', FORM)} label="How" hint="Transfer, card, cash; may stay empty." />
-        <Field {...field('reference', FORM)} label="Reference" hint="From the bank statement; may stay empty." />
+        <Field {...field('amount', FORM)} label="Amount" unit={currency} inputMode="decimal" className="n" />
+        <Field {...field('method', FORM)} label="How" />
+        <Field {...field('reference', FORM)} label="Reference" />
       </div>
       {question !== null && (
         <>

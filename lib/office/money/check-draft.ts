@@ -52,7 +52,7 @@ function partyIssues({ document, legalName, needsPurchaseOrder }: Facts): DraftI
     needsPurchaseOrder && blank(document.purchaseOrder),
     'purchase-order-missing',
     true,
-    `${buyer.name} wants a purchase order number on its invoices. Ask for it, then write it here.`,
+    `${buyer.name} wants a purchase order number on its invoices. Ask for it, then write it on the draft.`,
   )
   return issues
 }

@@ -13,6 +13,7 @@ export function DraftPage({ invoice, what, total, mayChange }: Props) {
   return (
     <div className="wide-narrow">
       <div className="stack">
+        <InvoicePaper view={invoice.view} />
         {mayChange && (
           <Sheet title="What it says">
             <DraftForm
@@ -29,7 +30,6 @@ export function DraftPage({ invoice, what, total, mayChange }: Props) {
             />
           </Sheet>
         )}
-        <InvoicePaper view={invoice.view} />
       </div>
       <div className="stack">
         <Sheet title="Before it goes out" tone={blocked ? 'call' : undefined}>

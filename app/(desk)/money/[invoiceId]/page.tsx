@@ -3,7 +3,7 @@ import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { standingWords } from '@/components/money'
 import { moneyWords } from '@/components/paper'
-import { PageHead } from '@/components/shell'
+import { PageHead, PageLink } from '@/components/shell'
 import { invoicePage } from '@/lib/office/money/queries'
 import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
@@ -28,7 +28,7 @@ export default async function InvoicePage({ params }: Props) {
     return (
       <>
         <PageHead
-          over="Money"
+          over={<PageLink href="/money">Money</PageLink>}
           title={`Draft ${what} for ${invoice.clientName}`}
           sub={`${total} in all. It has no number yet.`}
           actions={
@@ -42,11 +42,11 @@ export default async function InvoicePage({ params }: Props) {
     )
   }
   const state = documentType === 'invoice' ? standing.state : null
-  const touched = standing.state !== 'unpaid' && documentType === 'invoice'
+  const touched = invoice.payments.length + invoice.creditNotes.length > 0
   return (
     <>
       <PageHead
-        over="Money"
+        over={<PageLink href="/money">Money</PageLink>}
         title={`${documentType === 'invoice' ? 'Invoice' : 'Credit note'} ${invoice.view.number}`}
         sub={`${invoice.clientName}, ${total}${state === null ? '' : `, ${standingWords({ ...standing, state, currency, locale })}`}.`}
         actions={

@@ -43,7 +43,7 @@ export default async function PricesPage() {
               key: 'price',
               header: 'Price',
               numeric: true,
-              cell: ({ priceText, unit }) => `${priceText} a ${unit}`,
+              cell: ({ priceText, unit }) => `${priceText} per ${unit}`,
             },
             { key: 'tax', header: 'Tax', numeric: true, cell: ({ taxText }) => taxText },
             {
@@ -67,7 +67,7 @@ export default async function PricesPage() {
                     header: 'Change',
                     bare: true,
                     cell: (price: (typeof prices)[number]) => (
-                      <>
+                      <div className="price-acts">
                         <details className="confirm">
                           <summary>Change</summary>
                           <div className="confirm-body">
@@ -88,7 +88,7 @@ export default async function PricesPage() {
                         >
                           <p>Invoices that used it keep it; nothing new is billed at it.</p>
                         </OneAct>
-                      </>
+                      </div>
                     ),
                   },
                 ]
