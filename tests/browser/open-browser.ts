@@ -20,13 +20,14 @@ export const PHONE = { width: 390, height: 844 }
 const WAIT_MS = 20_000
 
 /** Starts the browser of this machine; close it in `afterAll`. */
-export function openBrowser(): Promise<Browser> {
-  return chromium.launch({ executablePath: inject('site').chromium, args: ARGUMENTS })
+export function openBrowser(executablePath = inject('site').chromium): Promise<Browser> {
+  return chromium.launch({ executablePath, args: ARGUMENTS })
 }
 
-/** A page in a fresh, signed-out session; paths are relative to the running Tankround. */
+/** A page in a fresh, signed-out session; paths are relative to the running Tankround, or to `baseURL`. */
 export async function openPage(browser: Browser, options: BrowserContextOptions = {}): Promise<Page> {
-  const context = await browser.newContext({ baseURL: inject('site').address, viewport: DESK, ...options })
+  const baseURL = options.baseURL ?? inject('site').address
+  const context = await browser.newContext({ viewport: DESK, ...options, baseURL })
   context.setDefaultTimeout(WAIT_MS)
   return context.newPage()
 }

@@ -39,9 +39,14 @@ export async function openAs(browser: Browser, role: Role, options: BrowserConte
 }
 
 /** One signed-in session for every kind of visitor. */
-export async function openSessions(browser: Browser): Promise<Record<Visitor, BrowserContext>> {
+export async function openSessions(
+  browser: Browser,
+  options: BrowserContextOptions = {},
+): Promise<Record<Visitor, BrowserContext>> {
   const open = async (visitor: Visitor) => {
-    const page = await (visitor === 'signed out' ? openPage(browser, { viewport: PHONE }) : openAs(browser, visitor))
+    const page = await (visitor === 'signed out'
+      ? openPage(browser, { viewport: PHONE, ...options })
+      : openAs(browser, visitor, options))
     await page.close()
     return page.context()
   }
