@@ -5,6 +5,7 @@
  */
 import { mkdirSync } from 'node:fs'
 import path from 'node:path'
+import type { Page } from 'playwright-core'
 import { findChromium } from '@/lib/entry/find-chromium'
 import { DESK_DARK, DESK_LIGHT, PHONE_DARK, PHONE_LIGHT, show } from './check-page'
 import { openBrowser } from './open-browser'
@@ -34,14 +35,27 @@ try {
       const file = `${name}.${sight.name.replace(', ', '-')}.png`
       await page.screenshot({ path: path.join(FOLDER, file), fullPage: true })
     }
-    if (pattern === '/tanks/[tankId]') {
-      await show(page, DESK_LIGHT)
-      mkdirSync('docs/images', { recursive: true })
-      await page.locator('#lanes > figure').screenshot({ path: 'docs/images/lanes.png' })
-    }
+    if (pattern === '/tanks/[tankId]') await takeLanes(page)
     await page.close()
     process.stdout.write(`${pattern}\n`)
   }
 } finally {
   await browser.close()
+}
+
+/** The chart of a tank's page with the paper around it, without what opens below. */
+async function takeLanes(page: Page): Promise<void> {
+  await show(page, DESK_LIGHT)
+  const chart = await page.locator('#lanes > figure').boundingBox()
+  const legend = await page.locator('#lanes > figure > .lanes-legend').boundingBox()
+  if (!chart || !legend) throw new Error('The tank shows no lanes.')
+  mkdirSync('docs/images', { recursive: true })
+  const margin = 14
+  const clip = {
+    x: chart.x - margin,
+    y: chart.y - margin / 2,
+    width: chart.width + 2 * margin,
+    height: legend.y + legend.height - chart.y + margin,
+  }
+  await page.screenshot({ path: 'docs/images/lanes.png', clip, fullPage: true })
 }
