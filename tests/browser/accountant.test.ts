@@ -3,7 +3,7 @@ import { parse } from 'csv-parse/sync'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { openBrowser } from './open-browser'
-import { openAs } from './people'
+import { openAs, RETRIES } from './people'
 import { watchPage } from './watch-page'
 
 let browser: Browser
@@ -83,7 +83,7 @@ test('a payment with a wrong figure is refused and stays as typed; a right one i
 test('an accountant finds nothing to change but payments', async () => {
   expect(await desk.getByRole('button', { name: /issue|discard|credit/i }).count()).toBe(0)
   for (const page of ['/today', '/plan', '/people', '/settings', '/imports', '/our-tanks'])
-    expect((await desk.request.get(page)).status()).toBe(404)
+    expect((await desk.request.get(page, { maxRetries: RETRIES })).status()).toBe(404)
 })
 
 test('the browser had nothing to complain about', () => expect(complaints).toEqual([]))

@@ -2,7 +2,7 @@ import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { matches } from './app-routes'
 import { openBrowser, PHONE } from './open-browser'
-import { openAs } from './people'
+import { openAs, RETRIES } from './people'
 import { watchPage } from './watch-page'
 
 let browser: Browser
@@ -34,9 +34,9 @@ test('a client sees their own tanks only, and another client’s are not there f
   expect(own.length).toBeGreaterThan(0)
   expect(others.length).toBeGreaterThan(0)
   expect(own.filter((address) => others.includes(address))).toEqual([])
-  for (const address of others) expect((await phone.request.get(address)).status()).toBe(404)
-  for (const address of own) expect((await neighbour.request.get(address)).status()).toBe(404)
-  for (const address of own) expect((await phone.request.get(address)).status()).toBe(200)
+  for (const address of others) expect((await phone.request.get(address, { maxRetries: RETRIES })).status()).toBe(404)
+  for (const address of own) expect((await neighbour.request.get(address, { maxRetries: RETRIES })).status()).toBe(404)
+  for (const address of own) expect((await phone.request.get(address, { maxRetries: RETRIES })).status()).toBe(200)
 })
 
 test('the last visit is told in sentences, with its pictures; no odds of failure and no costs', async () => {
@@ -56,16 +56,16 @@ test('the last visit is told in sentences, with its pictures; no odds of failure
     }
   }
   expect(seen.length).toBeGreaterThan(0)
-  for (const picture of seen) expect((await neighbour.request.get(picture)).status()).toBe(404)
+  for (const picture of seen) expect((await neighbour.request.get(picture, { maxRetries: RETRIES })).status()).toBe(404)
 })
 
 test('the invoices open as PDF, and not for a neighbour', async () => {
   await phone.goto('/our-tanks/invoices')
   const invoice = (await phone.locator('a[href^="/api/invoices/"]').first().getAttribute('href')) ?? ''
-  const answer = await phone.request.get(invoice)
+  const answer = await phone.request.get(invoice, { maxRetries: RETRIES })
   expect(answer.status()).toBe(200)
   expect((await answer.body()).subarray(0, 5).toString()).toBe('%PDF-') // ISO 32000-1, 7.5.2
-  expect((await neighbour.request.get(invoice)).status()).toBe(404)
+  expect((await neighbour.request.get(invoice, { maxRetries: RETRIES })).status()).toBe(404)
 })
 
 test('a client asks for a visit and finds their words again; the owner reads them on Today', async () => {

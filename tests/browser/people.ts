@@ -6,6 +6,9 @@ import { DESK, openPage, PHONE } from './open-browser'
 export type Visitor = Role | 'signed out'
 export const VISITORS: readonly Visitor[] = [...ROLES, 'signed out']
 
+/** A question asked at the moment in which the server closes an idle connection is asked again. */
+export const RETRIES = 2
+
 /** The size of screen each role works at. */
 export const SCREEN_OF: Readonly<Record<Visitor, typeof DESK>> = {
   owner: DESK,

@@ -1,7 +1,7 @@
 import type { BrowserContext, Page } from 'playwright-core'
 import { ROLES, type Role } from '@/lib/office/people/role-actions'
 import { matches } from './app-routes'
-import type { Visitor } from './people'
+import { RETRIES, type Visitor } from './people'
 
 export type Sessions = Readonly<Record<Visitor, BrowserContext>>
 
@@ -111,7 +111,7 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
 /** Finds the first link of this kind on a screen as somebody sees it. */
 function linkOn(as: Role, screen: string, kind: string | RegExp): (sessions: Sessions) => Promise<string> {
   return async (sessions) => {
-    const html = await (await sessions[as].request.get(screen)).text()
+    const html = await (await sessions[as].request.get(screen, { maxRetries: RETRIES })).text()
     const links = [...html.matchAll(/href="([^"]+)"/g)].map(([, href = '']) => href.replaceAll('&amp;', '&'))
     const found = links.find((href) =>
       typeof kind === 'string'
@@ -150,7 +150,7 @@ function ofStop(rest: string): (sessions: Sessions) => Promise<string> {
 
 /** Clients with one tank come to it at once, without a list. */
 async function aRecord(sessions: Sessions): Promise<string> {
-  const { pathname } = new URL((await sessions.client.request.get('/our-tanks')).url())
+  const { pathname } = new URL((await sessions.client.request.get('/our-tanks', { maxRetries: RETRIES })).url())
   return matches('/our-tanks/[tankId]', pathname)
     ? pathname
     : linkOn('client', '/our-tanks', '/our-tanks/[tankId]')(sessions)

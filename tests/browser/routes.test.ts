@@ -13,7 +13,7 @@ import {
   sidewaysPixels,
 } from './check-page'
 import { openBrowser } from './open-browser'
-import { openSessions, VISITORS } from './people'
+import { openSessions, RETRIES, VISITORS } from './people'
 import { ROUTE_TABLE, type RouteEntry, type Sessions } from './route-table'
 import { watchPage } from './watch-page'
 
@@ -53,7 +53,7 @@ for (const pattern of PAGES) {
 
 async function leadsOn(pattern: string, { roles, leadsTo }: RouteEntry): Promise<void> {
   for (const visitor of roles) {
-    const response = await sessions[visitor].request.get(pattern, { maxRedirects: 0 })
+    const response = await sessions[visitor].request.get(pattern, { maxRedirects: 0, maxRetries: RETRIES })
     expect([visitor, response.status(), response.headers().location]).toEqual([visitor, 307, leadsTo])
   }
 }
@@ -63,7 +63,7 @@ async function isSeenByItsRoles(pattern: string, entry: RouteEntry): Promise<voi
   expect(matches(pattern, address.split('?')[0] ?? '')).toBe(true)
   const answers = await Promise.all(
     VISITORS.map(async (visitor) => {
-      const response = await sessions[visitor].request.get(address, { maxRedirects: 0 })
+      const response = await sessions[visitor].request.get(address, { maxRedirects: 0, maxRetries: RETRIES })
       const { location } = response.headers()
       return [visitor, `${response.status()}${location ? ` to ${location}` : ''}`] as const
     }),
