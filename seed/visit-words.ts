@@ -129,7 +129,7 @@ export const CUT_SHORT = 'Only twenty minutes before the room was needed; glass 
 export const NOTES_FOR_CLIENT = [
   'Animals well and feeding.',
   'All well. Please feed a little less at the weekend.',
-  'Water tested, all in range. Glass cleaned.',
+  'Water tested and written down. Glass cleaned.',
   'Everything runs as it should. Two new snails are out on the front glass.',
 ]
 export const NOTES_FOR_US = [

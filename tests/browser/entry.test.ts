@@ -36,7 +36,7 @@ test('the keyboard alone signs in, and one always sees where one is (WCAG 2.2, 2
   expect(await focused(page)).toMatchObject({ name: 'password', isSeen: true })
   await page.keyboard.type('not the password')
   await page.keyboard.press('Enter')
-  await page.getByRole('alert').waitFor()
+  await page.getByText('do not belong together').waitFor()
   expect(await page.getByLabel('E-mail address').inputValue()).toBe(owner?.email)
   await page.getByLabel('Password').focus()
   await page.keyboard.press('Control+A')

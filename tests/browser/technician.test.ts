@@ -85,7 +85,7 @@ describe('a visit on the phone, one step after the other', () => {
     await reading('pH').fill('acid')
     await reading('temperature').fill('25.4')
     await pressed('Record the readings')
-    await phone.getByRole('alert').waitFor()
+    await phone.getByRole('alert').first().waitFor()
     expect(await reading('pH').inputValue()).toBe('acid')
     expect(await reading('temperature').inputValue()).toBe('25.4')
     await reading('pH').fill('8.1')
@@ -131,7 +131,7 @@ describe('a visit on the phone, one step after the other', () => {
     await phone.getByLabel('Minutes at the tank').fill('35')
     await phone.getByLabel('Done', { exact: true }).check({ force: true })
     await pressed(/^Leave$/)
-    await phone.getByRole('alert').waitFor()
+    await phone.getByRole('alert').first().waitFor()
     expect(await phone.getByLabel('Minutes at the tank').inputValue()).toBe('35')
     expect(new URL(phone.url()).pathname).toBe(`${visit}/leave`)
 

@@ -12,13 +12,13 @@ export default async function SignInPage() {
   if (await currentActor()) redirect('/')
   if (await noBusinessYet()) redirect('/first-run')
   return (
-    <>
+    <div className="stack">
       <PageHead title="Sign in" />
       <SignInForm action={signInAction} />
       <p className="soft small">
         Forgotten your password? Ask the owner of the business for a one-time link. An owner finds the way back in the
         installation guide.
       </p>
-    </>
+    </div>
   )
 }
