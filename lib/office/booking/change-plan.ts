@@ -1,19 +1,15 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
-import { newId } from '@/lib/new-id'
 import type { Actor } from '../actor'
-import { type CommandContext, runCommand, writeAudit } from '../command'
+import { type AuditedContext, audited } from '../audited'
+import { runCommand } from '../command'
 import { mayDo } from '../people/role-actions'
 import { OTHER_BUSINESS, type Result, refused } from '../result'
 
 /** Why a change of the plan is refused; the words say it in full. */
 export type PlanReason = 'not-found' | 'overlap' | 'not-open' | 'does-not-fit'
 
-export type PlanContext = CommandContext & {
-  actor: Actor
-  /** Writes before and after beside the command log. Dates become text. */
-  audit: (entity: string, entityId: string, action: string, before: unknown, after: unknown) => Promise<void>
-}
+export type PlanContext = AuditedContext
 
 /** What the exclusion constraint says; it stands behind the check for whoever writes without asking for the lock. */
 const BACKSTOP = 'visit_no_overlap'
@@ -33,19 +29,7 @@ export async function changePlan<
     return { ok: false, reason: 'not-allowed', words: 'Only the owner changes the plan.' }
   try {
     return await runCommand(actor, { id: input.commandId, kind, payload: input }, (context) =>
-      apply({
-        ...context,
-        actor,
-        audit: (entity, entityId, action, before, after) =>
-          writeAudit(context, actor, {
-            id: newId(),
-            action,
-            entity,
-            entityId,
-            ...(before === undefined ? {} : { before: asJson(before) }),
-            ...(after === undefined ? {} : { after: asJson(after) }),
-          }),
-      }),
+      apply(audited(context, actor)),
     )
   } catch (error) {
     if (!isBackstop(error)) throw error
@@ -65,9 +49,4 @@ function isBackstop(error: unknown): boolean {
   if (!(error instanceof Error)) return false
   const code = 'code' in error ? String(error.code) : ''
   return `${code} ${error.message} ${JSON.stringify('meta' in error ? error.meta : '')}`.includes(BACKSTOP)
-}
-
-function asJson(value: unknown): Prisma.InputJsonValue {
-  // A round trip through JSON is what makes it JSON: dates have toJSON.
-  return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue
 }

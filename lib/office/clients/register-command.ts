@@ -1,19 +1,15 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
-import { newId } from '@/lib/new-id'
 import type { Actor } from '../actor'
-import { type CommandContext, runCommand, writeAudit } from '../command'
+import { type AuditedContext, asJson, audited } from '../audited'
+import { runCommand } from '../command'
 import { mayDo } from '../people/role-actions'
 import { OTHER_BUSINESS, type Result, refused } from '../result'
 
 /** Why a change of the register is refused; the words say it in full. */
 export type RegisterReason = 'not-found' | 'in-use' | 'already-so' | 'does-not-fit'
 
-export type RegisterContext = CommandContext & {
-  actor: Actor
-  /** Writes before and after beside the command log. Dates and decimals become text. */
-  audit: (entity: string, entityId: string, action: string, before: unknown, after: unknown) => Promise<void>
-}
+export type RegisterContext = AuditedContext
 
 /**
  * Runs one change of the register: for the actor's own business, by somebody who may, once per command id.
@@ -33,19 +29,7 @@ export async function changeRegister<
     return { ok: false, reason: 'not-allowed', words: 'Only the owner changes the register.' }
   const payload = asJson(isAboutPeople(kind) ? withoutPeople(input) : input)
   return runCommand(actor, { id: input.commandId, kind, payload }, (context) =>
-    apply({
-      ...context,
-      actor,
-      audit: (entity, entityId, action, before, after) =>
-        writeAudit(context, actor, {
-          id: newId(),
-          action,
-          entity,
-          entityId,
-          ...(before === undefined ? {} : { before: asJson(isAboutPeople(entity) ? withoutPeople(before) : before) }),
-          ...(after === undefined ? {} : { after: asJson(isAboutPeople(entity) ? withoutPeople(after) : after) }),
-        }),
-    }),
+    apply(audited(context, actor, (entity, value) => (isAboutPeople(entity) ? withoutPeople(value) : value))),
   )
 }
 
@@ -86,9 +70,4 @@ function withoutPeople(value: unknown): unknown {
       PERSONAL.has(key) ? (held === '' || held === null ? '' : 'given') : withoutPeople(held),
     ]),
   )
-}
-
-function asJson(value: unknown): Prisma.InputJsonValue {
-  // A round trip through JSON is what makes it JSON: dates and decimals have toJSON.
-  return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue
 }

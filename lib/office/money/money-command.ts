@@ -1,8 +1,8 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
-import { newId } from '@/lib/new-id'
 import type { Actor } from '../actor'
-import { type CommandContext, runCommand, writeAudit } from '../command'
+import { type AuditedContext, asJson, audited } from '../audited'
+import { runCommand } from '../command'
 import { type Action, mayDo } from '../people/role-actions'
 import { OTHER_BUSINESS, type Result, refused } from '../result'
 
@@ -18,11 +18,7 @@ export type MoneyReason =
   | 'already-so'
   | 'does-not-fit'
 
-export type MoneyContext = CommandContext & {
-  actor: Actor
-  /** Writes before and after beside the command log. Dates and decimals become text. */
-  audit: (entity: string, entityId: string, action: string, before: unknown, after: unknown) => Promise<void>
-}
+export type MoneyContext = AuditedContext
 
 export type MoneyResult<Value> = Promise<Result<Value, MoneyReason>>
 
@@ -46,21 +42,7 @@ export async function changeMoney<
     return { ok: false, reason: 'not-allowed', words }
   }
   const envelope = { id: input.id, kind, payload: asJson(input) }
-  const withAudit = (context: CommandContext) =>
-    apply({
-      ...context,
-      actor,
-      audit: (entity, entityId, what, before, after) =>
-        writeAudit(context, actor, {
-          id: newId(),
-          action: what,
-          entity,
-          entityId,
-          ...(before === undefined ? {} : { before: asJson(before) }),
-          ...(after === undefined ? {} : { after: asJson(after) }),
-        }),
-    })
-  return runCommand(actor, envelope, withAudit, PATIENT)
+  return runCommand(actor, envelope, (context) => apply(audited(context, actor)), PATIENT)
 }
 
 /** The same words for an invoice that is not there or is another business's. */
@@ -85,9 +67,4 @@ export async function lockDraft(context: MoneyContext, invoiceId: string) {
   if (!held) return noSuchInvoice()
   if (held.state === 'draft') return null
   return refused('not-a-draft', `${held.number} is issued and cannot change. Write a credit note instead.`)
-}
-
-function asJson(value: unknown): Prisma.InputJsonValue {
-  // A round trip through JSON is what makes it JSON: dates and decimals have toJSON.
-  return JSON.parse(JSON.stringify(value)) as Prisma.InputJsonValue
 }
