@@ -1,5 +1,5 @@
 import 'server-only'
-import { quantileOf, survivalAt, turnbull, visitReplacement } from '@/lib/science'
+import { quantileOf, survivalAt, turnbull, visitReplacement, visitReplacementCost } from '@/lib/science'
 import { findMode, findTask, livesForPlainFit } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import { isoOfDay, todayIn } from './days'
@@ -125,7 +125,9 @@ function curves(reason: StoredReason, observations: { lower: number; upper: numb
 function costCurve(reason: StoredReason): Pick<Why, 'costs' | 'cheapest'> {
   const life = { shape: reason.model.shape, scale: reason.model.scaleDays }
   const { visitEveryDays, costs } = reason
-  const best = visitReplacement(life, { visitEvery: visitEveryDays, ...costs })
+  const plan = { visitEvery: visitEveryDays, ...costs }
+  const best = visitReplacement(life, plan)
+  const costRate = visitReplacementCost(life, plan)
   const endDays = Math.max(
     quantileOf(life, 0.9),
     Number.isFinite(best.afterVisits) ? best.afterVisits * visitEveryDays * 2 : 0,
@@ -134,40 +136,9 @@ function costCurve(reason: StoredReason): Pick<Why, 'costs' | 'cheapest'> {
   const step = Math.max(1, Math.ceil(last / COST_POINTS))
   const points: { interval: number; cost: number }[] = []
   for (let visits = step; visits <= last; visits += step) {
-    const { costRate } = costOfInterval(life, visits, reason)
-    points.push({ interval: (visits * visitEveryDays) / DAYS_PER_WEEK, cost: costRate * DAYS_PER_YEAR })
+    points.push({ interval: (visits * visitEveryDays) / DAYS_PER_WEEK, cost: costRate(visits) * DAYS_PER_YEAR })
   }
   if (!Number.isFinite(best.afterVisits)) return { costs: points, cheapest: null }
   const interval = (best.afterVisits * visitEveryDays) / DAYS_PER_WEEK
   return { costs: points, cheapest: { interval, cost: best.costRate * DAYS_PER_YEAR } }
-}
-
-/**
- * Cost rate of renewing after `visits` visits (estimates: C(K)), by the trapezium rule on a fine grid, as a curve to look at.
- * The recommendation itself comes from the science room.
- */
-function costOfInterval(
-  life: { shape: number; scale: number },
-  visits: number,
-  { visitEveryDays: every, costs }: StoredReason,
-): { costRate: number } {
-  const { planned, found, callOut, shareReported: r, hiddenCostPerDay: h } = costs
-  const survival = (t: number) => survivalAt(life, t)
-  const end = survival(visits * every)
-  let integral = 0
-  let steps = 0
-  let hidden = 0
-  const FINE = 8
-  for (let j = 1; j <= visits; j++) {
-    let area = 0
-    for (let i = 0; i < FINE; i++) {
-      const from = (j - 1) * every + (i * every) / FINE
-      area += ((survival(from) + survival(from + every / FINE)) / 2) * (every / FINE)
-    }
-    integral += area
-    steps += survival((j - 1) * every)
-    hidden += survival((j - 1) * every) * every - area
-  }
-  const cost = planned * end + (1 - end) * (r * callOut + (1 - r) * found) + (1 - r) * h * hidden
-  return { costRate: cost / ((1 - r) * every * steps + r * integral) }
 }

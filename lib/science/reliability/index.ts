@@ -35,7 +35,7 @@ export { type HazardStep, kaplanMeier, nelsonAalen, type SurvivalStep } from './
 export { mannKendall, type PathPoint, theilSen } from './trend'
 export { laplaceTrendTest, lewisRobinsonTrendTest, militaryHandbookTrendTest, type TrendTest } from './trend-tests'
 export { type TurnbullMass, turnbull } from './turnbull'
-export { type VisitCosts, type VisitReplacement, visitReplacement } from './visit-replacement'
+export { type VisitCosts, type VisitReplacement, visitReplacement, visitReplacementCost } from './visit-replacement'
 export { weibullExistence } from './weibull-existence'
 export { fitWeibull, type WeibullFit } from './weibull-fit'
 export { fitWeibullRegression, type WeibullRegression, type WeibullRegressionRow } from './weibull-regression'

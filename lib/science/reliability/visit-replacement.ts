@@ -39,9 +39,31 @@ const NO_SAVING = 1e-10
  */
 export function visitReplacement(life: Life, costs: VisitCosts): VisitReplacement {
   const parts = lifeParts(life)
+  const costRate = visitReplacementCost(life, costs)
+  const costRateRunToFailure = costRate(Infinity)
+  const never = { afterVisits: Infinity, costRate: costRateRunToFailure, costRateRunToFailure }
+  if (parts.every(({ shape }) => shape <= 1)) return never
+  const last = lastVisitWorthTrying(parts, costs.visitEvery)
+  const best = cheapestVisit(costRate, last)
+  const rate = costRate(best)
+  return rate < costRateRunToFailure * (1 - NO_SAVING)
+    ? { afterVisits: best, costRate: rate, costRateRunToFailure }
+    : never
+}
+
+/**
+ * The cost rate C(K) of `visitReplacement` as a function of K, the visits between renewals: for a curve around the optimum.
+ * K is a whole number from 1, or Infinity (only when needed). Units, domain, errors and source as there.
+ * @example visitReplacementCost({ shape: 3, scale: 140 }, costs)(8)
+ */
+export function visitReplacementCost(life: Life, costs: VisitCosts): (visits: number) => number {
+  const parts = lifeParts(life)
   checkVisitCosts(costs)
   const profiles = parts.map((part) => ({ weight: part.weight, at: cycleProfile(part, costs.visitEvery) }))
-  const costRate = (visits: number) => {
+  return (visits) => {
+    if (!(visits >= 1 && (visits === Infinity || Number.isInteger(visits)))) {
+      throw new RangeError(`visits must be a whole number from 1 or Infinity, got ${visits}`)
+    }
     let survival = 0
     let visited = 0
     let lived = 0
@@ -58,15 +80,6 @@ export function visitReplacement(life: Life, costs: VisitCosts): VisitReplacemen
       (1 - r) * hiddenCostPerDay * Math.max(0, visited - lived)
     return cost / ((1 - r) * visited + r * lived)
   }
-  const costRateRunToFailure = costRate(Infinity)
-  const never = { afterVisits: Infinity, costRate: costRateRunToFailure, costRateRunToFailure }
-  if (parts.every(({ shape }) => shape <= 1)) return never
-  const last = lastVisitWorthTrying(parts, costs.visitEvery)
-  const best = cheapestVisit(costRate, last)
-  const rate = costRate(best)
-  return rate < costRateRunToFailure * (1 - NO_SAVING)
-    ? { afterVisits: best, costRate: rate, costRateRunToFailure }
-    : never
 }
 
 function checkVisitCosts(costs: VisitCosts): void {

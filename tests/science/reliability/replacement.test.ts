@@ -6,6 +6,7 @@ import {
   sampleLife,
   type VisitCosts,
   visitReplacement,
+  visitReplacementCost,
   type WeibullParameters,
 } from '@/lib/science'
 import { expectRelative } from '../close-to'
@@ -262,4 +263,15 @@ describe('optimalInspectionInterval', () => {
     expectRelative(result.interval, Math.sqrt((2e-3 * 1e9) / 1e6), 1e-6)
     expectRelative(result.shareFailing, result.interval / 2e9, 1e-6)
   })
+})
+
+test('the cost curve passes through the recommended number of visits, and no other number is cheaper', () => {
+  const life = { shape: 2.4, scale: 240 }
+  const costs = { visitEvery: 14, planned: 20, found: 40, callOut: 120, shareReported: 0.1, hiddenCostPerDay: 0.5 }
+  const best = visitReplacement(life, costs)
+  const costRate = visitReplacementCost(life, costs)
+  expect(costRate(best.afterVisits)).toBe(best.costRate)
+  for (let visits = 1; visits <= 100; visits++) expect(costRate(visits)).toBeGreaterThanOrEqual(best.costRate)
+  expect(costRate(Number.POSITIVE_INFINITY)).toBe(best.costRateRunToFailure)
+  for (const wrong of [0, 1.5, Number.NaN]) expect(() => costRate(wrong)).toThrow(RangeError)
 })
