@@ -118,6 +118,9 @@ function special(table: string, world: World): Row {
   if (table === 'photo') return { for_client: true, hidden_at: null }
   if (table === 'visit_request') return { state: 'open', visit_id: null }
   if (table === 'import_batch') return { withdrawn_at: null }
+  if (table === 'part') return { service_level: 0.95 }
+  if (table === 'reservoir') return { empty_at: 0 }
+  if (table === 'stock_move') return { to_place_id: null }
   if (table === 'visit') return { planned_start: '2026-03-02T09:00Z', planned_end: '2026-03-02T10:00Z', minutes: 60 }
   return {}
 }
