@@ -7,6 +7,7 @@ export {
   summariseCalibration,
   type Truth,
 } from './calibration'
+export { type ExposureCell, type PoissonChangePoint, poissonChangePoint } from './change-point'
 export { type CusumPoint, cusumChart, type EwmaPoint, ewmaChart } from './control-charts'
 export { type DegradationLife, degradationLife } from './degradation'
 export { type InspectionCosts, type InspectionInterval, optimalInspectionInterval } from './delay-time'
@@ -25,16 +26,19 @@ export {
   type WeibullParameters,
 } from './life-distribution'
 export type { LifeHistory, WeibullPrior } from './life-history'
-export { FRAILTY_PRIOR, fitLifeModel, type LifeModel } from './life-model'
+export { FRAILTY_PRIOR, fitLifeModel, type LifeModel, thinLifeModel } from './life-model'
 export { type LifePosterior, posteriorLife } from './life-posterior'
 export { type MeanCumulativeStep, meanCumulativeFunction, type RecurrenceHistory } from './mean-cumulative-function'
 export { NotEstimable, type NotEstimableCode, type Observation } from './observation'
 export { poissonRateInterval, poissonUpperTail, probabilityAbove } from './poisson-rate'
+export { exposureUntilLower, type PoissonRateRatio, poissonRateRatio, type RateSample } from './poisson-rate-ratio'
 export { type PowerLawProcess, powerLawProcess, type RepairableSystem } from './power-law-process'
 export { type HazardStep, kaplanMeier, nelsonAalen, type SurvivalStep } from './product-limit'
+export { type RankSumTest, rankSumTest } from './rank-sum'
 export { mannKendall, type PathPoint, theilSen } from './trend'
 export { laplaceTrendTest, lewisRobinsonTrendTest, militaryHandbookTrendTest, type TrendTest } from './trend-tests'
 export { type TurnbullMass, turnbull } from './turnbull'
+export { fisherExactUpper, type MantelHaenszel, mantelHaenszel, type TwoByTwo } from './two-by-two'
 export { type VisitCosts, type VisitReplacement, visitReplacement, visitReplacementCost } from './visit-replacement'
 export { weibullExistence } from './weibull-existence'
 export { fitWeibull, type WeibullFit } from './weibull-fit'

@@ -1,5 +1,5 @@
 import type { LifeHistory, WeibullPrior } from './life-history'
-import { checkPrior, frailtyDraws, fromStandard, type LifeModel } from './life-model'
+import { checkPrior, frailtyDraws, fromStandard, type LifeModel, systematic } from './life-model'
 import { posteriorMode } from './posterior-mode'
 import { cholesky } from './symmetric-matrix'
 import { layOutTank, tankAtShape, tankTerms } from './tank-likelihood'
@@ -21,19 +21,20 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2
  * from all tanks, this tank's deviation from its own lives). Give all histories of a tank at once where it has several devices. The draws are weighted points, the same for
  * the same input, weights summing to 1; feed them to `survivalAt`, `quantileOf`, `conditionalQuantile`, `visitReplacement`.
  * With a model: a tank that the model has seen keeps the model's population (its lives are in it already); for a new tank the population is re-weighed by how well it foretells its lives.
- * Units: those of the prior's log scale. Errors: RangeError on bad input.
+ * Units: those of the prior's log scale. `draws`: how many are handed on from a model, 400 unless given. Errors: RangeError on bad input.
  * Source: Gelman et al. 2013, Bayesian Data Analysis, ch. 3 (grid) and 5 (hierarchy).
  * @example posteriorLife({ tank: 'a', device: 'p', observations: [{ lower: 90, upper: 104 }] }, { logShape: { mean: 0.6, sd: 0.3 }, logScale: { mean: 4.5, sd: 0.7 } })
  */
 export function posteriorLife(
   own: LifeHistory | readonly LifeHistory[],
   prior: WeibullPrior | LifeModel,
+  { draws = DRAWS_KEPT }: { draws?: number } = {},
 ): LifePosterior {
   const histories: readonly LifeHistory[] = 'tank' in own ? [own] : own
   const first = histories[0]
   if (!first) throw new RangeError('at least one history is needed; it may be without observations')
   if (histories.some(({ tank }) => tank !== first.tank)) throw new RangeError('the histories must be of one tank')
-  return 'population' in prior ? fromModel(histories, first.tank, prior) : fromPrior(histories, prior)
+  return 'population' in prior ? fromModel(histories, first.tank, prior, draws) : fromPrior(histories, prior)
 }
 
 function fromPrior(histories: readonly LifeHistory[], prior: WeibullPrior): LifePosterior {
@@ -66,7 +67,7 @@ function fromPrior(histories: readonly LifeHistory[], prior: WeibullPrior): Life
   )
 }
 
-function fromModel(histories: readonly LifeHistory[], tank: string, model: LifeModel): LifePosterior {
+function fromModel(histories: readonly LifeHistory[], tank: string, model: LifeModel, count: number): LifePosterior {
   if (model.kind !== 'weibull-frailty' || model.version !== 1 || model.population.length === 0) {
     throw new RangeError(`this life model (${model.kind}, version ${model.version}) cannot be read; fit it anew`)
   }
@@ -86,22 +87,18 @@ function fromModel(histories: readonly LifeHistory[], tank: string, model: LifeM
       log: base + logWeight,
     }))
   })
-  return thin(weigh(points))
+  return thin(weigh(points), count)
 }
 
 /** Systematic resampling along the order of median lives: every draw stands for the same share, and none is left to chance. */
-function thin({ draws }: LifePosterior): LifePosterior {
-  if (draws.length <= DRAWS_KEPT) return { draws }
+function thin({ draws }: LifePosterior, count: number): LifePosterior {
+  if (draws.length <= count) return { draws }
   const logMedian = ({ shape, scale }: { shape: number; scale: number }) => Math.log(scale) + Math.log(Math.LN2) / shape
-  const ordered = draws.map((draw) => ({ draw, order: logMedian(draw) })).sort((one, other) => one.order - other.order)
-  const kept: LifePosterior['draws'] = []
-  let reached = 0
-  for (const { draw } of ordered) {
-    reached += draw.weight
-    while (kept.length < DRAWS_KEPT && (kept.length + 0.5) / DRAWS_KEPT <= reached)
-      kept.push({ ...draw, weight: 1 / DRAWS_KEPT })
-  }
-  return { draws: kept }
+  const kept = systematic(
+    draws.map((draw) => ({ draw, weight: draw.weight, order: logMedian(draw) })),
+    count,
+  )
+  return { draws: kept.map(({ draw }) => ({ ...draw, weight: 1 / count })) }
 }
 
 function weigh(points: { shape: number; scale: number; log: number }[]): LifePosterior {

@@ -1,3 +1,4 @@
+export { betaQuantile } from './beta-quantile'
 export { chiSquareTails } from './chi-square'
 export { incompleteGamma, inverseIncompleteGamma, log1pMinus, logGamma } from './gamma'
 export { normalCdf, normalQuantile } from './normal'
