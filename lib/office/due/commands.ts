@@ -1,12 +1,12 @@
 import 'server-only'
 import { inScope, type Transaction } from '@/lib/platform/db/scope'
+import { computeDerived, type ModelVersion } from './compute-derived'
 import { dateOfDay } from './days'
 import type { LaneSummary } from './derive'
-import { dueDrafts } from './due-items'
-import { countLane, countsByTank, rankWithIntervals } from './faults'
+import { countsByTank, rankWithIntervals } from './faults'
 import { fitPooled, modelInUse, type PooledFit } from './life-models'
-import { moneyInWords } from './money-in-words'
-import { pairKey, readCadences, readCosts, readLanes, readModels, tankChunks } from './read-history'
+import { pairKey } from './pair-key'
+import { readLanes, readModels, readSettings, tankChunks } from './read-history'
 import { storeDueItems, storeFaults, storeLanes } from './store-derived'
 
 /** For whom derived figures are made. The worker has no person of its own: any uuid will do. */
@@ -159,29 +159,13 @@ async function storeTogether(
   tx: Transaction,
   businessId: string,
   lanes: readonly LaneSummary[],
-  models: { version: number; fits: ReadonlyMap<string, PooledFit> },
+  models: ModelVersion,
 ): Promise<void> {
   const tankIds = [...new Set(lanes.map((lane) => lane.tankId))].sort()
-  const [visitEvery, costs, formatMoney] = [
-    await readCadences(tx, businessId, tankIds),
-    await readCosts(tx, businessId),
-    await moneyInWords(tx, businessId),
-  ]
-  const fitOf = (lane: LaneSummary) => models.fits.get(pairKey(lane))
-  const counted = lanes.map((lane) => ({ ...lane, counts: countLane(lane.read.lives, fitOf(lane)) }))
-  await storeLanes(tx, businessId, counted)
-  const modelOf = (lane: LaneSummary) =>
-    modelInUse(fitOf(lane) ?? { failureMode: lane.failureMode, events: 0, shape: null, scaleDays: null })
-  const drafts = tankIds.flatMap((tankId) =>
-    dueDrafts(
-      lanes.filter((lane) => lane.tankId === tankId),
-      modelOf,
-      costs.rows,
-      visitEvery(tankId),
-      formatMoney,
-    ),
-  )
-  await storeDueItems(tx, businessId, drafts, { model: models.version, cost: costs.version })
+  const settings = await readSettings(tx, businessId, tankIds)
+  const derived = computeDerived(lanes, models, settings)
+  await storeLanes(tx, businessId, derived.lanes)
+  await storeDueItems(tx, businessId, derived.due, { model: models.version, cost: settings.costs.version })
 }
 
 async function rerank(

@@ -1,6 +1,7 @@
 import 'server-only'
 import { type Actor, inBusiness } from '../actor'
-import { pairKey, readModels } from './read-history'
+import { pairKey } from './pair-key'
+import { readModels } from './read-history'
 
 export type Estimates = {
   estimates: {

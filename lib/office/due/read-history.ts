@@ -1,5 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
+import type { DerivedSettings } from './compute-derived'
 import { dayOf } from './days'
 import { type LaneSummary, summariseLane } from './derive'
 import type { CostRow } from './due-items'
@@ -7,6 +8,8 @@ import { USUAL_VISIT_EVERY_DAYS } from './due-items'
 import { lanesOfDevices } from './lane-events'
 import { readDevices, readLaneRows } from './lane-rows'
 import type { PooledFit } from './life-models'
+import { moneyInWords } from './money-in-words'
+import { pairKey } from './pair-key'
 
 /** Tanks read at a time: bounds memory however large the business is. */
 const TANKS_AT_A_TIME = 250
@@ -63,11 +66,6 @@ export async function readModels(
   }
 }
 
-/** The key of a class × mode in a map. */
-export function pairKey(pair: { equipmentClass: string; failureMode: string }): string {
-  return `${pair.equipmentClass} ${pair.failureMode}`
-}
-
 /** How often we come to each tank by its agreement, days. */
 export async function readCadences(
   tx: Transaction,
@@ -94,4 +92,13 @@ export async function readCosts(tx: Transaction, businessId: string): Promise<{ 
   if (!newest) return { version: 0, rows: [] }
   const rows = await tx.costSetting.findMany({ where: { businessId, version: newest.version } })
   return { version: newest.version, rows: rows.map((row) => ({ ...row, shareReported: row.shareReported.toNumber() })) }
+}
+
+/** All that the business has set for these tanks and that due dates depend on. */
+export async function readSettings(tx: Transaction, businessId: string, tankIds: string[]): Promise<DerivedSettings> {
+  return {
+    costs: await readCosts(tx, businessId),
+    visitEveryDays: await readCadences(tx, businessId, tankIds),
+    formatMoney: await moneyInWords(tx, businessId),
+  }
 }

@@ -1,0 +1,4 @@
+/** The key of a class × mode in a map. */
+export function pairKey(pair: { equipmentClass: string; failureMode: string }): string {
+  return `${pair.equipmentClass} ${pair.failureMode}`
+}
