@@ -1,3 +1,14 @@
-export { type DemandForecast, type DemandSource, demandForecast } from './demand-forecast'
+export { type Consumption, chanceLasts, consumptionOf, daysUntilEmpty, neededFor } from './consumption'
+export { type DemandForecast, demandForecast } from './demand-forecast'
+export { type CountedSource, type DemandSource, longRunDemand, type WearingSource } from './demand-source'
+export { addDemands, chanceShort, demandOfNeeds, type Need, type Probabilities } from './demand-table'
+export {
+  type LeftOut,
+  type LevelIntervals,
+  type LevelRecord,
+  type UseInterval,
+  useIntervals,
+} from './level-intervals'
 export { type DemandTable, type NewsvendorInput, newsvendor } from './newsvendor'
-export { type ReorderPoint, reorderPoint } from './reorder-point'
+export { type OrderQuantity, orderQuantity } from './order-quantity'
+export { type ReorderInput, type ReorderPoint, reorderPoint } from './reorder-point'

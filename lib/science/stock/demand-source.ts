@@ -1,0 +1,146 @@
+import { expectedAgeBy } from '@/lib/science/reliability/age-replacement'
+import {
+  checkWeibull,
+  cumulativeHazard,
+  type Life,
+  lifeParts,
+  meanLife,
+  type WeibullParameters,
+} from '@/lib/science/reliability/life-distribution'
+
+/** A place in which something wears out and is renewed. Times in one unit throughout. */
+export type WearingSource = ({ life: Life } | Life) & {
+  /** How old the present one is; 0 when absent. */
+  age?: number
+  /** Its age when it was last seen fine: a need that came since then is met at once. `age` when absent. */
+  okAge?: number
+  /** Planned renewal age. */
+  renewAt?: number
+  /** Nothing is renewed before this much time from now, e.g. before the next visit. 0 when absent. */
+  notBefore?: number
+  /** Units used up by one renewal; 1 when absent. */
+  quantity?: number
+}
+/** Used up without anything that wears behind it: so many units in so much time. */
+export type CountedSource = { count: number; exposure: number }
+
+/** One thing that uses up a part. */
+export type DemandSource = WearingSource | CountedSource
+
+/** More renewals of one place than this within a horizon mean that the horizon or the life is in the wrong unit. */
+const MOST_RENEWALS = 10_000
+/** Before anything was counted half a use is taken for known: Jeffreys' prior of a Poisson rate. */
+const JEFFREYS = 0.5
+
+/** @throws RangeError on a source outside its domain. */
+export function checkSource(source: DemandSource): void {
+  if ('count' in source) {
+    const { count, exposure } = source
+    if (!(count >= 0 && count < Infinity)) throw new RangeError(`a count must be a number of 0 or more, got ${count}`)
+    if (!(exposure > 0 && exposure < Infinity)) throw new RangeError(`an exposure must be above 0, got ${exposure}`)
+    return
+  }
+  const { age = 0, okAge = age, renewAt = Infinity, notBefore = 0, quantity = 1 } = source
+  if (!(age >= 0 && age < Infinity)) throw new RangeError(`an age must be a number of 0 or more, got ${age}`)
+  if (!(okAge >= 0 && okAge <= age)) throw new RangeError(`the age last seen fine lies from 0 to ${age}, got ${okAge}`)
+  if (!(renewAt > 0)) throw new RangeError(`a planned age of renewal must be above 0, got ${renewAt}`)
+  if (!(notBefore >= 0)) throw new RangeError(`the time before which nothing is renewed is 0 or more, got ${notBefore}`)
+  if (!(quantity > 0 && quantity < Infinity)) throw new RangeError(`a quantity must be above 0, got ${quantity}`)
+}
+
+/** Draws how many units a source uses up within the horizon. */
+export type Sampler = (random: () => number) => number
+
+/** A source made ready to be drawn from many times. */
+export function samplerOf(source: DemandSource, horizon: number): Sampler {
+  return 'count' in source ? countedSampler(source, horizon) : wearingSampler(source, horizon)
+}
+
+function wearingSampler(source: WearingSource, horizon: number): Sampler {
+  const { age = 0, okAge = age, renewAt = Infinity, notBefore = 0, quantity = 1 } = source
+  const pick = pickerOf(lifeOf(source), okAge)
+  return (random) => {
+    // A posterior is one unknown life, not a new one at each renewal: drawn once a run among those that reached this age.
+    const own = pick(random)
+    const firstAge = Math.min(remainingAge(own, okAge, random()), Math.max(renewAt, okAge))
+    let now = Math.max(firstAge - age, 0, notBefore)
+    let renewals = 0
+    while (now <= horizon) {
+      renewals++
+      if (renewals > MOST_RENEWALS)
+        throw new RangeError('more than 10,000 renewals of one place fall within the horizon: check the units')
+      now += Math.min(own.scale * (-Math.log1p(-random())) ** (1 / own.shape), renewAt)
+    }
+    return renewals * quantity
+  }
+}
+
+export const lifeOf = (source: WearingSource): Life => ('life' in source ? source.life : source)
+
+/** The age at which it ends, given that it was fine at `okAge`, by inversion. */
+function remainingAge(own: WeibullParameters, okAge: number, u: number): number {
+  const reached = cumulativeHazard(own, okAge)
+  return reached === Infinity ? okAge : Math.max(okAge, own.scale * (reached - Math.log1p(-u)) ** (1 / own.shape))
+}
+
+/** Draws one of a life's parts, weighing each by how likely it is to have reached the age. */
+function pickerOf(life: Life, okAge: number): (random: () => number) => WeibullParameters {
+  if (!('draws' in life)) {
+    checkWeibull(life)
+    return () => life
+  }
+  const parts = lifeParts(life)
+  const hazards = parts.map((part) => cumulativeHazard(part, okAge))
+  const least = Math.min(...hazards)
+  const upTo: number[] = []
+  let total = 0
+  for (const [index, part] of parts.entries()) {
+    total += least === Infinity ? part.weight : part.weight * Math.exp(least - (hazards[index] ?? 0))
+    upTo.push(total)
+  }
+  return (random) => {
+    const aim = random() * total
+    let [low, high] = [0, parts.length - 1]
+    while (low < high) {
+      const middle = (low + high) >> 1
+      if ((upTo[middle] ?? 0) > aim) high = middle
+      else low = middle + 1
+    }
+    const part = parts[low]
+    if (!part) throw new RangeError('a life needs at least one draw')
+    return part
+  }
+}
+
+/** Gamma–Poisson: the rate is known from the count only, so the number within the horizon is negative binomial. */
+function countedSampler({ count, exposure }: CountedSource, horizon: number): Sampler {
+  const shape = count + JEFFREYS
+  const share = horizon / (exposure + horizon)
+  const none = (1 - share) ** shape
+  return (random) => {
+    const u = random()
+    let [n, chance, below] = [0, none, none]
+    while (below < u && chance > 0 && n < MOST_RENEWALS) {
+      chance *= ((n + shape) / (n + 1)) * share
+      below += chance
+      n++
+    }
+    return n
+  }
+}
+
+/**
+ * Units used up a unit of time in the long run, whatever the present age: quantity over the mean time between renewals, ∫₀ᵃ S for a planned age a
+ * (elementary renewal theorem); for a posterior its weighted mean. A counted source: (count + ½) / exposure.
+ * Errors: RangeError on bad input. Source: Barlow & Proschan 1965, ch. 3 and 4.
+ * @example longRunDemand({ shape: 1, scale: 50 }) // 0.02
+ */
+export function longRunDemand(source: DemandSource): number {
+  checkSource(source)
+  if ('count' in source) return (source.count + JEFFREYS) / source.exposure
+  const { renewAt = Infinity, quantity = 1 } = source
+  return lifeParts(lifeOf(source)).reduce((sum, part) => {
+    const meanTime = renewAt === Infinity ? meanLife(part) : expectedAgeBy(part, renewAt)
+    return sum + (part.weight * quantity) / meanTime
+  }, 0)
+}
