@@ -3,11 +3,11 @@ export { type DemandForecast, demandForecast } from './demand-forecast'
 export { type CountedSource, type DemandSource, longRunDemand, type WearingSource } from './demand-source'
 export { addDemands, chanceShort, demandOfNeeds, type Need, type Probabilities } from './demand-table'
 export {
+  intervalsOfUse,
   type LeftOut,
   type LevelIntervals,
   type LevelRecord,
   type UseInterval,
-  useIntervals,
 } from './level-intervals'
 export { type DemandTable, type NewsvendorInput, newsvendor } from './newsvendor'
 export { type OrderQuantity, orderQuantity } from './order-quantity'

@@ -18,10 +18,10 @@ export type LevelIntervals = { intervals: UseInterval[]; leftOut: LeftOut[] }
  * was come upon at or below `emptyAt` counts as "at least this much". Records of one day are taken in the order given.
  * Units: days; level and use in any one unit. `tolerance`: how much a level may seem to rise by misreading.
  * Errors: RangeError for a figure that is no number or below 0, or days that run backwards.
- * @example useIntervals([{ day: 0, before: null, after: 25 }, { day: 7, before: 11, after: 25 }], { emptyAt: 0, tolerance: 0.1 })
+ * @example intervalsOfUse([{ day: 0, before: null, after: 25 }, { day: 7, before: 11, after: 25 }], { emptyAt: 0, tolerance: 0.1 })
  * // intervals: [{ fromDay: 0, toDay: 7, days: 7, use: 14, kind: 'whole' }]
  */
-export function useIntervals(
+export function intervalsOfUse(
   records: readonly LevelRecord[],
   { emptyAt, tolerance }: { emptyAt: number; tolerance: number },
 ): LevelIntervals {

@@ -3,11 +3,11 @@ import {
   chanceLasts,
   consumptionOf,
   daysUntilEmpty,
+  intervalsOfUse,
   type LevelRecord,
   neededFor,
   seededRandom,
   type UseInterval,
-  useIntervals,
 } from '@/lib/science'
 
 const whole = (days: number, use: number): UseInterval => ({ fromDay: 0, toDay: days, days, use, kind: 'whole' })
@@ -33,7 +33,7 @@ describe('intervals', () => {
       { day: 17, before: 4, after: null },
       { day: 20, before: 1.5, after: 25 },
     ]
-    expect(useIntervals(records, rules)).toEqual({
+    expect(intervalsOfUse(records, rules)).toEqual({
       intervals: [
         { fromDay: 0, toDay: 7, days: 7, use: 14, kind: 'whole' },
         { fromDay: 7, toDay: 17, days: 10, use: 21, kind: 'whole' },
@@ -49,7 +49,7 @@ describe('intervals', () => {
       { day: 14, before: null, after: 25 },
       { day: 21, before: 25.1, after: 25 },
     ]
-    const { intervals, leftOut } = useIntervals(records, rules)
+    const { intervals, leftOut } = intervalsOfUse(records, rules)
     expect(leftOut.map(({ why }) => why)).toEqual(['filled by somebody else', 'not measured'])
     expect(intervals).toEqual([{ fromDay: 14, toDay: 21, days: 7, use: 0, kind: 'whole' }])
   })
@@ -59,17 +59,17 @@ describe('intervals', () => {
       { day: 7, before: 0.5, after: null },
       { day: 9, before: 0.5, after: 25 },
     ]
-    const { intervals, leftOut } = useIntervals(records, rules)
+    const { intervals, leftOut } = intervalsOfUse(records, rules)
     expect(intervals).toEqual([{ fromDay: 0, toDay: 7, days: 7, use: 24, kind: 'at-least' }])
     expect(leftOut).toHaveLength(1)
   })
   test('refuse levels below 0 and days that run backwards', () => {
-    expect(() => useIntervals([{ day: 1, before: -1, after: null }], rules)).toThrow(RangeError)
+    expect(() => intervalsOfUse([{ day: 1, before: -1, after: null }], rules)).toThrow(RangeError)
     const back = [
       { day: 2, before: 1, after: 2 },
       { day: 1, before: 1, after: 2 },
     ]
-    expect(() => useIntervals(back, rules)).toThrow(RangeError)
+    expect(() => intervalsOfUse(back, rules)).toThrow(RangeError)
   })
 })
 

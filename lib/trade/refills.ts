@@ -1,0 +1,160 @@
+/** Will what is in a container last until the next visit? Pure: days and figures in, an answer with its sentences out. */
+import {
+  type Consumption,
+  chanceLasts,
+  consumptionOf,
+  daysUntilEmpty,
+  intervalsOfUse,
+  type LevelIntervals,
+  type LevelRecord,
+  neededFor,
+} from '@/lib/science'
+
+export type Container = {
+  label: string
+  unit: string
+  capacity: number
+  /** The level at which it gives nothing any more: the empty weight of a bottle, what a pump cannot reach. */
+  emptyAt: number
+  filledBy: 'technician' | 'site-staff'
+}
+
+/** `unknown`: too few records. `unused`: nothing was used so far. */
+export type RefillVerdict = 'lasts' | 'may-not-last' | 'will-not-last' | 'no-visit' | 'unused' | 'unknown'
+
+export type Refill = {
+  verdict: RefillVerdict
+  perDay: number | null
+  /** What was left, above `emptyAt`, at the last record; and its day. */
+  left: number | null
+  lastDay: number | null
+  /** Day by which it is used up: even odds, and a band that holds it 9 times in 10. `latest` null: later than anyone plans. */
+  empty: { day: number; earliest: number; latest: number | null } | null
+  /** Chance that it lasts until the next visit. */
+  chance: number | null
+  intervals: LevelIntervals['intervals']
+  leftOut: LevelIntervals['leftOut']
+  consumption: Consumption | null
+}
+
+/** "Lasts" means nine times in ten. Below this chance it is a thing to decide. */
+export const SURE_ENOUGH = 0.9
+/** Days by which the next visit may slip, so that a filling to its mark still lasts. */
+export const MARGIN_DAYS = 3
+/** Use changes with the season: only the newest stretches count. */
+const NEWEST_INTERVALS = 12
+/** A level is read to about a hundredth of the container; a rise of less is a misreading. From memory. */
+const READ_TO = 100
+
+/** The answer for one container on a day, with the day of the next visit that can fill it (null: none is known). */
+export function refillOf(container: Container, records: readonly LevelRecord[], nextVisitDay: number | null): Refill {
+  const { capacity, emptyAt } = container
+  const resolution = (capacity - emptyAt) / READ_TO
+  const seen = intervalsOfUse(records, { emptyAt, tolerance: resolution })
+  const intervals = seen.intervals.slice(-NEWEST_INTERVALS)
+  const consumption = consumptionOf(intervals, resolution)
+  const last = records.at(-1)
+  const level = last ? (last.after ?? last.before) : null
+  const left = level === null ? null : Math.max(0, level - emptyAt)
+  const base = { left, lastDay: last?.day ?? null, intervals, leftOut: seen.leftOut, consumption }
+  if (left === 0 && last)
+    return {
+      ...base,
+      ...{ verdict: 'will-not-last', perDay: consumption?.perDay ?? null, chance: 0 },
+      empty: { day: last.day, earliest: last.day, latest: last.day },
+    }
+  if (!consumption || left === null || !last)
+    return { ...base, verdict: 'unknown', perDay: null, empty: null, chance: null }
+  if (intervals.every(({ use }) => use < resolution))
+    return { ...base, verdict: 'unused', perDay: 0, empty: null, chance: null }
+  const { median, lower, upper } = daysUntilEmpty(consumption, left, 0.9)
+  const empty = {
+    day: last.day + Math.round(median),
+    earliest: last.day + Math.floor(lower),
+    latest: Number.isFinite(upper) ? last.day + Math.ceil(upper) : null,
+  }
+  const known = { ...base, perDay: consumption.perDay, empty: Number.isFinite(median) ? empty : null }
+  if (nextVisitDay === null) return { ...known, verdict: 'no-visit', chance: null }
+  const chance = chanceLasts(consumption, left, Math.max(0, nextVisitDay - last.day))
+  return { ...known, verdict: verdictOf(chance), chance }
+}
+
+export function verdictOf(chance: number): RefillVerdict {
+  if (chance >= SURE_ENOUGH) return 'lasts'
+  return chance < 0.5 ? 'will-not-last' : 'may-not-last'
+}
+
+/**
+ * The level to fill to on `today` so that it lasts until the visit after this one and a few days more, nine times in ten.
+ * `fits` is false where even a full container does not. Null where nobody can tell.
+ */
+export function fillTo(
+  { capacity, emptyAt }: Container,
+  { consumption }: Pick<Refill, 'consumption'>,
+  today: number,
+  nextVisitDay: number | null,
+): { level: number; fits: boolean; untilDay: number } | null {
+  if (!consumption || nextVisitDay === null || nextVisitDay <= today) return null
+  const untilDay = nextVisitDay + MARGIN_DAYS
+  const level = emptyAt + neededFor(consumption, untilDay - today, SURE_ENOUGH)
+  return { level: Math.min(level, capacity), fits: level <= capacity, untilDay }
+}
+
+type Words = { formatDay: (day: number) => string; nextVisitDay: number | null; visitIsBooked: boolean }
+
+/** Everything about one container in a few sentences, the answer last. */
+export function refillWords(
+  container: Container,
+  refill: Refill,
+  { formatDay, nextVisitDay, visitIsBooked }: Words,
+): string {
+  const { label, unit, filledBy } = container
+  const { verdict, perDay, left, lastDay, empty, leftOut } = refill
+  if (lastDay === null) return `${label}: no level is known yet. Write one down at the next visit.`
+  if (left === null || verdict === 'unknown') {
+    if (refill.intervals.some(({ kind }) => kind === 'at-least'))
+      return `${label}: it was come upon empty, so all that is known is that it uses more. Fill it further, or look sooner.`
+    return `${label}: one more reading and we can tell how long it lasts.${leftOutWords(leftOut)}`
+  }
+  const sayLeft = `${figure(left)} ${unit} left on ${formatDay(lastDay)}`
+  if (verdict === 'unused') return `${label}: ${sayLeft}, and nothing was used so far. Is it running?`
+  const atLeast = filledBy === 'site-staff' ? 'at least ' : 'about '
+  const use = perDay === null ? '' : `${atLeast}${figure(perDay)} ${unit} a day; `
+  if (left === 0) return `${label}: it was left empty on ${formatDay(lastDay)}. ${advice(container, verdict)}`
+  const until =
+    empty === null
+      ? 'will last for years'
+      : `will last until about ${formatDay(empty.day)} (${formatDay(empty.earliest)} to ${empty.latest === null ? 'no end in sight' : formatDay(empty.latest)}, 9 in 10)`
+  const visit =
+    nextVisitDay === null
+      ? 'No visit is booked and no agreement asks for one.'
+      : `Next visit ${formatDay(nextVisitDay)}${visitIsBooked ? '' : ', by the agreement'}: ${chanceWords(refill.chance ?? 0)}.`
+  return [`${label}: ${use}${sayLeft} ${until}.`, visit, advice(container, verdict), leftOutWords(leftOut).trim()]
+    .filter((part) => part !== '')
+    .join(' ')
+}
+
+/** How sure it is, without a figure that is more exact than what it rests on. */
+export function chanceWords(chance: number): string {
+  if (chance >= 0.98) return 'it will last, almost surely'
+  if (chance >= SURE_ENOUGH) return 'it will last, 9 times in 10'
+  if (chance >= 0.5) return `it may not last, about ${Math.round((1 - chance) * 10)} in 10 that it runs out first`
+  if (chance > 0.1) return 'it will probably not last'
+  return 'it will not last, almost surely'
+}
+
+function advice({ filledBy }: Container, verdict: RefillVerdict): string {
+  if (verdict !== 'will-not-last' && verdict !== 'may-not-last') return ''
+  return filledBy === 'site-staff'
+    ? 'The people on site fill it: remind them before then.'
+    : 'Bring the visit forward, put in a bigger container, or ask the people on site to fill it.'
+}
+
+function leftOutWords(leftOut: LevelIntervals['leftOut']): string {
+  const filled = leftOut.filter(({ why }) => why === 'filled by somebody else').length
+  if (filled === 0) return ''
+  return ` ${filled === 1 ? 'One stretch is' : `${filled} stretches are`} left out: the level rose without us, so somebody else filled it.`
+}
+
+const figure = (value: number) =>
+  new Intl.NumberFormat('en-GB', { maximumSignificantDigits: value >= 1000 ? 4 : 2 }).format(value)

@@ -1,0 +1,107 @@
+import { describe, expect, test } from 'vitest'
+import { findMode, modesOf, rejectionOf, WEAR_RULES, wearBand, wearOf, wearRuleOf, wearRulesOf } from '@/lib/trade'
+
+const formatDay = (day: number) => `day ${day}`
+const ruleOf = (mode: string) => {
+  const rule = wearRuleOf(mode)
+  if (!rule) throw new Error(`no rule for ${mode}`)
+  return rule
+}
+const tube = ruleOf('dosing-pump/tube-tired')
+const lamp = ruleOf('uv-steriliser/lamp-past-hours')
+const membrane = ruleOf('reverse-osmosis/membrane-tired')
+/** Falls by a hundredth of a millilitre a day from 50, with a given misreading; invented. */
+const falling = (days: number[], off = [0]) =>
+  days.map((day, place) => ({ day, value: 50 - 0.01 * day + (off[place % off.length] ?? 0) }))
+
+test('every rule names a mode of the catalogue', () => {
+  for (const { mode } of WEAR_RULES) expect(findMode(mode)?.slug).toBe(mode)
+  expect(wearRulesOf('dosing-pump').map(({ mode }) => mode)).toEqual(['dosing-pump/tube-tired'])
+  expect(wearRulesOf('led-light')).toEqual([])
+  expect(modesOf('dosing-pump').length).toBeGreaterThan(1)
+})
+
+describe('a path', () => {
+  test('crosses where its straight line meets the threshold: 10 % under 50 at a hundredth a day is day 500', () => {
+    const wear = wearOf(falling([0, 60, 120, 180], [0, 0.02, -0.02, 0]), tube, { sinceDay: 0, formatDay })
+    expect(wear.state).toBe('dated')
+    expect(wear.threshold).toBeCloseTo(45, 6)
+    expect(Math.abs((wear.thresholdDay ?? 0) - 500)).toBeLessThan(15)
+    expect(wear.lowerDay).toBeLessThan(500)
+    expect(wear.upperDay).toBeGreaterThan(500)
+    expect(wear.words).toContain('10 % below its own first reading')
+  })
+  test('of one or two readings is not dated, and says how many are missing', () => {
+    expect(wearOf([], tube, { sinceDay: 0, formatDay }).words).toContain('has not been measured')
+    expect(wearOf(falling([0]), tube, { sinceDay: 0, formatDay })).toMatchObject({
+      state: 'too-few',
+      words: 'Dose per minute 50 mL/min on day 0: two more readings and the day can be told',
+    })
+    const two = wearOf(falling([0, 60]), tube, { sinceDay: 0, formatDay })
+    expect(two).toMatchObject({ state: 'too-few', thresholdDay: null })
+    expect(two.words).toContain('going on like that about day 500, but one more reading is needed')
+  })
+  test('that does not move gives no date', () => {
+    const level = [0, 60, 120].map((day) => ({ day, value: 50 }))
+    expect(wearOf(level, tube, { sinceDay: 0, formatDay })).toMatchObject({ state: 'level', thresholdDay: null })
+    const rising = [0, 60, 120].map((day) => ({ day, value: 50 + day / 100 }))
+    expect(wearOf(rising, tube, { sinceDay: 0, formatDay }).state).toBe('level')
+  })
+  test('before the last renewal does not count, and neither does its baseline', () => {
+    const readings = [...falling([0, 60, 120]), { day: 200, value: 60 }, { day: 260, value: 59.4 }]
+    const wear = wearOf(readings, tube, { sinceDay: 200, formatDay })
+    expect(wear).toMatchObject({ state: 'too-few', baseline: 60, threshold: 54 })
+  })
+  test('that has crossed says since when at the latest', () => {
+    const wear = wearOf([...falling([0, 60, 120]), { day: 180, value: 44 }], tube, { sinceDay: 0, formatDay })
+    expect(wear).toMatchObject({ state: 'crossed', lowerDay: 120, thresholdDay: 180, upperDay: 180 })
+    expect(wearBand(wear)).toEqual([])
+  })
+  test('never crosses behind its last reading, which had not', () => {
+    // Fast at first, slow later: the line alone would have crossed at once.
+    const readings = [50, 46, 45.6, 45.5].map((value, place) => ({ day: place * 30, value }))
+    const wear = wearOf(readings, tube, { sinceDay: 0, formatDay })
+    expect(wear.state).toBe('dated')
+    expect(wear.lowerDay).toBeGreaterThanOrEqual(90)
+    expect(wear.thresholdDay).toBeGreaterThanOrEqual(90)
+  })
+  test('has a band that rises through its middle', () => {
+    const wear = wearOf(falling([0, 60, 120, 180], [0, 0.1, -0.1, 0]), tube, { sinceDay: 0, formatDay })
+    const band = wearBand(wear)
+    expect(band.map(({ probability }) => probability)).toEqual([0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95])
+    expect(band.every(({ day }, place) => place === 0 || day >= (band[place - 1]?.day ?? 0))).toBe(true)
+    expect(band[1]?.day).toBeCloseTo(wear.lowerDay ?? 0, -1)
+  })
+})
+
+describe('lamp hours', () => {
+  test('start at nothing with the lamp: two readings at 20 h a day date 8,000 h to day 400', () => {
+    const wear = wearOf(
+      [
+        { day: 100, value: 2000 },
+        { day: 200, value: 4000 },
+      ],
+      lamp,
+      { sinceDay: 0, formatDay },
+    )
+    expect(wear).toMatchObject({ state: 'dated', thresholdDay: 400 })
+  })
+  test('that fell tell of another lamp', () => {
+    const readings = [100, 200, 210, 260].map((day, place) => ({ day, value: [2000, 4000, 50, 1050][place] ?? 0 }))
+    const wear = wearOf(readings, lamp, { sinceDay: null, formatDay })
+    expect(wear.path.map(({ day }) => day)).toEqual([210, 260])
+  })
+})
+
+describe('membranes', () => {
+  test('keep back 1 − out / in', () => {
+    expect(rejectionOf({ into: 250, out: 10 })).toBe(96)
+    expect(rejectionOf({ into: 300, out: 0 })).toBe(100)
+    expect(() => rejectionOf({ into: 0, out: 0 })).toThrow(RangeError)
+    expect(() => rejectionOf({ into: 10, out: 11 })).toThrow(RangeError)
+  })
+  test('are renewed under 90 %, or 5 points under their own baseline, whichever comes first', () => {
+    expect(membrane.threshold(98)).toBe(93)
+    expect(membrane.threshold(93)).toBe(90)
+  })
+})
