@@ -1,0 +1,198 @@
+/** A shift shared by the tanks on one lot (salt, reagent, food, lamps, tubes), with the rest of the route as its control group. */
+import { benjaminiHochberg, rankSumTest } from '@/lib/science'
+import { QUANTITIES, type Quantity } from './water-units'
+
+export const LOT_KINDS = {
+  salt: 'salt',
+  reagent: 'reagent',
+  food: 'food',
+  lamp: 'lamps',
+  tube: 'tubes',
+} as const
+export type LotKind = keyof typeof LOT_KINDS
+
+/** `untilDay`: the first day of the next lot of the same kind in that tank; left out: still in use. Days since 1970-01-01. */
+export type LotTank = { tank: string; firstUsedDay: number; untilDay?: number }
+export type LotUse = { lot: string; kind: LotKind; tanks: readonly LotTank[] }
+/** Readings of one tank in the stored unit. */
+export type ReadingSeries = { tank: string; quantity: Quantity; values: readonly { day: number; value: number }[] }
+
+export type LotShift = {
+  lot: string
+  kind: LotKind
+  quantity: Quantity
+  direction: 'fell' | 'rose'
+  /** Tanks on the lot that moved that way by at least `step` (half of what parts the two medians), of how many compared. */
+  moved: number
+  tanks: number
+  othersMoved: number
+  others: number
+  /** Median change of the tanks on the lot, and of the others over the same weeks; stored unit. */
+  medianChange: number
+  othersMedianChange: number
+  step: number
+  pValue: number
+  adjustedP: number
+  /** Named: holds the false-discovery rate, and most tanks moved that way. */
+  found: boolean
+  changes: { tank: string; change: number; onLot: boolean }[]
+  /** Lots that moved the same quantity and cannot be told apart from this one, because they share its tanks. */
+  notToldApartFrom: string[]
+  words: string
+}
+
+export type LotShiftOptions = { windowDays: number }
+export const LOT_WINDOW_DAYS = 56
+const FALSE_DISCOVERY_RATE = 0.05
+const TANKS_NEEDED = 4
+const READINGS_NEEDED = 2
+const MOST = 2 / 3
+
+/**
+ * Looks for shifts over all lots and quantities. Per tank: median after the first use less median before, each within `windowDays` (readings of
+ * the day itself were taken before the lot went in), two readings at least on both sides. Tanks that never had the lot are compared over the
+ * same weeks, around the middle one of the lot's first days. Wilcoxon's rank-sum test, two-sided; Benjamini–Hochberg at 0.05 over everything
+ * tested. Of several lots that move the same quantity the surest is named, and the others only where they still stand out without its tanks.
+ * Sorted: found first, then by p-value. Lots or quantities with fewer than four tanks on either side are left out.
+ */
+export function findLotShifts(
+  lots: readonly LotUse[],
+  series: readonly ReadingSeries[],
+  { windowDays }: LotShiftOptions = { windowDays: LOT_WINDOW_DAYS },
+): LotShift[] {
+  const quantities = [...new Set(series.map((one) => one.quantity))]
+  const tested = lots
+    .flatMap((lot) => quantities.flatMap((quantity) => testLot(lot, quantity, series, windowDays) ?? []))
+    .sort(
+      (one, other) =>
+        one.pValue - other.pValue ||
+        (one.lot < other.lot ? -1 : one.lot > other.lot ? 1 : one.quantity < other.quantity ? -1 : 1),
+    )
+  const { rejected, adjusted } = benjaminiHochberg(
+    tested.map((shift) => shift.pValue),
+    FALSE_DISCOVERY_RATE,
+  )
+  const named: LotShift[] = []
+  const shifts = tested.map((shift, place): LotShift => {
+    const standsOut = (rejected[place] ?? false) && mostMoved(shift)
+    const earlier = standsOut ? named.filter((one) => one.quantity === shift.quantity) : []
+    const explained = earlier.length > 0 && !standsAlone(shift, earlier, { lots, series, windowDays })
+    if (explained) for (const one of earlier) one.notToldApartFrom.push(shift.lot)
+    const found = standsOut && !explained
+    const result = { ...shift, adjustedP: adjusted[place] ?? 1, found, notToldApartFrom: [], words: shiftWords(shift) }
+    if (found) named.push(result)
+    return result
+  })
+  return [...shifts.filter((one) => one.found), ...shifts.filter((one) => !one.found)]
+}
+
+const mostMoved = ({ moved, tanks }: Tested) => moved >= MOST * tanks
+
+/** Whether a shift is still there when the tanks of the lots named before it are left out on both sides. */
+function standsAlone(
+  shift: Tested,
+  earlier: readonly LotShift[],
+  { lots, series, windowDays }: { lots: readonly LotUse[]; series: readonly ReadingSeries[]; windowDays: number },
+): boolean {
+  const lot = lots.find((one) => one.lot === shift.lot)
+  const taken = new Set(
+    earlier.flatMap((named) => lots.find((one) => one.lot === named.lot)?.tanks.map((tank) => tank.tank) ?? []),
+  )
+  if (!lot) return false
+  const alone = testLot(
+    { ...lot, tanks: lot.tanks.filter((tank) => !taken.has(tank.tank)) },
+    shift.quantity,
+    series.filter((one) => !taken.has(one.tank)),
+    windowDays,
+  )
+  return (
+    alone !== null && alone.pValue <= FALSE_DISCOVERY_RATE && alone.direction === shift.direction && mostMoved(alone)
+  )
+}
+
+type Tested = Omit<LotShift, 'adjustedP' | 'found' | 'notToldApartFrom' | 'words'>
+
+function testLot(lot: LotUse, quantity: Quantity, series: readonly ReadingSeries[], windowDays: number): Tested | null {
+  const onLot = new Map(lot.tanks.map((tank) => [tank.tank, tank]))
+  if (lot.tanks.length === 0) return null
+  const middleDay = median(lot.tanks.map((tank) => tank.firstUsedDay))
+  const changes = series
+    .filter((one) => one.quantity === quantity)
+    .flatMap(({ tank, values }) => {
+      const use = onLot.get(tank)
+      const from = use?.firstUsedDay ?? middleDay
+      const until = Math.min(from + windowDays, use?.untilDay ?? Number.POSITIVE_INFINITY)
+      const before = values.filter(({ day }) => day <= from && day > from - windowDays)
+      const after = values.filter(({ day }) => day > from && day <= until)
+      if (before.length < READINGS_NEEDED || after.length < READINGS_NEEDED) return []
+      const change = median(after.map(({ value }) => value)) - median(before.map(({ value }) => value))
+      return [{ tank, change, onLot: use !== undefined }]
+    })
+    .sort((one, other) => (one.tank < other.tank ? -1 : 1))
+  const own = changes.filter((one) => one.onLot).map((one) => one.change)
+  const rest = changes.filter((one) => !one.onLot).map((one) => one.change)
+  if (own.length < TANKS_NEEDED || rest.length < TANKS_NEEDED) return null
+  const medianChange = median(own)
+  const othersMedianChange = median(rest)
+  const apart = medianChange - othersMedianChange
+  // Half of the shift: "moved" then means a change that can be seen in the tank, not a flicker of the test.
+  const step = Math.abs(apart) / 2
+  const sign = apart < 0 ? -1 : 1
+  const movedIn = (values: number[]) => values.filter((change) => change * sign >= step && change !== 0).length
+  return {
+    lot: lot.lot,
+    kind: lot.kind,
+    quantity,
+    direction: sign < 0 ? 'fell' : 'rose',
+    moved: movedIn(own),
+    tanks: own.length,
+    othersMoved: movedIn(rest),
+    others: rest.length,
+    medianChange,
+    othersMedianChange,
+    step,
+    pValue: rankSumTest(own, rest).pValue,
+    changes,
+  }
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((one, other) => one - other)
+  const [low = Number.NaN, high = Number.NaN] = [
+    sorted[Math.floor((sorted.length - 1) / 2)],
+    sorted[Math.floor(sorted.length / 2)],
+  ]
+  return (low + high) / 2
+}
+
+/** "9 of 11 tanks on this lot fell in alkalinity by 0.2 meq/L or more (median −0.4 meq/L; 3 of 20 others did)." */
+function shiftWords({
+  moved,
+  tanks,
+  direction,
+  quantity,
+  step,
+  medianChange,
+  othersMoved,
+  others,
+  kind,
+}: Tested): string {
+  const name = quantityInWords(quantity)
+  const { unit } = QUANTITIES[quantity]
+  const withUnit = (value: number) => `${figure(value)}${unit ? ` ${unit}` : ''}`
+  const sentence = `${moved} of ${tanks} tanks on this lot ${direction} in ${name} by ${withUnit(step)} or more (median ${medianChange < 0 ? '−' : '+'}${withUnit(Math.abs(medianChange))}; ${othersMoved} of ${others} others did)`
+  return kind === 'reagent'
+    ? `${sentence}. A reagent moves the reading, perhaps not the water: test a standard first.`
+    : `${sentence}.`
+}
+
+/** "Alkalinity (carbonate hardness)" → "alkalinity"; pH stays. */
+function quantityInWords(quantity: Quantity): string {
+  const name = QUANTITIES[quantity].name.replace(/ \(.*\)$/, '').replace(/ as \w+$/, '')
+  return name === 'pH' ? name : name.toLowerCase()
+}
+
+/** Two leading digits, no more: 0.43, 12, 0.034. */
+function figure(value: number): string {
+  return String(Number(value.toPrecision(2)))
+}

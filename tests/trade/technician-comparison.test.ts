@@ -1,0 +1,46 @@
+import { describe, expect, test } from 'vitest'
+import { seededRandom } from '@/lib/science'
+import { comparePeople, type PersonLook } from '@/lib/trade'
+
+/** Truth: each tank × mode has its own chance of a need; `other` says so `times` as readily, in odds. */
+function makeLooks(seed: number, times: number): PersonLook[] {
+  const random = seededRandom(seed)
+  return Array.from({ length: 400 }, (_, look): PersonLook => {
+    const stratum = look % 25
+    const person = random() < 0.5 ? 'a' : 'b'
+    const odds = (0.05 + stratum / 50) * (person === 'b' ? times : 1)
+    return { tank: `t${stratum}`, equipment: 'e', mode: 'm', person, found: random() < odds / (1 + odds) }
+  })
+}
+const nameOf = (person: string) => (person === 'a' ? 'Asha' : 'Ben')
+
+describe('two technicians on the same tanks', () => {
+  const RUNS = 300
+  const intervals = [1, 3].map((times) => {
+    const runs = Array.from({ length: RUNS }, (_, run) => comparePeople(makeLooks(100 + run, times), nameOf)[0])
+    return {
+      times,
+      covered:
+        runs.filter((pair) => pair?.ratio && pair.ratio.lower <= 1 / times && 1 / times <= pair.ratio.upper).length /
+        RUNS,
+      differ: runs.filter((pair) => pair?.differ).length / RUNS,
+    }
+  })
+
+  test(`95 % interval covers the truth; the same threshold is called different in about one of twenty (${JSON.stringify(intervals)})`, () => {
+    for (const { covered } of intervals) expect(covered).toBeGreaterThan(0.95 - 3 * Math.sqrt(0.0475 / RUNS))
+    expect(intervals[0]?.differ).toBeLessThan(0.05 + 3 * Math.sqrt(0.0475 / RUNS))
+    expect(intervals[1]?.differ).toBeGreaterThan(0.9)
+  })
+
+  test('who sees only the hard tanks is not blamed for them', () => {
+    const looks = makeLooks(1, 1).map((look) => ({ ...look, person: Number(look.tank.slice(1)) < 12 ? 'a' : 'b' }))
+    expect(comparePeople(looks, nameOf)).toEqual([])
+  })
+
+  test('says it fairly', () => {
+    const [pair] = comparePeople(makeLooks(7, 4), nameOf)
+    expect(pair?.words).toMatch(/Ben says “needs it” sooner than Asha\. Neither is wrong/)
+    expect(comparePeople(makeLooks(7, 1), nameOf)[0]?.words).toMatch(/no more apart than chance allows/)
+  })
+})
