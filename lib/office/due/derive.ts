@@ -20,20 +20,6 @@ export function summariseLane(lane: DeviceLane, modelCutoffDay: number): LaneSum
   }
 }
 
-/** A mark of the lanes chart: `d` day, `k` kind, `v` the visit behind it. Short names: a tank has thousands. */
-export type StoredMark = { d: number; k: 'looked' | 'found' | 'renewed' | 'reported'; v: string | null }
-
-/** The past of a lane as marks, in order. */
-export function marksOf(lane: DeviceLane): StoredMark[] {
-  return lane.events.flatMap((event, index): StoredMark[] => {
-    const v = lane.visitIds[index] ?? null
-    if (event.kind === 'renewal') return event.partial ? [] : [{ d: event.day, k: 'renewed', v }]
-    if (event.kind === 'report') return [{ d: event.day, k: 'reported', v }]
-    if (event.kind !== 'look' || event.asFound === 'not_looked') return []
-    return [{ d: event.day, k: event.asFound === 'ok' ? 'looked' : 'found', v }]
-  })
-}
-
 /** A life as stored with its lane: Infinity becomes null at the JSON edge. */
 export type StoredLife = {
   start: number

@@ -2,7 +2,8 @@ import { findClass, findMode } from '@/lib/trade'
 import { type BandPoint, bandDensity } from './band-density'
 import { isoOfDay } from './days'
 import { taskName } from './due-items'
-import { storedMarksSchema, storedReasonSchema } from './stored-reason'
+import type { LaneMark } from './lane-marks'
+import { storedReasonSchema } from './stored-reason'
 
 /** What the lanes chart takes; the component has the same shape. */
 export type LaneForChart = {
@@ -22,7 +23,7 @@ export type StoredLane = {
   slotId: string
   failureMode: string
   equipmentClass: string
-  marks: unknown
+  marks: LaneMark[]
   runningSinceOn: Date | null
 }
 export type StoredDue = {
@@ -63,13 +64,13 @@ export function laneViews(
   return [...bySlot.entries()].map(([key, together]): LaneForChart => {
     const newest = together.reduce((a, b) => (lastDay(b) >= lastDay(a) ? b : a))
     const marks = together
-      .flatMap((lane) => storedMarksSchema.parse(lane.marks))
-      .sort((a, b) => a.d - b.d)
-      .map((mark) => ({
-        date: isoOfDay(mark.d),
-        kind: mark.k,
-        words: WORDS[mark.k],
-        ...(mark.v ? { href: `/visits/${mark.v}` } : {}),
+      .flatMap((lane) => lane.marks)
+      .sort((a, b) => a.day - b.day)
+      .map(({ day, kind, visitId }) => ({
+        date: isoOfDay(day),
+        kind,
+        words: WORDS[kind],
+        ...(visitId ? { href: `/visits/${visitId}` } : {}),
       }))
     const item = due.find((one) => one.equipmentId === newest.equipmentId && one.failureMode === newest.failureMode)
     const reason = item ? storedReasonSchema.parse(item.reason) : undefined
@@ -88,5 +89,5 @@ export function laneViews(
 }
 
 function lastDay(lane: StoredLane): number {
-  return storedMarksSchema.parse(lane.marks).at(-1)?.d ?? 0
+  return lane.marks.at(-1)?.day ?? 0
 }

@@ -4,6 +4,7 @@ import { findMode } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import { dateOfDay, dayOf, isoOfDay, todayIn } from './days'
 import { taskName } from './due-items'
+import { withMarks } from './lane-marks'
 import { classWords, type LaneForChart, laneViews, modeWords } from './lane-views'
 import { type StoredReason, storedReasonSchema } from './stored-reason'
 
@@ -62,7 +63,7 @@ export async function lanesOfTankIn(tx: Transaction, businessId: string, tankId:
   return {
     today: todayIn(tank.site.timeZone ?? tank.business.timeZone, now),
     lanes: laneViews(
-      lanes,
+      await withMarks(tx, businessId, lanes),
       due,
       (lane) => ({
         label: `${slotLabel.get(lane.slotId) || classWords(lane.equipmentClass, names)}: ${modeWords(lane.failureMode, names)}`,

@@ -3,7 +3,7 @@ import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
 import type { RepeatFault } from '@/lib/trade'
 import { dateOfDay } from './days'
-import { type LaneSummary, marksOf, storeLife } from './derive'
+import { type LaneSummary, storeLife } from './derive'
 import type { DueDraft } from './due-items'
 
 const ROWS_AT_A_TIME = 1000
@@ -30,7 +30,6 @@ export async function storeLanes(
       events: lane.counts.observed,
       expected: lane.counts.expected,
       lives: lane.read.lives.map(storeLife),
-      marks: marksOf(lane),
     }),
   )
   for (const chunk of chunksOf(rows)) await tx.lane.createMany({ data: chunk })

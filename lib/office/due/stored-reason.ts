@@ -22,11 +22,6 @@ export const storedReasonSchema = z.object({
 })
 export type StoredReason = z.infer<typeof storedReasonSchema>
 
-/** What `lane.marks` holds. */
-export const storedMarksSchema = z.array(
-  z.object({ d: z.number(), k: z.enum(['looked', 'found', 'renewed', 'reported']), v: z.string().nullable() }),
-)
-
 /** What `lane.lives` holds. */
 export const storedLivesSchema = z.array(
   z.object({

@@ -5,9 +5,10 @@ import { type Actor, inBusiness } from '../actor'
 import { isoOfDay, todayIn } from './days'
 import { loadLife } from './derive'
 import { taskName } from './due-items'
+import { withMarks } from './lane-marks'
 import { classWords, type LaneForChart, laneViews, modeWords } from './lane-views'
 import { ownNames } from './queries'
-import { type StoredReason, storedLivesSchema, storedMarksSchema, storedReasonSchema } from './stored-reason'
+import { type StoredReason, storedLivesSchema, storedReasonSchema } from './stored-reason'
 
 export type Why = {
   today: string
@@ -61,10 +62,11 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
     if (!item) return null
     const reason = storedReasonSchema.parse(item.reason)
     const pair = { businessId, equipmentClass: item.equipmentClass, failureMode: item.failureMode }
-    const ownLanes = await tx.lane.findMany({
+    const lanesOfSlot = await tx.lane.findMany({
       where: { businessId, slotId: item.equipment.slotId, failureMode: item.failureMode },
       orderBy: { equipmentId: 'asc' },
     })
+    const ownLanes = await withMarks(tx, businessId, lanesOfSlot)
     const allLanes = await tx.lane.findMany({ where: pair, select: { lives: true }, orderBy: { equipmentId: 'asc' } })
     const model = await tx.lifeModel.findFirst({ where: { ...pair, version: item.modelVersion } })
     const names = await ownNames(tx, businessId)
@@ -86,9 +88,9 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
       events: model?.events ?? 0,
       lanes: laneViews(ownLanes, [item], () => ({ label: modeWords(item.failureMode, names) })),
       visits: ownLanes
-        .flatMap((lane) => storedMarksSchema.parse(lane.marks))
-        .sort((a, b) => b.d - a.d)
-        .map((mark) => ({ date: isoOfDay(mark.d), kind: mark.k, visitId: mark.v })),
+        .flatMap((lane) => lane.marks)
+        .sort((a, b) => b.day - a.day)
+        .map(({ day, kind, visitId }) => ({ date: isoOfDay(day), kind, visitId })),
       ...curves(
         reason,
         lives.map((life) => life.observation),

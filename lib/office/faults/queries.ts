@@ -3,9 +3,9 @@ import { meanCumulativeFunction } from '@/lib/science'
 import { findMode } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import { dayOf, isoOfDay, todayIn } from '../due/days'
+import { type LaneMark, type LaneNeeds, needsOfPair, withMarks } from '../due/lane-marks'
 import { classWords, type LaneForChart, laneViews, modeWords } from '../due/lane-views'
 import { ownNames } from '../due/queries'
-import { storedMarksSchema } from '../due/stored-reason'
 
 export type FaultRow = {
   tankId: string
@@ -116,20 +116,33 @@ export function faultStory(
     })
     if (!fault) return null
     const business = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
-    const lanes = await tx.lane.findMany({
-      where: { businessId, equipmentClass, failureMode },
-      include: { tank: { select: { name: true, client: { select: { name: true } } } } },
-      orderBy: [{ events: 'desc' }, { tankId: 'asc' }, { equipmentId: 'asc' }],
+    const pair = { businessId, equipmentClass, failureMode }
+    const include = { tank: { select: { name: true, client: { select: { name: true } } } } }
+    const own = await tx.lane.findMany({
+      where: { ...pair, tankId },
+      include,
+      orderBy: [{ events: 'desc' }, { equipmentId: 'asc' }],
     })
-    const due = await tx.dueItem.findMany({ where: { businessId, equipmentClass, failureMode } })
+    const others = await tx.lane.findMany({
+      where: { ...pair, tankId: { not: tankId } },
+      include,
+      orderBy: [{ events: 'desc' }, { tankId: 'asc' }, { equipmentId: 'asc' }],
+      take: LANES_SHOWN,
+    })
+    const shown = await withMarks(tx, businessId, [...own, ...others].slice(0, Math.max(LANES_SHOWN, own.length)))
+    const due = await tx.dueItem.findMany({
+      where: { ...pair, equipmentId: { in: shown.map((lane) => lane.equipmentId) } },
+    })
     const model = await tx.lifeModel.findFirst({
       where: { businessId, equipmentClass, failureMode, version: fault.modelVersion },
     })
     const names = await ownNames(tx, businessId)
-    const own = lanes.filter((lane) => lane.tankId === tankId)
-    const shown = [...own, ...lanes.filter((lane) => lane.tankId !== tankId)].slice(0, LANES_SHOWN)
-    const tankOf = new Map(lanes.map((lane) => [lane.slotId, lane.tank]))
-    const marks = own.flatMap((lane) => storedMarksSchema.parse(lane.marks)).sort((a, b) => a.d - b.d)
+    const tankOf = new Map(shown.map((lane) => [lane.slotId, lane.tank]))
+    const needs = shown
+      .filter((lane) => lane.tankId === tankId)
+      .flatMap((lane) => lane.marks)
+      .filter(isNeed)
+      .sort((a, b) => a.day - b.day)
     const today = todayIn(business.timeZone, now)
     return {
       today,
@@ -141,37 +154,30 @@ export function faultStory(
         const tank = tankOf.get(lane.slotId)
         return { label: tank?.name ?? '', sub: tank?.client.name ?? '' }
       }),
-      visits: marks
-        .flatMap((mark) =>
-          mark.k === 'found' || mark.k === 'reported'
-            ? [{ date: isoOfDay(mark.d), kind: mark.k, visitId: mark.v }]
-            : [],
-        )
-        .reverse(),
-      ...overTime(lanes, marks, dayOf(new Date(today))),
+      visits: needs.map(({ day, kind, visitId }) => ({ date: isoOfDay(day), kind, visitId })).reverse(),
+      own: needs.map(({ day }, index) => ({ date: isoOfDay(day), count: index + 1 })),
+      route: overTime(await needsOfPair(tx, businessId, { equipmentClass, failureMode }), dayOf(new Date(today))),
     }
   })
 }
 
-/** Mean number of needs per tank by time (Nelson's mean cumulative function) beside this tank's own count. */
-function overTime(
-  lanes: readonly { tankId: string; marks: unknown }[],
-  ownMarks: readonly { d: number; k: string }[],
-  todayDay: number,
-): Pick<FaultStory, 'own' | 'route'> {
-  const isNeed = (mark: { k: string }) => mark.k === 'found' || mark.k === 'reported'
+type Need = LaneMark & { kind: 'found' | 'reported' }
+
+function isNeed(mark: LaneMark): mark is Need {
+  return mark.kind === 'found' || mark.kind === 'reported'
+}
+
+/** Mean number of needs per tank by time (Nelson's mean cumulative function), with a 90 % interval. */
+function overTime(lanes: readonly LaneNeeds[], todayDay: number): FaultStory['route'] {
   const byTank = new Map<string, { first: number; needs: number[] }>()
-  for (const lane of lanes) {
-    const marks = storedMarksSchema.parse(lane.marks)
-    const first = marks[0]?.d
-    if (first === undefined) continue
-    const before = byTank.get(lane.tankId)
-    byTank.set(lane.tankId, {
-      first: Math.min(before?.first ?? first, first),
-      needs: [...(before?.needs ?? []), ...marks.filter(isNeed).map((mark) => mark.d)],
+  for (const { tankId, firstDay, needDays } of lanes) {
+    const before = byTank.get(tankId)
+    byTank.set(tankId, {
+      first: Math.min(before?.first ?? firstDay, firstDay),
+      needs: [...(before?.needs ?? []), ...needDays],
     })
   }
-  const start = Math.min(...[...byTank.values()].map((tank) => tank.first), todayDay)
+  const start = [...byTank.values()].reduce((first, tank) => Math.min(first, tank.first), todayDay)
   const histories = [...byTank.values()].map((tank) => ({
     start: tank.first - start,
     end: todayDay - start + 1,
@@ -179,14 +185,10 @@ function overTime(
     events: tank.needs.map((day) => Math.max(day - start, tank.first - start + 0.5)).sort((a, b) => a - b),
   }))
   const steps = histories.length > 0 ? meanCumulativeFunction(histories) : []
-  let count = 0
-  return {
-    own: ownMarks.filter(isNeed).map((mark) => ({ date: isoOfDay(mark.d), count: ++count })),
-    route: steps.map((step) => ({
-      date: isoOfDay(Math.floor(start + step.time)),
-      mean: step.mean,
-      lower: Math.max(0, step.mean - 1.645 * step.standardError),
-      upper: step.mean + 1.645 * step.standardError,
-    })),
-  }
+  return steps.map((step) => ({
+    date: isoOfDay(Math.floor(start + step.time)),
+    mean: step.mean,
+    lower: Math.max(0, step.mean - 1.645 * step.standardError),
+    upper: step.mean + 1.645 * step.standardError,
+  }))
 }
