@@ -8,6 +8,8 @@ export const LOT_KINDS = {
   food: 'food',
   lamp: 'lamps',
   tube: 'tubes',
+  medium: 'filter medium',
+  other: 'something else',
 } as const
 export type LotKind = keyof typeof LOT_KINDS
 
