@@ -46,8 +46,16 @@ const NEWEST_INTERVALS = 12
 /** A level is read to about a hundredth of the container; a rise of less is a misreading. From memory. */
 const READ_TO = 100
 
-/** The answer for one container on a day, with the day of the next visit that can fill it (null: none is known). */
-export function refillOf(container: Container, records: readonly LevelRecord[], nextVisitDay: number | null): Refill {
+/**
+ * The answer for one container, with the day of the next visit that can fill it (null: none is known). `chanceOnly` leaves
+ * the day by which it is empty out, which takes longer to work out than all the rest.
+ */
+export function refillOf(
+  container: Container,
+  records: readonly LevelRecord[],
+  nextVisitDay: number | null,
+  { chanceOnly = false }: { chanceOnly?: boolean } = {},
+): Refill {
   const { capacity, emptyAt } = container
   const resolution = (capacity - emptyAt) / READ_TO
   const seen = intervalsOfUse(records, { emptyAt, tolerance: resolution })
@@ -67,18 +75,24 @@ export function refillOf(container: Container, records: readonly LevelRecord[], 
     return { ...base, verdict: 'unknown', perDay: null, empty: null, chance: null }
   if (intervals.every(({ use }) => use < resolution))
     return { ...base, verdict: 'unused', perDay: 0, empty: null, chance: null }
-  const { median, lower, upper } = daysUntilEmpty(consumption, left, 0.9)
-  const empty = {
-    day: last.day + Math.round(median),
-    earliest: last.day + Math.floor(lower),
-    latest: Number.isFinite(upper) ? last.day + Math.ceil(upper) : null,
-  }
-  const known = { ...base, perDay: consumption.perDay, empty: Number.isFinite(median) ? empty : null }
+  const empty = chanceOnly ? null : emptyDay(consumption, left, last.day)
+  const known = { ...base, perDay: consumption.perDay, empty }
   if (nextVisitDay === null) return { ...known, verdict: 'no-visit', chance: null }
   const chance = chanceLasts(consumption, left, Math.max(0, nextVisitDay - last.day))
   return { ...known, verdict: verdictOf(chance), chance }
 }
 
+function emptyDay(consumption: Consumption, left: number, lastDay: number): Refill['empty'] {
+  const { median, lower, upper } = daysUntilEmpty(consumption, left, SURE_ENOUGH)
+  if (!Number.isFinite(median)) return null
+  return {
+    day: lastDay + Math.round(median),
+    earliest: lastDay + Math.floor(lower),
+    latest: Number.isFinite(upper) ? lastDay + Math.ceil(upper) : null,
+  }
+}
+
+/** What a chance of lasting amounts to. */
 export function verdictOf(chance: number): RefillVerdict {
   if (chance >= SURE_ENOUGH) return 'lasts'
   return chance < 0.5 ? 'will-not-last' : 'may-not-last'

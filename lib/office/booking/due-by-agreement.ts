@@ -61,7 +61,7 @@ export function dueByAgreement(
     const from = isUnderWay ? today : monday
     const to = addDays(monday, asked.weeks * 7 - 1)
     const technicians = await plannableTechnicians(tx, businessId)
-    const all = to < from ? [] : await proposals(tx, businessId, from, to, new Set(technicians.map(({ id }) => id)))
+    const all = to < from ? [] : await visitsDue(tx, businessId, from, to, new Set(technicians.map(({ id }) => id)))
     return {
       week,
       weeks: asked.weeks,
@@ -76,16 +76,19 @@ export function dueByAgreement(
   })
 }
 
-async function proposals(
+/** The visits that agreements ask for between two days and that nobody has booked; of these tanks, or of all. */
+export async function visitsDue(
   tx: Transaction,
   businessId: string,
   from: string,
   to: string,
   plannable: ReadonlySet<string>,
+  tankIds?: readonly string[],
 ): Promise<DueProposal[]> {
   const agreements = await tx.agreement.findMany({
     where: {
       businessId,
+      ...(tankIds ? { tankId: { in: [...tankIds] } } : {}),
       startsOn: { lte: asDbDate(to) },
       OR: [{ endsOn: null }, { endsOn: { gte: asDbDate(from) } }],
       tank: { archivedAt: null, mergedIntoId: null },

@@ -268,7 +268,7 @@ function recordVisit(visit: StoredVisit): RecordVisit {
 
 async function waterOf(tx: Transaction, businessId: string, tankId: string, profile: string): Promise<WaterLine[]> {
   const readings = await tx.reading.findMany({
-    where: { businessId, tankId, correctedBy: null },
+    where: { businessId, tankId, equipmentId: null, correctedBy: null },
     select: { quantity: true, value: true, takenOn: true },
     orderBy: [{ takenOn: 'desc' }, { id: 'desc' }],
     take: READINGS_MAX,

@@ -127,7 +127,7 @@ async function visitsOf(tx: Transaction, where: VisitsWhere, order: 'asc' | 'des
 /** The last readings as one series per quantity, in the catalogue's order; a quantity we do not know comes last. */
 async function waterOf(tx: Transaction, { businessId, tankIds, profile }: Of): Promise<WaterSeries[]> {
   const readings = await tx.reading.findMany({
-    where: { businessId, tankId: { in: tankIds }, correctedBy: null },
+    where: { businessId, tankId: { in: tankIds }, equipmentId: null, correctedBy: null },
     select: { quantity: true, value: true, unit: true, takenOn: true },
     orderBy: [{ takenOn: 'desc' }, { takenAt: 'desc' }, { id: 'desc' }],
     take: READINGS_MAX,

@@ -8,6 +8,7 @@ import { lanesTouched } from './after-visit'
 import { correct } from './correct-commands'
 import { arrive, leave, noAccess, note, photo, promise, promiseKept, startVisit } from './course-commands'
 import { recordAllRunning, recordLooks, recordReport, recordSuspicion } from './look-commands'
+import { recordDeviceReadings, recordLevels } from './measure-commands'
 import { recordReadings } from './reading-commands'
 import { pairKey } from './record'
 import { type VisitCommand, type VisitCommandInput, visitCommandSchema } from './schema'
@@ -86,6 +87,10 @@ function apply(context: VisitContext, command: VisitCommand): Promise<Applied> {
       return recordWork(context, command)
     case 'visit.readings':
       return recordReadings(context, command)
+    case 'visit.device-readings':
+      return recordDeviceReadings(context, command)
+    case 'visit.levels':
+      return recordLevels(context, command)
     case 'visit.switch-off':
     case 'visit.switch-on':
       return recordSwitching(context, command)

@@ -3,8 +3,19 @@
  * may come in any order and more than once. Pure.
  */
 import { compareOrder, orderKey } from './canonical-order'
+import { enteredWords } from './device-reading'
 import { renewedDevice } from './looking'
-import { inOrder, type Pair, pairKey, type RecordedFinding, type VisitRecord } from './record'
+import {
+  inOrder,
+  measureKey,
+  newestLevels,
+  type Pair,
+  pairKey,
+  type RecordedDeviceReading,
+  type RecordedFinding,
+  type RecordedLevel,
+  type VisitRecord,
+} from './record'
 import { readingRowId, renewalRowId } from './row-ids'
 import type { CommandOf, Look, VisitCommand } from './schema'
 import { currentNotes, type NoteSaid, type Switching, switchState } from './states'
@@ -29,6 +40,8 @@ export function projectVisit(commands: readonly VisitCommand[]): VisitRecord {
   const notes: NoteSaid[] = []
   const switching: Switching[] = []
   const corrections: CommandOf<'visit.correct'>[] = []
+  const measured = new Map<string, RecordedDeviceReading>()
+  const levels: RecordedLevel[] = []
   const look = (made: Look) => findings.set(pairKey(made), { ...made, fromTap: false })
   for (const command of inCanonicalOrder(commands)) {
     const { id } = command
@@ -71,13 +84,22 @@ export function projectVisit(commands: readonly VisitCommand[]): VisitRecord {
         for (const [place, reading] of command.readings.entries())
           record.readings.push({ id: readingRowId(id, place), ...reading })
         break
+      case 'visit.device-readings':
+        for (const { equipmentId, quantity, enteredUnit, ...typed } of command.readings)
+          measured.set(measureKey({ equipmentId, quantity }), {
+            ...{ equipmentId, quantity, enteredValue: enteredWords(typed), enteredUnit },
+          })
+        break
+      case 'visit.levels':
+        levels.push(...command.levels)
+        break
       case 'visit.switch-off':
       case 'visit.switch-on':
         switching.push({ on: command.kind === 'visit.switch-on', devices: command.devices })
         break
       case 'visit.use-part': {
-        const { priceItemId, description, quantity, billable } = command
-        record.parts.push({ id, priceItemId, description, quantity, billable })
+        const { priceItemId, partId = null, description, quantity, billable } = command
+        record.parts.push({ id, priceItemId, partId, description, quantity, billable })
         break
       }
       case 'visit.note':
@@ -100,7 +122,11 @@ export function projectVisit(commands: readonly VisitCommand[]): VisitRecord {
   for (const command of corrections) correct(record, command)
   const doubted = new Set([...record.suspicions, ...record.reports].map(pairKey))
   for (const [key, credit] of credits) if (!findings.has(key) && !doubted.has(key)) findings.set(key, credit)
-  return inOrder({ ...record, ...switchState(switching), ...currentNotes(notes), findings: [...findings.values()] })
+  return inOrder({
+    ...{ ...record, ...switchState(switching), ...currentNotes(notes), findings: [...findings.values()] },
+    deviceReadings: [...measured.values()],
+    levels: newestLevels(levels),
+  })
 }
 
 /** The row of a pair that "all else seen running" covers. */
@@ -112,8 +138,9 @@ export function creditOf({ equipmentId, mode }: Pair): RecordedFinding {
 function emptyRecord(): VisitRecord {
   const ended = { arrivedAt: null, leftAt: null, outcome: null, minutes: null, reason: '' }
   const lists = { suspicions: [], findings: [], reports: [], work: [], renewals: [], readings: [], parts: [] }
+  const measures = { deviceReadings: [], levels: [] }
   const leaving = { switchedOff: [], switchedOn: [], leavingCheckDone: [] }
-  return { ...ended, ...lists, ...leaving, notesForClient: [], notesForUs: [], promises: [], photos: [] }
+  return { ...ended, ...lists, ...measures, ...leaving, notesForClient: [], notesForUs: [], promises: [], photos: [] }
 }
 
 const pairOf = ({ equipmentId, mode }: Pair): Pair => ({ equipmentId, mode })

@@ -62,6 +62,10 @@ export function sayingOf(form: FormFields): Record<string, unknown> {
       return workOf(form)
     case 'visit.readings':
       return { kind, readings: readingsOf(form) }
+    case 'visit.device-readings':
+      return { kind, readings: deviceReadingsOf(form) }
+    case 'visit.levels':
+      return { kind, levels: levelsOf(form) }
     case 'visit.switch-off':
     case 'visit.switch-on':
       return { kind, devices: form.all('devices') }
@@ -130,12 +134,44 @@ function readingsOf(form: FormFields): Record<string, unknown>[] {
   })
 }
 
+/** Names of fields: `device|id|quantity`, and beside it `into|…` and `unit|…`. A field left blank was not measured. */
+function deviceReadingsOf(form: FormFields): Record<string, unknown>[] {
+  return form.names.flatMap((name) => {
+    const [prefix, equipmentId, quantity] = name.split('|')
+    const enteredInto = form.one(`into|${equipmentId}|${quantity}`)
+    const enteredValue = form.one(name)
+    if (prefix !== 'device' || (enteredValue === '' && enteredInto === '')) return []
+    return [
+      { equipmentId, quantity, enteredValue, enteredInto, enteredUnit: form.one(`unit|${equipmentId}|${quantity}`) },
+    ]
+  })
+}
+
+/** Names of fields: `before|id` and `after|id`. A container of which neither was said is not in it. */
+function levelsOf(form: FormFields): Record<string, unknown>[] {
+  const ids = new Set(
+    form.names.flatMap((name) => (/^(before|after)\|/.test(name) ? [name.slice(name.indexOf('|') + 1)] : [])),
+  )
+  const levelOf = (text: string) => (text === '' ? null : (figureOf(text) ?? Number.NaN))
+  return [...ids]
+    .map((reservoirId) => ({
+      reservoirId,
+      levelBefore: levelOf(form.one(`before|${reservoirId}`)),
+      levelAfter: levelOf(form.one(`after|${reservoirId}`)),
+    }))
+    .filter(({ levelBefore, levelAfter }) => levelBefore !== null || levelAfter !== null)
+}
+
 function partOf(form: FormFields) {
-  // A choice from the price list carries its id and its name.
-  const [priceItemId = '', ...name] = form.one('priceItem').split('|')
-  const description = form.one('description') || name.join('|')
+  // A choice from the van carries the part, its price and its name; one from the price list the price and the name.
+  const [partId = '', partPriceId = '', ...partName] = form.one('part').split('|')
+  const [priceId = '', ...priceName] = form.one('priceItem').split('|')
+  const priceItemId = (partId === '' ? priceId : partPriceId) || null
+  const description = form.one('description') || partName.join('|') || priceName.join('|')
   const quantity = figureOf(form.one('quantity')) ?? Number.NaN
-  return { priceItemId: priceItemId || null, description, quantity, billable: form.one('billable') === 'on' }
+  // Where a form does not ask for the part, a correction leaves it as it was.
+  const part = form.names.includes('part') ? { partId: partId || null } : {}
+  return { priceItemId, ...part, description, quantity, billable: form.one('billable') === 'on' }
 }
 
 function correctionOf(form: FormFields): Record<string, unknown> {

@@ -1,7 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { asDay } from '../clients/days'
-import { inOrder, type VisitRecord } from './record'
+import { inOrder, measureKey, newestLevels, type VisitRecord } from './record'
 import { currentNotes, switchState } from './states'
 import { readEvents } from './visit-events'
 import type { AsFoundWord, CureWord, DepthWord, ReasonWord } from './words'
@@ -22,6 +22,10 @@ export async function recordFromRows(
   const findings = await tx.finding.findMany({ where: { ...where, correctedBy: { is: null } } })
   const renewals = await tx.renewal.findMany({ where })
   const readings = await tx.reading.findMany({ where })
+  const levels = await tx.reservoirLevel.findMany({
+    where: { ...where, correctedBy: { is: null } },
+    orderBy: [{ madeAt: 'asc' }, { commandId: 'asc' }],
+  })
   const parts = await tx.partUsed.findMany({ where })
   const promises = await tx.followUp.findMany({ where })
   const tapped = await tapsAmong(
@@ -62,11 +66,21 @@ export async function recordFromRows(
       reason: row.reason as ReasonWord,
       partial: row.isPartial,
     })),
-    readings: endsOfChains(readings).map(({ rootId, row: { quantity, enteredValue, enteredUnit } }) => ({
-      ...{ id: rootId, quantity, enteredValue, enteredUnit },
-    })),
-    parts: endsOfChains(parts).map(({ rootId, row: { priceItemId, description, quantity, billable } }) => ({
-      ...{ id: rootId, priceItemId, description, quantity: quantity.toNumber(), billable },
+    deviceReadings: newestOnDevices(readings),
+    levels: newestLevels(
+      levels.map(({ reservoirId, levelBefore, levelAfter }) => ({
+        reservoirId,
+        levelBefore: levelBefore?.toNumber() ?? null,
+        levelAfter: levelAfter?.toNumber() ?? null,
+      })),
+    ),
+    readings: endsOfChains(readings.filter(({ equipmentId }) => equipmentId === null)).map(
+      ({ rootId, row: { quantity, enteredValue, enteredUnit } }) => ({
+        ...{ id: rootId, quantity, enteredValue, enteredUnit },
+      }),
+    ),
+    parts: endsOfChains(parts).map(({ rootId, row: { priceItemId, partId, description, quantity, billable } }) => ({
+      ...{ id: rootId, priceItemId, partId, description, quantity: quantity.toNumber(), billable },
     })),
     ...switchState(events.switching),
     leavingCheckDone: [...new Set(events.ends.at(-1)?.leavingCheckDone ?? [])],
@@ -93,6 +107,28 @@ function endsOfChains<Row extends { id: string; correctsId: string | null }>(
       }
       return { rootId: root.id, row }
     })
+}
+
+type DeviceReadingRow = {
+  equipmentId: string | null
+  quantity: string
+  enteredValue: string
+  enteredUnit: string
+  takenAt: Date
+  commandId: string | null
+}
+
+/** Of each device and quantity what was measured last. */
+function newestOnDevices(rows: readonly DeviceReadingRow[]): VisitRecord['deviceReadings'] {
+  const inTurn = rows.toSorted(
+    (a, b) => a.takenAt.getTime() - b.takenAt.getTime() || ((a.commandId ?? '') < (b.commandId ?? '') ? -1 : 1),
+  )
+  const newest = inTurn.flatMap(({ equipmentId, quantity, enteredValue, enteredUnit }) =>
+    equipmentId === null
+      ? []
+      : [[measureKey({ equipmentId, quantity }), { equipmentId, quantity, enteredValue, enteredUnit }] as const],
+  )
+  return [...new Map(newest).values()]
 }
 
 /** Those of these commands that are a tap on "all else seen running". */

@@ -24,9 +24,13 @@ export type RecordedReport = Pair & {
 export type RecordedWork = { id: string; equipmentId: string; task: string; partial: boolean }
 export type RecordedRenewal = Pair & { id: string; task: string; reason: ReasonWord; partial: boolean }
 export type RecordedReading = { id: string; quantity: string; enteredValue: string; enteredUnit: string }
+export type RecordedDeviceReading = { equipmentId: string; quantity: string; enteredValue: string; enteredUnit: string }
+export type RecordedLevel = { reservoirId: string; levelBefore: number | null; levelAfter: number | null }
 export type RecordedPart = {
   id: string
   priceItemId: string | null
+  /** A part that the business keeps, or null. */
+  partId: string | null
   description: string
   quantity: number
   billable: boolean
@@ -49,6 +53,9 @@ export type VisitRecord = {
   work: RecordedWork[]
   renewals: RecordedRenewal[]
   readings: RecordedReading[]
+  /** One for each device and quantity, one for each container: the newest. */
+  deviceReadings: RecordedDeviceReading[]
+  levels: RecordedLevel[]
   parts: RecordedPart[]
   /** Kinds of device that were off at any time; then those that run again, in the order in which they came on. */
   switchedOff: string[]
@@ -61,6 +68,22 @@ export type VisitRecord = {
 }
 
 export const pairKey = ({ equipmentId, mode }: Pair) => `${equipmentId} ${mode}`
+
+export const measureKey = (at: { equipmentId: string; quantity: string }) => `${at.equipmentId} ${at.quantity}`
+
+/** Levels said one after the other at a visit: a figure that was not given leaves the one before as it is. */
+export function newestLevels(said: readonly RecordedLevel[]): RecordedLevel[] {
+  const levels = new Map<string, RecordedLevel>()
+  for (const { reservoirId, levelBefore, levelAfter } of said) {
+    const known = levels.get(reservoirId)
+    levels.set(reservoirId, {
+      reservoirId,
+      levelBefore: levelBefore ?? known?.levelBefore ?? null,
+      levelAfter: levelAfter ?? known?.levelAfter ?? null,
+    })
+  }
+  return [...levels.values()]
+}
 
 const byText =
   <Item>(key: (item: Item) => string) =>
@@ -80,6 +103,8 @@ export function inOrder(record: VisitRecord): VisitRecord {
     work: record.work.toSorted(byId),
     renewals: record.renewals.toSorted(byId),
     readings: record.readings.toSorted(byId),
+    deviceReadings: record.deviceReadings.toSorted(byText(measureKey)),
+    levels: record.levels.toSorted(byText(({ reservoirId }) => reservoirId)),
     parts: record.parts.toSorted(byId),
     switchedOff: record.switchedOff.toSorted(),
     leavingCheckDone: record.leavingCheckDone.toSorted(),

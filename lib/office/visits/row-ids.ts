@@ -12,5 +12,8 @@ export const lookRowId = (commandId: string, pair: { equipmentId: string; mode: 
   rowId(commandId, `look ${pair.equipmentId} ${pair.mode}`)
 export const renewalRowId = (commandId: string, mode: string) => rowId(commandId, `renewal ${mode}`)
 export const readingRowId = (commandId: string, place: number) => rowId(commandId, `reading ${place}`)
+export const levelRowId = (commandId: string, reservoirId: string) => rowId(commandId, `level ${reservoirId}`)
+export const deviceReadingRowId = (commandId: string, at: { equipmentId: string; quantity: string }) =>
+  rowId(commandId, `device reading ${at.equipmentId} ${at.quantity}`)
 /** The device that a task put in the place of another. */
 export const newDeviceId = (commandId: string) => rowId(commandId, 'device')

@@ -53,8 +53,28 @@ const readingFields = {
 export const readingSchema = z.object(readingFields)
 export type ReadingEntry = z.infer<typeof readingSchema>
 
+/** A figure measured on a device; of a membrane `enteredValue` comes out and `enteredInto` goes in. */
+export const deviceReadingSchema = z.object({
+  equipmentId: z.uuid(),
+  ...readingFields,
+  enteredInto: z
+    .string()
+    .trim()
+    .regex(/^(\d{1,7}([.,]\d{1,6})?)?$/, 'A figure such as 250.')
+    .default(''),
+})
+
+const LEVEL_WORDS = 'A level: a figure from 0, such as 14 or 2.5.'
+const level = z.number(LEVEL_WORDS).min(0, LEVEL_WORDS).max(99_999_999, LEVEL_WORDS).nullable()
+/** What a container held when it was come upon and when it was left, in its own unit; null where nobody looked. */
+export const levelSchema = z
+  .object({ reservoirId: z.uuid(), levelBefore: level, levelAfter: level })
+  .refine(({ levelBefore, levelAfter }) => levelBefore !== null || levelAfter !== null, 'Say at least one level.')
+
 const partFields = {
   priceItemId: z.uuid().nullable().default(null),
+  /** A part that the business keeps: it comes off the van. Null or left out: in words only, or as it was before. */
+  partId: z.uuid().nullable().optional(),
   description: line(300).min(1, 'What was used?'),
   quantity: z
     .number('How many? A figure such as 2 or 0.5.')
@@ -122,6 +142,25 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
       .refine((all) => new Set(all.map((renewal) => renewal.mode)).size === all.length, 'Each mode once.'),
   }),
   command('visit.readings', { readings: z.array(readingSchema).min(1).max(60) }),
+  /** Figures that show how a device wears. Of one device and quantity the newest counts. */
+  command('visit.device-readings', {
+    readings: z
+      .array(deviceReadingSchema)
+      .min(1, 'Nothing was measured.')
+      .max(60)
+      .refine(
+        (all) => new Set(all.map((one) => `${one.equipmentId} ${one.quantity}`)).size === all.length,
+        'Each once.',
+      ),
+  }),
+  /** Containers, before and after filling. Of one container the newest figure given counts. */
+  command('visit.levels', {
+    levels: z
+      .array(levelSchema)
+      .min(1, 'No level was given.')
+      .max(60)
+      .refine((all) => new Set(all.map(({ reservoirId }) => reservoirId)).size === all.length, 'Each container once.'),
+  }),
   command('visit.switch-off', { devices: z.array(z.string().min(1).max(60)).min(1).max(40) }),
   command('visit.switch-on', { devices: z.array(z.string().min(1).max(60)).min(1).max(40) }),
   command('visit.use-part', partFields),

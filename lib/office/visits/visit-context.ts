@@ -55,6 +55,7 @@ const ABOUT_DEVICES: ReadonlySet<VisitCommand['kind']> = new Set([
   'visit.all-running',
   'visit.record-report',
   'visit.work',
+  'visit.device-readings',
   'visit.correct',
 ])
 
@@ -127,6 +128,8 @@ const AFTER_LEAVING: ReadonlySet<VisitCommand['kind']> = new Set([
   'visit.promise',
   'visit.promise-kept',
   'visit.use-part',
+  'visit.levels',
+  'visit.device-readings',
   'visit.correct',
   'visit.leave',
   'visit.no-access',
