@@ -2,6 +2,13 @@ import 'server-only'
 import { type Actor, inBusiness } from '../actor'
 import { dateOfDay, dayOf, todayIn } from '../due/days'
 
+export { countPage } from './count-page'
+export { partsPage } from './list-page'
+export { ordersPage } from './orders-page'
+export { partChoices, partPage } from './part-page'
+export { suppliersPage } from './suppliers-page'
+export { LOAD_SPANS, vansPage } from './vans-page'
+
 export type PartUse = {
   description: string
   quarter: number

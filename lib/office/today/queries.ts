@@ -2,6 +2,7 @@ import 'server-only'
 import { type Actor, inBusiness } from '../actor'
 import { minuteOfDay } from '../booking/local-time'
 import { dayIn } from '../clients/days'
+import { type NamedShortage, shortagesAhead } from '../parts/booked-needs'
 import { BACKUP_TOO_OLD_DAYS } from '../settings/last-backup'
 import {
   type AskedVisit,
@@ -29,6 +30,8 @@ export type Today = {
   unsafe: UnsafeFinding[]
   leftEarly: LeftEarly[]
   promises: Promised[]
+  /** Booked visits that will more likely than not lack a part. */
+  shortages: NamedShortage[]
   roads: Road[]
   money: MoneyFigures
   backup: { finishedAt: string | null; tooOld: boolean }
@@ -58,6 +61,7 @@ export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
       unsafe: await unsafeFindings(tx, businessId, today),
       leftEarly: await visitsLeftEarly(tx, businessId, today),
       promises: await openPromises(tx, businessId, today),
+      shortages: await shortagesAhead(tx, businessId, now),
       roads: await roads(tx, businessId, today, now),
       money: await moneyFigures(tx, businessId, today),
       backup: {

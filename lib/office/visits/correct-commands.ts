@@ -1,5 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
+import { asDay } from '../clients/days'
+import { settleUse } from '../parts/used-at-visit'
 import { done, refused } from '../result'
 import { addToChain, madeBy } from './chain'
 import { recordLooks } from './look-commands'
@@ -62,7 +64,7 @@ async function correctRenewal(context: VisitContext, correction: Of<'renewal'>):
 
 async function correctPart(context: VisitContext, correction: Of<'part'>): Promise<Applied> {
   const { tx, actor, commandId } = context
-  const { targetId, priceItemId, description, quantity, billable } = correction
+  const { targetId, priceItemId, partId, description, quantity, billable } = correction
   const head = await newest(context, targetId, (id) => tx.partUsed.findFirst(find(context, id)))
   if (!head) return NOT_THERE
   const line = await tx.invoiceLine.findFirst({
@@ -74,13 +76,35 @@ async function correctPart(context: VisitContext, correction: Of<'part'>): Promi
       'billed',
       `This part stands on ${line.invoice.number ? `invoice ${line.invoice.number}` : 'a draft invoice'}. Take it off there first.`,
     )
+  if (partId && !(await tx.part.findFirst({ where: { businessId: actor.businessId, id: partId } })))
+    return refused('does-not-fit', 'This part is not in the list of parts. Reload the page, or write it in words.')
   const { correctedBy: _, ...row } = head
-  const said = { priceItemId, description, quantity, billable, commandId }
+  const said = { priceItemId, ...(partId === undefined ? {} : { partId }), description, quantity, billable, commandId }
   await append(context, row, (id, correctsId, own) =>
     tx.partUsed.create({ data: { ...row, ...(own ? said : {}), id, correctsId } }),
   )
+  await settleChain(context, head.id)
   return done({ touched: [] })
 }
+
+/** Stock follows the newest words of a use, whichever of the chain's rows they stand in. */
+async function settleChain(context: VisitContext, id: string): Promise<void> {
+  const { tx, actor } = context
+  const { businessId } = actor
+  const rows = await tx.partUsed.findMany({ where: { businessId, visitId: context.visit.id } })
+  const chain = [id]
+  for (let before = rowOf(rows, id)?.correctsId; before; before = rowOf(rows, before)?.correctsId) chain.push(before)
+  let newest = rowOf(rows, id)
+  for (let next = newest; next; next = rows.find(({ correctsId }) => correctsId === next?.id)) {
+    newest = next
+    chain.push(next.id)
+  }
+  if (!newest) return
+  const { partId, quantity, usedOn } = newest
+  await settleUse(context, chain, { id: newest.id, partId, quantity: quantity.toNumber(), usedOn: asDay(usedOn) })
+}
+
+const rowOf = <Row extends { id: string }>(rows: readonly Row[], id: string) => rows.find((row) => row.id === id)
 
 function find(context: VisitContext, id: string) {
   const { businessId, visitId } = visitColumns(context)

@@ -1,7 +1,10 @@
 import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from '../actor'
 import { asDay, asDbDate, dayIn } from '../clients/days'
 import { dueForTankIn } from '../due/queries'
+import { readPartsBook } from '../parts/parts-book'
+import { loadForDay } from '../parts/vans-page'
 
 export type RouteStop = {
   visitId: string
@@ -17,7 +20,10 @@ export type RouteStop = {
   whatFor: string
   due: string[]
   outcome: string | null
+  /** Parts for due work that are not on the van, in words. */
+  lacking: string[]
 }
+export type RouteLoad = NonNullable<Awaited<ReturnType<typeof loadForDay>>>
 export type Route = {
   today: string
   day: string
@@ -25,6 +31,8 @@ export type Route = {
   technicianId: string
   technicians: { id: string; name: string }[]
   stops: RouteStop[]
+  /** What to load into the van; null where no parts are kept or whoever drives has no van. */
+  load: { vanId: string; vanName: string; lines: RouteLoad['lines'] } | null
 }
 
 /**
@@ -71,6 +79,7 @@ export function findRoute(
         },
       },
     })
+    const load = await loadOf(tx, businessId, { technicianId, day }, now)
     const stops: RouteStop[] = []
     for (const visit of visits) {
       const due = visit.state === 'done' ? [] : await dueForTankIn(tx, businessId, visit.tankId, now)
@@ -85,11 +94,26 @@ export function findRoute(
         accessNote: visit.site.sitePrivate?.accessNote ?? '',
         dangerousAnimals: visit.tank.dangerousAnimals,
         remark: visit.tank.visitRequests[0]?.words ?? '',
+        lacking: load?.lacking.get(visit.id) ?? [],
         due: [...new Set(due.map((item) => `${item.equipmentLabel}: ${item.taskName}`))],
       })
     }
-    return { today, day: asDay(asDbDate(day)), locale: business.locale, technicianId, technicians, stops }
+    return {
+      ...{ today, day: asDay(asDbDate(day)), locale: business.locale, technicianId, technicians, stops },
+      load: load && { vanId: load.van.id, vanName: load.van.name, lines: load.lines },
+    }
   })
+}
+
+/** A business that keeps no parts pays nothing for this. */
+async function loadOf(
+  tx: Transaction,
+  businessId: string,
+  asked: { technicianId: string; day: string },
+  now: Date,
+): Promise<RouteLoad | null> {
+  const hasVan = await tx.stockPlace.count({ where: { businessId, personId: asked.technicianId, archivedAt: null } })
+  return hasVan === 0 ? null : loadForDay(tx, await readPartsBook(tx, businessId, now), asked)
 }
 
 /** A tank at which a visit can be logged now, with the visit already planned there today, if any. */

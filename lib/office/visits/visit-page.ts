@@ -2,7 +2,9 @@ import 'server-only'
 import { cautionsFor, leavingCheck, SWITCHABLE, TANK_KINDS } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import { asDay, dayIn } from '../clients/days'
+import { type VisitParts, visitParts } from '../parts/visit-parts'
 import { kindWords } from '../tanks/kind-words'
+import type { VisitRecord } from './record'
 import { recordFromRows } from './record-from-rows'
 import { visitDevices } from './visit-devices'
 import { visitWater } from './visit-water'
@@ -58,6 +60,7 @@ export function findVisitPage(actor: Actor, visitId: string, now: Date) {
     })
     const { devices, tap } = await visitDevices(tx, at, record, now)
     const water = await visitWater(tx, { ...at, profile: tank.profile }, record)
+    const parts = await visitParts(tx, businessId, { personId: actor.personId, technicianId: visit.technicianId })
     const tankKind = TANK_KINDS.find((kind) => kind === tank.profile)
     const hasHeater = devices.some((device) => device.modes.some(({ slug }) => slug.startsWith('heater/')))
     const dangerous = tank.dangerousAnimals !== ''
@@ -72,6 +75,10 @@ export function findVisitPage(actor: Actor, visitId: string, now: Date) {
     const isOn = (slug: string) => record.switchedOn.includes(slug)
     return {
       ...{ businessId, visitId, tankId, record, devices, tap, water, priceItems, timeZone },
+      vanName: parts.vanName,
+      partChoices: parts.choices,
+      takes: (device: { id: string }, task: { slug: string }) => parts.usedBy(device.id, task.slug),
+      partsToWriteDown: partsToWriteDown(record, parts),
       locale: visit.business.locale,
       state: visit.state,
       kind: visit.kind,
@@ -119,5 +126,22 @@ export function findVisitPage(actor: Actor, visitId: string, now: Date) {
         hidden: hiddenAt !== null,
       })),
     }
+  })
+}
+
+/** What the work done at this visit usually takes and nobody has written down yet, one line for each part. */
+function partsToWriteDown(record: VisitRecord, { usedBy }: VisitParts) {
+  const wanted = new Map<string, ReturnType<VisitParts['usedBy']>[number]>()
+  for (const { equipmentId, task, partial } of record.work) {
+    if (partial) continue
+    for (const use of usedBy(equipmentId, task)) {
+      const before = wanted.get(use.part.partId)
+      wanted.set(use.part.partId, { ...use, quantity: use.quantity + (before?.quantity ?? 0) })
+    }
+  }
+  return [...wanted.values()].flatMap(({ part, quantity }) => {
+    const said = record.parts.filter(({ partId }) => partId === part.partId)
+    const left = quantity - said.reduce((sum, use) => sum + use.quantity, 0)
+    return left > 0 ? [{ part, quantity: Math.round(left * 1000) / 1000 }] : []
   })
 }

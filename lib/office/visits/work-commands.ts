@@ -2,6 +2,7 @@ import 'server-only'
 import { newId } from '@/lib/new-id'
 import { findTask } from '@/lib/trade'
 import { writeAudit } from '../command'
+import { settleUse } from '../parts/used-at-visit'
 import { done, refused } from '../result'
 import { recordLooks } from './look-commands'
 import { exchangesDevice, renewedDevice } from './looking'
@@ -91,14 +92,16 @@ export async function recordSwitching(
 /** A part off the van. */
 export async function recordPart(context: VisitContext, command: CommandOf<'visit.use-part'>): Promise<Applied> {
   const { tx, actor, day } = context
-  const { id, priceItemId, description, quantity, billable } = command
+  const { id, priceItemId, partId = null, description, quantity, billable } = command
   if (
     priceItemId !== null &&
     !(await tx.priceItem.findFirst({ where: { businessId: actor.businessId, id: priceItemId } }))
   )
     return refused('does-not-fit', 'This part is not in the price list. Reload the page, or write it in words.')
-  await tx.partUsed.create({
-    data: { ...visitColumns(context), id, priceItemId, description, quantity, billable, usedOn: dayColumn(day) },
-  })
+  if (partId !== null && !(await tx.part.findFirst({ where: { businessId: actor.businessId, id: partId } })))
+    return refused('does-not-fit', 'This part is not in the list of parts. Reload the page, or write it in words.')
+  const said = { priceItemId, partId, description, quantity, billable, usedOn: dayColumn(day) }
+  await tx.partUsed.create({ data: { ...visitColumns(context), id, ...said } })
+  await settleUse(context, [], { id, partId, quantity, usedOn: day })
   return done({ touched: [] })
 }

@@ -1,0 +1,53 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { addDays } from '../clients/days'
+import { visitsWithNeeds } from './needs'
+import { expectedDay, type PartsBook, readPartsBook } from './parts-book'
+import { findShortages, type Shortage, type Supply } from './shortages'
+
+/** Visits of the next two weeks are looked at: far enough ahead to order or to move one. */
+const WARN_DAYS = 14
+
+export type NamedShortage = Shortage & {
+  partName: string
+  unit: string
+  onHand: number
+  /** Next arrival too late for this visit, or none. */
+  nextArrival: { on: string | null; quantity: number } | null
+}
+
+/** Booked visits of the next two weeks that will more likely than not lack a part: read anew each time, so a moved visit or an arrival changes it at once. */
+export async function shortagesAhead(tx: Transaction, businessId: string, now: Date): Promise<NamedShortage[]> {
+  if ((await tx.partFit.count({ where: { businessId, part: { archivedAt: null } } })) === 0) return []
+  return shortagesOf(tx, await readPartsBook(tx, businessId, now))
+}
+
+/** The same from what is read already. */
+export async function shortagesOf(tx: Transaction, book: PartsBook): Promise<NamedShortage[]> {
+  const { businessId, today, todayDay, dueParts } = book
+  // Without any place nothing is kept, and everything would be missing.
+  if (book.places.length === 0) return []
+  const visits = await visitsWithNeeds(
+    tx,
+    businessId,
+    { from: today, to: addDays(today, WARN_DAYS) },
+    dueParts,
+    todayDay,
+  )
+  const names = new Map(book.parts.map((part) => [part.id, part]))
+  return findShortages(visits, (partId) => supplyOf(book, partId)).map((shortage) => {
+    const part = names.get(shortage.partId)
+    const { coming, onHand } = supplyOf(book, shortage.partId)
+    const late = coming.find(({ on }) => on === null || on >= shortage.visit.on) ?? null
+    return { ...shortage, partName: part?.name ?? '', unit: part?.unit ?? '', onHand, nextArrival: late }
+  })
+}
+
+function supplyOf(book: PartsBook, partId: string): Supply {
+  return {
+    onHand: book.onHand(partId),
+    coming: book.orders
+      .filter((order) => order.partId === partId)
+      .map((order) => ({ on: expectedDay(order), quantity: order.left })),
+  }
+}

@@ -1,0 +1,139 @@
+import 'server-only'
+import type { Prisma } from '@/generated/prisma/client'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { type Life, survivalAt, type WearingSource } from '@/lib/science'
+import { findTask, modesOf } from '@/lib/trade'
+import { dayOf } from '../due/days'
+import { taskName } from '../due/due-items'
+import { classWords } from '../due/lane-views'
+import { ownNames } from '../due/queries'
+import { type StoredReason, storedReasonSchema } from '../due/stored-reason'
+import { type Fit, fitsOf } from './fits'
+
+/** A piece of work on a device in service that uses a part, and how its life stands today. Days. */
+export type DuePart = {
+  partId: string
+  quantity: number
+  equipmentId: string
+  tankId: string
+  tankName: string
+  siteName: string
+  deviceLabel: string
+  careTask: string
+  taskName: string
+  failureMode: string
+  life: Life
+  /** Age today, and when last seen fine. Where nobody knows the age, the one that its due date implies. */
+  ageDays: number
+  okAgeDays: number
+  /** The planned interval in force; Infinity: it waits for the need. */
+  renewAtDays: number
+  /** Found needed and not yet renewed. */
+  isOpen: boolean
+  dueDay: number | null
+  /** What a second trip costs more than the same work done at this visit, minor units. */
+  secondTripMinor: number
+}
+
+/** The one place where the life behind a due item is read: the parameters that are stored with it. */
+export function lifeOfDue(reason: StoredReason): Life {
+  return { shape: reason.model.shape, scale: reason.model.scaleDays }
+}
+
+const DUE_WITH_PARTS = {
+  equipment: { select: { label: true, installedOn: true, firstSeenOn: true } },
+  tank: { select: { name: true, site: { select: { name: true } } } },
+} as const satisfies Prisma.DueItemInclude
+type Row = Prisma.DueItemGetPayload<{ include: typeof DUE_WITH_PARTS }>
+
+/** All devices in service whose due work uses a part that the business keeps. */
+export async function readDueParts(
+  tx: Transaction,
+  businessId: string,
+  fits: readonly Fit[],
+  todayDay: number,
+): Promise<DuePart[]> {
+  const careTasks = [...new Set(fits.map(({ careTask }) => careTask))]
+  if (careTasks.length === 0) return []
+  const rows = await tx.dueItem.findMany({
+    where: {
+      ...{ businessId, careTask: { in: careTasks } },
+      equipment: { removedOn: null },
+      tank: { archivedAt: null, mergedIntoId: null },
+    },
+    include: DUE_WITH_PARTS,
+    orderBy: [{ equipmentId: 'asc' }, { careTask: 'asc' }],
+  })
+  const lanes = await tx.lane.findMany({
+    where: { businessId, equipmentId: { in: rows.map(({ equipmentId }) => equipmentId) } },
+    select: { equipmentId: true, failureMode: true, originOn: true, lastOkOn: true },
+  })
+  const laneOf = new Map(lanes.map((lane) => [`${lane.equipmentId} ${lane.failureMode}`, lane]))
+  const names = await ownNames(tx, businessId)
+  return rows.flatMap((row) => {
+    const lane = laneOf.get(`${row.equipmentId} ${row.failureMode}`)
+    const reason = storedReasonSchema.parse(row.reason)
+    if (reason.rule === 'not-watched') return []
+    return fitsOf(fits, row).map(
+      ({ partId, quantity }): DuePart => ({
+        ...{ partId, quantity, equipmentId: row.equipmentId, tankId: row.tankId, failureMode: row.failureMode },
+        ...{ tankName: row.tank.name, siteName: row.tank.site.name, careTask: row.careTask },
+        deviceLabel: row.equipment.label || classWords(row.equipmentClass, names),
+        taskName: taskName(row.careTask),
+        life: lifeOfDue(reason),
+        ...agesOf(row, reason, lane ?? null, todayDay),
+        isOpen: reason.rule === 'need-open',
+        dueDay: row.dueOn ? dayOf(row.dueOn) : null,
+        secondTripMinor: Math.max(0, reason.costs.callOut - reason.costs.found),
+      }),
+    )
+  })
+}
+
+type LaneDays = { originOn: Date | null; lastOkOn: Date | null }
+
+function agesOf(row: Row, reason: StoredReason, lane: LaneDays | null, todayDay: number) {
+  const renewAtDays = Math.min(row.intervalDays ?? Number.POSITIVE_INFINITY, ageLimitOf(row.careTask))
+  const ageDays = ageOf(row, reason, lane, todayDay)
+  const sinceOk = lane?.lastOkOn ? todayDay - dayOf(lane.lastOkOn) : ageDays
+  return { renewAtDays, ageDays, okAgeDays: Math.max(0, ageDays - Math.max(0, sinceOk)) }
+}
+
+/** The age since the last renewal; where it is not known the one that the due date takes it to have, else half of a usual life at first sight. */
+function ageOf(row: Row, reason: StoredReason, lane: LaneDays | null, todayDay: number): number {
+  if (lane?.originOn) return Math.max(0, todayDay - dayOf(lane.originOn))
+  if (row.dueOn && row.intervalDays && reason.rule !== 'need-open')
+    return Math.max(0, row.intervalDays - (dayOf(row.dueOn) - todayDay))
+  const seenOn = row.equipment.installedOn ?? row.equipment.firstSeenOn
+  const since = seenOn ? Math.max(0, todayDay - dayOf(seenOn)) : 0
+  return since + (row.equipment.installedOn ? 0 : reason.medianDays / 2)
+}
+
+/** A task's other modes may forbid a greater age than the one it is due for. */
+function ageLimitOf(careTask: string): number {
+  const task = findTask(careTask)
+  if (!task) return Number.POSITIVE_INFINITY
+  const limits = modesOf(task.equipmentClass).filter(({ slug }) => task.renews.includes(slug))
+  return Math.min(
+    Number.POSITIVE_INFINITY,
+    ...limits.map(({ ageLimitWeeks }) => (ageLimitWeeks ?? Number.POSITIVE_INFINITY) * 7),
+  )
+}
+
+/** Beyond any age that a device reaches: what is open is needed at once. */
+const SURELY_OVER = 100
+
+/** The same as a source of demand; nothing is renewed before the next visit, `visitInDays` from now. */
+export function sourceOf(due: DuePart, visitInDays: number): WearingSource {
+  const { life, quantity, renewAtDays, ageDays, okAgeDays } = due
+  const common = { life, quantity, renewAt: renewAtDays, notBefore: Math.max(0, visitInDays) }
+  if (!due.isOpen) return { ...common, age: ageDays, okAge: okAgeDays }
+  const scale = 'draws' in life ? Math.max(...life.draws.map((draw) => draw.scale)) : life.scale
+  return { ...common, age: scale * SURELY_OVER, okAge: 0 }
+}
+
+/** Chance that the need has come by an age, given that it was fine when last seen. */
+export function chanceBy(due: Pick<DuePart, 'life' | 'okAgeDays'>, ageDays: number): number {
+  const atOk = survivalAt(due.life, due.okAgeDays)
+  return atOk > 0 ? Math.min(1, Math.max(0, 1 - survivalAt(due.life, Math.max(ageDays, due.okAgeDays)) / atOk)) : 1
+}

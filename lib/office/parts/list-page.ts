@@ -1,0 +1,38 @@
+import 'server-only'
+import { type Actor, inBusiness } from '../actor'
+import { keepInWords } from './advice'
+import { adviseAll, readPartsBook } from './parts-book'
+
+/** The list of parts: what lies where, what is on its way, what to keep and what to order now. */
+export function partsPage(actor: Actor, now: Date) {
+  return inBusiness(actor, async (tx) => {
+    const book = await readPartsBook(tx, actor.businessId, now)
+    const shelves = book.places.filter(({ kind }) => kind === 'shelf')
+    const vans = book.places.filter(({ kind }) => kind === 'van')
+    const rows = (await adviseAll(tx, book)).map(({ advice, devices, ...part }) => {
+      const sum = (places: typeof vans) => places.reduce((all, { id }) => all + book.held(part.id, id), 0)
+      return {
+        ...{ id: part.id, name: part.name, unit: part.unit, supplierName: part.supplierName },
+        ...{ onHand: part.onHand, onOrder: part.onOrder, onShelf: sum(shelves), inVans: sum(vans) },
+        belowZero: book.places
+          .filter(({ id }) => book.held(part.id, id) < 0)
+          .map(({ id, name }) => ({ placeId: id, name, quantity: book.held(part.id, id) })),
+        ...{ keepAtLeast: advice.keepAtLeast, orderNow: advice.orderNow, coverDays: advice.coverDays },
+        ...{ expected: advice.forecast.mean, lastsChance: advice.lastsChance, leadTimeDays: part.leadTimeDays },
+        devices: devices.length,
+        words: keepInWords(advice, { ...part, devices: devices.length }),
+      }
+    })
+    const { businessId, today, locale } = book
+    return {
+      ...{ businessId, today, locale },
+      hasPlaces: book.places.length > 0,
+      rows: rows.sort((a, b) => urgency(b) - urgency(a) || (a.name < b.name ? -1 : 1)),
+    }
+  })
+}
+
+/** What must be ordered first, the least sure to last before the others. */
+function urgency({ orderNow, lastsChance }: { orderNow: number; lastsChance: number }): number {
+  return orderNow > 0 ? 2 - lastsChance : 0
+}

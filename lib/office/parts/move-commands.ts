@@ -1,0 +1,171 @@
+import 'server-only'
+import type { Actor } from '../actor'
+import { asDbDate } from '../clients/days'
+import { done, invalid, refused } from '../result'
+import { rowId } from '../visits/row-ids'
+import { addMove, correctMove, differenceColumns, lockParts, type NewMove } from './moves'
+import { partOf } from './part-commands'
+import { changeParts, NO_PART, NO_PLACE, type PartsContext, type PartsResult } from './parts-command'
+import { openPlace } from './place-commands'
+import {
+  type CorrectMoveInput,
+  type CountInput,
+  type MoveInput,
+  type ReceiveInput,
+  readQuantity,
+  type TakeOffInput,
+} from './schema'
+import { holdingOf, holdings } from './stock'
+
+type MoveResult = PartsResult<{ moveId: string }>
+type Typed = { partId: string; quantity: string; movedOn: string; note: string }
+
+/** Puts what came onto a shelf or into a van; against an order it counts there, and the last of it closes the order. */
+export function receive(actor: Actor, input: ReceiveInput): MoveResult {
+  return changeParts(actor, 'parts.receive', input, async (context) => {
+    const partOrderId = input.orderId || null
+    const move = await typedMove(context, input, { kind: 'received', toPlaceId: input.placeId, partOrderId })
+    if (!move.ok) return move
+    if (partOrderId) {
+      const refusal = await countOnOrder(context, partOrderId, move.value)
+      if (refusal) return refusal
+    }
+    await addMove({ ...context, businessId: actor.businessId }, move.value)
+    return done({ moveId: move.value.id })
+  })
+}
+
+/** From one place to another. More than lies there on paper is refused: count first, so that nothing goes wrong in silence. */
+export function moveStock(actor: Actor, input: MoveInput): MoveResult {
+  return changeParts(actor, 'parts.move', input, async (context) => {
+    const { fromPlaceId, toPlaceId } = input
+    const move = await typedMove(context, input, { kind: 'moved', fromPlaceId, toPlaceId })
+    if (!move.ok) return move
+    const short = await shortfall(context, move.value)
+    if (short) return short
+    await addMove({ ...context, businessId: actor.businessId }, move.value)
+    return done({ moveId: move.value.id })
+  })
+}
+
+/** Thrown away, or sent back to the supplier. */
+export function takeOff(actor: Actor, input: TakeOffInput): MoveResult {
+  return changeParts(actor, 'parts.take-off', input, async (context) => {
+    const move = await typedMove(context, input, { kind: input.kind, fromPlaceId: input.placeId })
+    if (!move.ok) return move
+    const short = await shortfall(context, move.value)
+    if (short) return short
+    await addMove({ ...context, businessId: actor.businessId }, move.value)
+    return done({ moveId: move.value.id })
+  })
+}
+
+/** Says how much a move should have been. A use at a visit is corrected there, a count by counting again. */
+export function correctStockMove(actor: Actor, input: CorrectMoveInput): MoveResult {
+  return changeParts(actor, 'parts.correct-move', input, async (context) => {
+    const { tx, commandId } = context
+    const { businessId } = actor
+    const named = await tx.stockMove.findFirst({ where: { businessId, id: input.moveId } })
+    if (!named) return refused('not-found', 'This move is not in the list any more. Reload the page.')
+    await lockParts(tx, businessId, [named.partId])
+    const head = await tx.stockMove.findFirst({ where: { businessId, id: named.id, correctedBy: { is: null } } })
+    if (!head) return refused('already-so', 'This move was corrected already. Reload the page and correct the newest.')
+    if (head.kind === 'used')
+      return refused('does-not-fit', 'A part used at a visit is corrected in the record of that visit.')
+    if (head.kind === 'counted')
+      return refused('does-not-fit', 'Count the place again: the newest count is what holds.')
+    const quantity = readQuantity(input.quantity) ?? 0
+    if (head.partOrderId) await putBackOnOrder(context, head.partOrderId, quantity - head.quantity.toNumber())
+    const { correctsId: _, createdAt: __, commandId: ___, personId: ____, note: _____, counted: ______, ...row } = head
+    const said = { id: commandId, quantity, note: input.note, personId: actor.personId }
+    await correctMove({ ...context, businessId }, row, said)
+    return done({ moveId: commandId })
+  })
+}
+
+/** Sets what lies in a place by what somebody counted. Parts that nobody wrote a figure for stay as they are. */
+export function countPlace(actor: Actor, input: CountInput): PartsResult<{ counted: number }> {
+  return changeParts(actor, 'parts.count', input, async (context) => {
+    const { tx, commandId } = context
+    const { businessId, personId } = actor
+    const place = await openPlace(context, input.placeId)
+    if (!place) return NO_PLACE
+    const partIds = input.counts.map(({ partId }) => partId)
+    await lockParts(tx, businessId, partIds)
+    const known = await tx.part.count({ where: { businessId, id: { in: partIds } } })
+    if (known !== new Set(partIds).size) return NO_PART
+    const later = await tx.stockMove.findFirst({
+      where: {
+        ...{ businessId, partId: { in: partIds }, movedOn: { gt: asDbDate(input.countedOn) } },
+        ...{ correctedBy: { is: null }, OR: [{ fromPlaceId: place.id }, { toPlaceId: place.id }] },
+      },
+      select: { part: { select: { name: true } } },
+    })
+    if (later)
+      return invalid({ countedOn: [`Something moved after that day (${later.part.name}). Count as it is today.`] })
+    const held = new Map(
+      (await holdings(tx, businessId, { partIds, placeId: place.id })).map(({ partId, quantity }) => [
+        partId,
+        quantity,
+      ]),
+    )
+    await tx.stockMove.createMany({
+      data: input.counts.map(({ partId, quantity }) => ({
+        ...differenceColumns(place.id, quantity - (held.get(partId) ?? 0)),
+        ...{ businessId, partId, commandId, personId, kind: 'counted', counted: quantity },
+        id: rowId(commandId, `count ${partId}`),
+        movedOn: asDbDate(input.countedOn),
+      })),
+    })
+    return done({ counted: input.counts.length })
+  })
+}
+
+/** The typed move of a known part between places in use, its part locked. */
+async function typedMove(context: PartsContext, input: Typed, to: Partial<NewMove> & Pick<NewMove, 'kind'>) {
+  const { tx, actor, commandId } = context
+  await lockParts(tx, actor.businessId, [input.partId])
+  const part = await partOf(context, input.partId)
+  if (!part || part.archivedAt) return NO_PART
+  for (const id of [to.fromPlaceId, to.toPlaceId]) if (id && !(await openPlace(context, id))) return NO_PLACE
+  const { partId, movedOn, note } = input
+  const quantity = readQuantity(input.quantity) ?? 0
+  const places = { fromPlaceId: null, toPlaceId: null }
+  const move: NewMove = { ...places, id: commandId, partId, movedOn, note, quantity, personId: actor.personId, ...to }
+  return done(move)
+}
+
+async function shortfall({ tx, actor }: PartsContext, { partId, fromPlaceId, quantity }: NewMove) {
+  const there = fromPlaceId ? await holdingOf(tx, actor.businessId, { partId, placeId: fromPlaceId }) : 0
+  if (quantity <= there) return null
+  return invalid({
+    quantity: [`On paper there ${there === 1 ? 'is' : 'are'} ${there}. Count the place first if there is more.`],
+  })
+}
+
+async function countOnOrder({ tx, actor, audit }: PartsContext, orderId: string, move: NewMove) {
+  const { businessId } = actor
+  const order = await tx.partOrder.findFirst({ where: { businessId, id: orderId, partId: move.partId } })
+  if (!order) return refused('not-found', 'This order is not in the list any more. Reload the page.')
+  const receivedQuantity = order.receivedQuantity.plus(move.quantity)
+  const closedOn = receivedQuantity.gte(order.quantity) ? asDbDate(move.movedOn) : order.closedOn
+  await tx.partOrder.update({
+    where: { businessId_id: { businessId, id: orderId } },
+    data: { receivedQuantity, closedOn },
+  })
+  await audit('part_order', orderId, 'receive', order, { receivedQuantity, closedOn })
+  return null
+}
+
+/** Less came than was said: the order is open again for the rest. */
+async function putBackOnOrder({ tx, actor, audit }: PartsContext, orderId: string, difference: number) {
+  const { businessId } = actor
+  const order = await tx.partOrder.findFirstOrThrow({ where: { businessId, id: orderId } })
+  const receivedQuantity = order.receivedQuantity.plus(difference)
+  const closedOn = receivedQuantity.gte(order.quantity) ? (order.closedOn ?? order.orderedOn) : null
+  await tx.partOrder.update({
+    where: { businessId_id: { businessId, id: orderId } },
+    data: { receivedQuantity: receivedQuantity.lt(0) ? 0 : receivedQuantity, closedOn },
+  })
+  await audit('part_order', orderId, 'correct', order, { receivedQuantity, closedOn })
+}

@@ -1,0 +1,100 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { asDay, asDbDate } from '../clients/days'
+import { dayOf } from '../due/days'
+import { chanceBy, type DuePart } from './due-parts'
+import { groupBy } from './group-by'
+
+/** Work due so soon after a visit is asked about there (see the work page), so its part should be on the van. */
+const ASKED_AHEAD_DAYS = 14
+/** A chance below this is not worth a line. */
+const LEAST_CHANCE = 0.01
+
+export type VisitWithNeeds = {
+  visitId: string
+  tankId: string
+  tankName: string
+  siteName: string
+  technicianId: string | null
+  technicianName: string
+  /** Local day. */
+  on: string
+  needs: PartNeed[]
+}
+/** What a visit may use. `because` says it in words. */
+export type PartNeed = {
+  partId: string
+  quantity: number
+  chance: number
+  because: 'open' | 'due' | 'chance'
+  equipmentId: string
+  deviceLabel: string
+  careTask: string
+  taskName: string
+  secondTripMinor: number
+}
+
+/** Booked visits of these days in their order, with what each may use. */
+export async function visitsWithNeeds(
+  tx: Transaction,
+  businessId: string,
+  { from, to, technicianId }: { from: string; to: string; technicianId?: string },
+  dueParts: readonly DuePart[],
+  todayDay: number,
+): Promise<VisitWithNeeds[]> {
+  const visits = await tx.visit.findMany({
+    where: {
+      ...{ businessId, state: { in: ['booked', 'under_way'] }, tank: { archivedAt: null, mergedIntoId: null } },
+      localDate: { gte: asDbDate(from), lte: asDbDate(to) },
+    },
+    select: {
+      ...{ id: true, tankId: true, localDate: true, technicianId: true },
+      tank: { select: { name: true } },
+      site: { select: { name: true } },
+      technician: { select: { name: true } },
+    },
+    orderBy: [{ localDate: 'asc' }, { plannedStart: { sort: 'asc', nulls: 'last' } }, { id: 'asc' }],
+  })
+  const ahead = needsInOrder(
+    visits.map(({ id, tankId, localDate }) => ({ id, tankId, day: dayOf(localDate) })),
+    dueParts,
+    todayDay,
+  )
+  return visits
+    .filter((visit) => technicianId === undefined || visit.technicianId === technicianId)
+    .map(({ id, tankId, localDate, tank, site, technician, ...visit }) => ({
+      ...{ visitId: id, tankId, tankName: tank.name, siteName: site.name, technicianId: visit.technicianId },
+      technicianName: technician?.name ?? '',
+      on: asDay(localDate),
+      needs: ahead.get(id) ?? [],
+    }))
+}
+
+/**
+ * What each visit may use: a need is met at the first visit that finds it, so a later visit of the same tank has only what comes in between. Work that is due, or will be
+ * before long, is done at the first visit. Pure; visits in order of time.
+ */
+export function needsInOrder(
+  visits: readonly { id: string; tankId: string; day: number }[],
+  dueParts: readonly DuePart[],
+  todayDay: number,
+): Map<string, PartNeed[]> {
+  const byTank = groupBy(dueParts, ({ tankId }) => tankId)
+  const met = new Map<DuePart, number>()
+  return new Map(
+    visits.map(({ id, tankId, day }) => {
+      const needs = (byTank.get(tankId) ?? []).flatMap((due): PartNeed[] => {
+        const isDue = due.dueDay !== null && due.dueDay <= day + ASKED_AHEAD_DAYS
+        const before = met.get(due) ?? 0
+        const by = due.isOpen || isDue ? 1 : chanceBy(due, due.ageDays + day - todayDay)
+        if (by - before < LEAST_CHANCE) return []
+        met.set(due, by)
+        const { partId, quantity, equipmentId, deviceLabel, careTask, taskName, secondTripMinor } = due
+        const because = due.isOpen ? 'open' : isDue ? 'due' : 'chance'
+        const said = { partId, quantity, equipmentId, deviceLabel, careTask, taskName, secondTripMinor }
+        return [{ ...said, because, chance: by - before }]
+      })
+      return [id, needs]
+    }),
+  )
+}

@@ -1,0 +1,182 @@
+import 'server-only'
+import { careTasks, findClass, findTask } from '@/lib/trade'
+import { type Actor, inBusiness } from '../actor'
+import { asDay } from '../clients/days'
+import { isoOfDay } from '../due/days'
+import { whyHref } from '../due/queries'
+import { minorToDecimalText } from '../money/currency'
+import { keepInWords } from './advice'
+import { chanceBy } from './due-parts'
+import { adviseAll, expectedDay, readPartsBook } from './parts-book'
+
+const MOVES_SHOWN = 40
+const DEVICES_OFFERED = 500
+
+/** Everything of one part; null where there is none in this business. */
+export function partPage(actor: Actor, partId: string, now: Date) {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const row = await tx.part.findFirst({ where: { businessId, id: partId } })
+    if (!row) return null
+    const book = await readPartsBook(tx, businessId, now)
+    const { currency, locale, today, todayDay, places } = book
+    const [advised] = await adviseAll(tx, book, partId)
+    const fits = await tx.partFit.findMany({
+      where: { businessId, partId },
+      include: { equipment: { select: { label: true, tank: { select: { name: true } } } } },
+      orderBy: [{ careTask: 'asc' }, { id: 'asc' }],
+    })
+    const moves = await tx.stockMove.findMany({
+      where: { businessId, partId, correctedBy: { is: null } },
+      include: {
+        person: { select: { name: true } },
+        visit: { select: { tank: { select: { name: true } }, site: { select: { name: true } } } },
+      },
+      orderBy: [{ movedOn: 'desc' }, { createdAt: 'desc' }, { id: 'desc' }],
+      take: MOVES_SHOWN,
+    })
+    const names = new Map(
+      (await tx.stockPlace.findMany({ where: { businessId }, select: { id: true, name: true } })).map((place) => [
+        place.id,
+        place.name,
+      ]),
+    )
+    const money = (minor: number) => (minor === 0 ? '' : minorToDecimalText(minor, currency))
+    return {
+      ...{ businessId, partId, currency, locale, today },
+      isArchived: row.archivedAt !== null,
+      ...(await formChoicesIn(tx, businessId)),
+      typed: {
+        ...{ name: row.name, unit: row.unit, note: row.note, supplierId: row.supplierId ?? '' },
+        ...{ priceItemId: row.priceItemId ?? '', cost: money(row.costMinor), orderCost: money(row.orderCostMinor) },
+        packSize: String(row.packSize),
+        leadTimeDays: row.leadTimeDays === null ? '' : String(row.leadTimeDays),
+        servicePercent: String(Math.round(row.serviceLevel.toNumber() * 1000) / 10),
+      },
+      places: places.map((place) => ({ ...place, quantity: book.held(partId, place.id) })),
+      orders: book.orders
+        .filter((order) => order.partId === partId)
+        .map((order) => ({
+          id: order.id,
+          left: order.left,
+          quantity: order.quantity,
+          orderedOn: asDay(order.orderedOn),
+          expectedOn: expectedDay(order),
+        })),
+      fits: fits.map(({ id, careTask, equipmentClass, equipment, quantity }) => ({
+        ...{ id, quantity: quantity.toNumber(), taskName: findTask(careTask)?.name ?? careTask },
+        className: findClass(equipmentClass)?.name ?? equipmentClass,
+        device: equipment ? `${equipment.label}, ${equipment.tank.name}` : null,
+      })),
+      moves: moves.map(
+        ({
+          id,
+          kind,
+          fromPlaceId,
+          toPlaceId,
+          quantity,
+          counted,
+          movedOn,
+          note,
+          person,
+          visitId,
+          visit,
+          correctsId,
+        }) => ({
+          ...{ id, kind, note, visitId, isCorrected: correctsId !== null },
+          from: fromPlaceId ? (names.get(fromPlaceId) ?? '') : '',
+          to: toPlaceId ? (names.get(toPlaceId) ?? '') : '',
+          quantity: quantity.toNumber(),
+          counted: counted?.toNumber() ?? null,
+          on: asDay(movedOn),
+          by: person?.name ?? '',
+          at: visit ? `${visit.tank.name}, ${visit.site.name}` : '',
+        }),
+      ),
+      advised: advised
+        ? {
+            ...advised.advice,
+            ...{ onHand: advised.onHand, onOrder: advised.onOrder, serviceLevel: advised.serviceLevel },
+            leadTimeDays: advised.leadTimeDays,
+            words: keepInWords(advised.advice, { ...advised, devices: advised.devices.length }),
+            devices: advised.devices
+              .map((due) => ({
+                ...{
+                  equipmentId: due.equipmentId,
+                  tankId: due.tankId,
+                  device: due.deviceLabel,
+                  taskName: due.taskName,
+                },
+                place: `${due.tankName}, ${due.siteName}`,
+                ageDays: due.ageDays,
+                dueOn: due.dueDay === null ? null : isoOfDay(due.dueDay),
+                isOpen: due.isOpen,
+                chance: needWithin(due, advised.advice.coverDays, todayDay),
+                whyHref: whyHref(due.equipmentId, due.careTask),
+              }))
+              .sort((a, b) => b.chance - a.chance || (a.place < b.place ? -1 : 1)),
+          }
+        : null,
+    }
+  })
+}
+
+type Due = Parameters<typeof chanceBy>[0] & {
+  isOpen: boolean
+  ageDays: number
+  dueDay: number | null
+  renewAtDays: number
+}
+
+/** Chance that a device uses one within the days: it is due by then, or its need has come. */
+function needWithin(due: Due, days: number, todayDay: number): number {
+  const isPlanned = due.ageDays + days >= due.renewAtDays || (due.dueDay !== null && due.dueDay <= todayDay + days)
+  return due.isOpen || isPlanned ? 1 : chanceBy(due, due.ageDays + days)
+}
+
+type Choice = { value: string; label: string }
+/** What the forms of a part offer: suppliers, prices, kinds of work, devices. */
+export type PartChoices = {
+  suppliers: Choice[]
+  prices: Choice[]
+  tasks: Choice[]
+  devices: Choice[]
+  currency: string
+}
+
+async function formChoicesIn(tx: Parameters<typeof readPartsBook>[0], businessId: string): Promise<PartChoices> {
+  const { currency } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { currency: true } })
+  const suppliers = await tx.supplier.findMany({
+    where: { businessId, archivedAt: null },
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    select: { id: true, name: true },
+  })
+  const prices = await tx.priceItem.findMany({
+    where: { businessId, kind: { in: ['part', 'animal'] }, archivedAt: null },
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    select: { id: true, name: true },
+  })
+  const devices = await tx.equipment.findMany({
+    where: { businessId, removedOn: null, tank: { archivedAt: null, mergedIntoId: null } },
+    orderBy: [{ equipmentClass: 'asc' }, { tank: { name: 'asc' } }, { id: 'asc' }],
+    select: { id: true, label: true, tank: { select: { name: true, site: { select: { name: true } } } } },
+    take: DEVICES_OFFERED,
+  })
+  return {
+    currency,
+    suppliers: suppliers.map(({ id, name }) => ({ value: id, label: name })),
+    prices: prices.map(({ id, name }) => ({ value: id, label: name })),
+    tasks: careTasks
+      .map(({ slug, name, equipmentClass }) => ({
+        value: slug,
+        label: `${findClass(equipmentClass)?.name ?? equipmentClass}: ${name}`,
+      }))
+      .sort((a, b) => (a.label < b.label ? -1 : 1)),
+    devices: devices.map(({ id, label, tank }) => ({ value: id, label: `${label}, ${tank.name}, ${tank.site.name}` })),
+  }
+}
+
+/** The same for the form of a new part. */
+export function partChoices(actor: Actor): Promise<PartChoices> {
+  return inBusiness(actor, (tx) => formChoicesIn(tx, actor.businessId))
+}

@@ -1,0 +1,131 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { asDay, asDbDate, dayIn } from '../clients/days'
+import { dayOf } from '../due/days'
+import { type Advice, adviseOn } from './advice'
+import { type DuePart, readDueParts, sourceOf } from './due-parts'
+import { readFits } from './fits'
+import { groupBy } from './group-by'
+import { USUAL_LEAD_TIME_DAYS } from './order-commands'
+import { otherUses } from './other-uses'
+import { holdings, type OpenOrder, openOrders } from './stock'
+
+export type Place = { id: string; kind: string; name: string; personId: string | null; personName: string }
+export type BookPart = {
+  id: string
+  name: string
+  unit: string
+  supplierId: string | null
+  supplierName: string
+  costMinor: number
+  orderCostMinor: number
+  packSize: number
+  leadTimeDays: number
+  serviceLevel: number
+}
+/** All that pages about stock read together: parts, places, what lies where, what is on its way and what will be used. */
+export type PartsBook = {
+  businessId: string
+  currency: string
+  locale: string
+  today: string
+  todayDay: number
+  parts: BookPart[]
+  places: Place[]
+  /** On paper; 0 where nothing is. */
+  held: (partId: string, placeId: string) => number
+  /** In all places together. */
+  onHand: (partId: string) => number
+  orders: OpenOrder[]
+  dueParts: DuePart[]
+}
+
+/** Reads it in the running transaction. */
+export async function readPartsBook(tx: Transaction, businessId: string, now: Date): Promise<PartsBook> {
+  const { timeZone, currency, locale } = await tx.business.findUniqueOrThrow({
+    where: { id: businessId },
+    select: { timeZone: true, currency: true, locale: true },
+  })
+  const today = dayIn(timeZone, now)
+  const todayDay = dayOf(asDbDate(today))
+  const rows = await tx.part.findMany({
+    where: { businessId, archivedAt: null },
+    include: { supplier: { select: { name: true, leadTimeDays: true } } },
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+  })
+  const parts = rows.map(({ supplier, serviceLevel, leadTimeDays, ...row }) => ({
+    ...{ id: row.id, name: row.name, unit: row.unit, supplierId: row.supplierId, packSize: row.packSize },
+    ...{ costMinor: row.costMinor, orderCostMinor: row.orderCostMinor, serviceLevel: serviceLevel.toNumber() },
+    supplierName: supplier?.name ?? '',
+    leadTimeDays: leadTimeDays ?? supplier?.leadTimeDays ?? USUAL_LEAD_TIME_DAYS,
+  }))
+  const lies = await holdings(tx, businessId)
+  const heldBy = new Map(lies.map(({ partId, placeId, quantity }) => [`${partId} ${placeId}`, quantity]))
+  const total = new Map<string, number>()
+  for (const { partId, quantity } of lies) total.set(partId, (total.get(partId) ?? 0) + quantity)
+  return {
+    ...{ businessId, currency, locale, today, todayDay, parts },
+    places: await readPlaces(tx, businessId),
+    held: (partId, placeId) => heldBy.get(`${partId} ${placeId}`) ?? 0,
+    onHand: (partId) => Math.round((total.get(partId) ?? 0) * 1000) / 1000,
+    orders: await openOrders(tx, businessId),
+    dueParts: await readDueParts(tx, businessId, await readFits(tx, businessId), todayDay),
+  }
+}
+
+/** Shelves, then vans, by name. */
+export async function readPlaces(tx: Transaction, businessId: string): Promise<Place[]> {
+  const rows = await tx.stockPlace.findMany({
+    where: { businessId, archivedAt: null },
+    include: { person: { select: { name: true } } },
+    orderBy: [{ kind: 'asc' }, { name: 'asc' }, { id: 'asc' }],
+  })
+  return rows.map(({ id, kind, name, personId, person }) => ({
+    id,
+    kind,
+    name,
+    personId,
+    personName: person?.name ?? '',
+  }))
+}
+
+export type AdvisedPart = BookPart & { onHand: number; onOrder: number; advice: Advice; devices: DuePart[] }
+
+/** What to keep and to order of these parts (all, where none is named). */
+export async function adviseAll(tx: Transaction, book: PartsBook, partId?: string): Promise<AdvisedPart[]> {
+  const { businessId, todayDay } = book
+  const nextVisit = await nextVisitDays(tx, book)
+  const counted = await otherUses(tx, businessId, todayDay)
+  const devicesOf = groupBy(book.dueParts, (due) => due.partId)
+  return book.parts
+    .filter(({ id }) => partId === undefined || id === partId)
+    .map((part) => {
+      const devices = devicesOf.get(part.id) ?? []
+      const other = counted.get(part.id)
+      const onHand = book.onHand(part.id)
+      const onOrder = book.orders.filter((order) => order.partId === part.id).reduce((sum, { left }) => sum + left, 0)
+      const sources = [
+        ...devices.map((due) => sourceOf(due, nextVisit.get(due.tankId) ?? 0)),
+        ...(other ? [other] : []),
+      ]
+      return { ...part, onHand, onOrder, devices, advice: adviseOn({ ...part, sources, onHand, onOrder }) }
+    })
+}
+
+/** Days from today to the next booked visit of each tank that has one. */
+async function nextVisitDays(tx: Transaction, { businessId, today, todayDay, dueParts }: PartsBook) {
+  const rows = await tx.visit.groupBy({
+    by: ['tankId'],
+    where: {
+      ...{ businessId, state: 'booked', localDate: { gte: asDbDate(today) } },
+      tankId: { in: [...new Set(dueParts.map(({ tankId }) => tankId))] },
+    },
+    _min: { localDate: true },
+  })
+  return new Map(
+    rows.flatMap(({ tankId, _min }) => (_min.localDate ? [[tankId, dayOf(_min.localDate) - todayDay] as const] : [])),
+  )
+}
+
+/** The day on which the rest of an order is expected, `2026-12-03`; null where nobody knows. */
+export const expectedDay = (order: Pick<OpenOrder, 'expectedOn'>) => asDay(order.expectedOn)

@@ -1,0 +1,199 @@
+/** What is typed about parts, places, suppliers and stock; the same on the screen and on the server. Figures stay as typed; the commands read them. */
+import { z } from 'zod'
+import {
+  commandFields,
+  isoDate,
+  longText,
+  optionalId,
+  optionalIsoDate,
+  shortText,
+  wholeNumberText,
+} from '../clients/schema'
+
+const QUANTITY_WORDS = 'How many? A figure such as 2 or 0.5, with three decimals at most.'
+const figure = /^\d{1,6}([.,]\d{1,3})?$/
+
+/** A quantity as typed → the number; null where it is none. A comma is read as a point. */
+export function readQuantity(text: string): number | null {
+  const trimmed = text.trim()
+  return figure.test(trimmed) ? Number(trimmed.replace(',', '.')) : null
+}
+
+const quantityOf = (fits: (value: number) => boolean) =>
+  z
+    .string()
+    .trim()
+    .refine((text) => {
+      const value = readQuantity(text)
+      return value !== null && fits(value)
+    }, QUANTITY_WORDS)
+const quantity = quantityOf((value) => value > 0)
+const money = z
+  .string()
+  .trim()
+  .regex(/^(\d[\d \u00a0\u202f]*([.,]\d+)?)?$/, 'An amount such as 12.50, or blank.')
+
+const partFields = {
+  name: shortText.min(1, 'What is the part called?'),
+  unit: z.string().trim().min(1, 'Counted in what? Piece, metre, litre.').max(20),
+  supplierId: optionalId,
+  priceItemId: optionalId,
+  cost: money,
+  packSize: wholeNumberText(1, 10_000, 'How many come in a pack? A whole number from 1.'),
+  orderCost: money,
+  leadTimeDays: wholeNumberText(
+    0,
+    365,
+    'Days: a whole number from 0 to 365, or blank for the supplier’s usual ones.',
+    true,
+  ),
+  servicePercent: z
+    .string()
+    .trim()
+    .refine((text) => {
+      const value = /^\d{2}([.,]\d)?$/.test(text) ? Number(text.replace(',', '.')) : Number.NaN
+      return value >= 50 && value < 100
+    }, 'A figure from 50 to 99.9, such as 95.'),
+  note: longText,
+}
+export const addPartSchema = z.object({ ...commandFields, ...partFields })
+export const editPartSchema = z.object({ ...commandFields, partId: z.uuid(), ...partFields })
+export const onePartSchema = z.object({ ...commandFields, partId: z.uuid() })
+export type AddPartInput = z.infer<typeof addPartSchema>
+export type EditPartInput = z.infer<typeof editPartSchema>
+export type OnePartInput = z.infer<typeof onePartSchema>
+export type PartFields = Omit<AddPartInput, 'commandId' | 'businessId'>
+
+export const EMPTY_PART: PartFields = {
+  name: '',
+  unit: 'piece',
+  supplierId: '',
+  priceItemId: '',
+  cost: '',
+  packSize: '1',
+  orderCost: '',
+  leadTimeDays: '',
+  servicePercent: '95',
+  note: '',
+}
+
+/** Which work uses the part: on every device of the task's class, or on one. */
+export const addFitSchema = z.object({
+  ...commandFields,
+  partId: z.uuid(),
+  careTask: z.string().min(1, 'Which work uses it?').max(200),
+  equipmentId: optionalId,
+  quantity,
+})
+export const removeFitSchema = z.object({ ...commandFields, fitId: z.uuid() })
+export type AddFitInput = z.infer<typeof addFitSchema>
+export type RemoveFitInput = z.infer<typeof removeFitSchema>
+
+const supplierFields = {
+  name: shortText.min(1, 'What is the supplier called?'),
+  email: z.union([z.email('This does not look like an e-mail address.').max(200), z.literal('')]),
+  phone: z.string().trim().max(60),
+  leadTimeDays: wholeNumberText(0, 365, 'Days from ordering to the shelf: a whole number from 0 to 365.'),
+  note: longText,
+}
+export const addSupplierSchema = z.object({ ...commandFields, ...supplierFields })
+export const editSupplierSchema = z.object({ ...commandFields, supplierId: z.uuid(), ...supplierFields })
+export const oneSupplierSchema = z.object({ ...commandFields, supplierId: z.uuid() })
+export type AddSupplierInput = z.infer<typeof addSupplierSchema>
+export type EditSupplierInput = z.infer<typeof editSupplierSchema>
+export type OneSupplierInput = z.infer<typeof oneSupplierSchema>
+
+const placeFields = { name: shortText.min(1, 'What do you call it?'), personId: optionalId }
+export const addPlaceSchema = z.object({
+  ...commandFields,
+  ...placeFields,
+  kind: z.enum(['shelf', 'van'], 'A shelf or a van?'),
+})
+export const editPlaceSchema = z.object({ ...commandFields, placeId: z.uuid(), ...placeFields })
+export const onePlaceSchema = z.object({ ...commandFields, placeId: z.uuid() })
+export type AddPlaceInput = z.infer<typeof addPlaceSchema>
+export type EditPlaceInput = z.infer<typeof editPlaceSchema>
+export type OnePlaceInput = z.infer<typeof onePlaceSchema>
+
+const placeId = z.uuid('Where?')
+const moveFields = { partId: z.uuid('Which part?'), quantity, movedOn: isoDate, note: shortText.default('') }
+/** What came in, against an order or without one. */
+export const receiveSchema = z.object({ ...commandFields, ...moveFields, placeId, orderId: optionalId.default('') })
+export const moveSchema = z
+  .object({ ...commandFields, ...moveFields, fromPlaceId: placeId, toPlaceId: placeId })
+  .refine(({ fromPlaceId, toPlaceId }) => fromPlaceId !== toPlaceId, {
+    path: ['toPlaceId'],
+    message: 'From one place to another: choose two.',
+  })
+/** What left without a visit: thrown away, or back to the supplier. */
+export const takeOffSchema = z.object({
+  ...commandFields,
+  ...moveFields,
+  placeId,
+  kind: z.enum(['written-off', 'returned'], 'Thrown away, or back to the supplier?'),
+})
+/** A move as it should have read; 0: it never happened. */
+export const correctMoveSchema = z.object({
+  ...commandFields,
+  moveId: z.uuid(),
+  quantity: quantityOf((value) => value >= 0),
+  note: shortText.default(''),
+})
+export type ReceiveInput = z.infer<typeof receiveSchema>
+export type MoveInput = z.infer<typeof moveSchema>
+export type TakeOffInput = z.infer<typeof takeOffSchema>
+export type CorrectMoveInput = z.infer<typeof correctMoveSchema>
+
+/** Names of the fields of a list with one figure for each part: `figure|part`. A blank one says nothing. */
+export const FIGURE_PREFIX = 'figure|'
+
+function figuresOf(
+  fields: Record<string, unknown>,
+  context: z.RefinementCtx,
+  fits: (value: number) => boolean,
+): { partId: string; quantity: number }[] {
+  return Object.entries(fields).flatMap(([name, text]) => {
+    if (!name.startsWith(FIGURE_PREFIX) || typeof text !== 'string' || text.trim() === '') return []
+    const partId = name.slice(FIGURE_PREFIX.length)
+    const value = readQuantity(text)
+    if (value !== null && fits(value) && z.uuid().safeParse(partId).success) return [{ partId, quantity: value }]
+    context.addIssue({ code: 'custom', path: [name], message: QUANTITY_WORDS })
+    return []
+  })
+}
+
+/** What somebody counted in one place. */
+export const countSchema = z
+  .object({ ...commandFields, placeId, countedOn: isoDate })
+  .catchall(z.string())
+  .transform(({ commandId, businessId, placeId, countedOn, ...fields }, context) => {
+    const counts = figuresOf(fields, context, () => true)
+    if (counts.length === 0 && context.issues.length === 0)
+      context.addIssue({ code: 'custom', path: ['countedOn'], message: 'Write at least one figure.' })
+    return { commandId, businessId, placeId, countedOn, counts }
+  })
+export type CountInput = z.output<typeof countSchema>
+
+/** Ordered at one supplier at once. */
+export const placeOrdersSchema = z
+  .object({
+    ...commandFields,
+    supplierId: optionalId,
+    orderedOn: isoDate,
+    expectedOn: optionalIsoDate,
+    note: shortText.default(''),
+  })
+  .catchall(z.string())
+  .transform(({ commandId, businessId, supplierId, orderedOn, expectedOn, note, ...fields }, context) => {
+    const parts = figuresOf(fields, context, (value) => value > 0)
+    if (parts.length === 0 && context.issues.length === 0)
+      context.addIssue({ code: 'custom', path: ['orderedOn'], message: 'Write a quantity for at least one part.' })
+    if (expectedOn !== '' && expectedOn < orderedOn)
+      context.addIssue({ code: 'custom', path: ['expectedOn'], message: 'It cannot come before it is ordered.' })
+    return { commandId, businessId, supplierId, orderedOn, expectedOn, note, parts }
+  })
+export type PlaceOrdersInput = z.output<typeof placeOrdersSchema>
+
+/** What is missing of an order will not come any more. */
+export const closeOrderSchema = z.object({ ...commandFields, orderId: z.uuid() })
+export type CloseOrderInput = z.infer<typeof closeOrderSchema>

@@ -1,0 +1,128 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { type Actor, inBusiness } from '../actor'
+import { addDays } from '../clients/days'
+import { KEEP_ON_VAN_DAYS, type LoadLine, loadList } from './load'
+import { visitsWithNeeds } from './needs'
+import { type PartsBook, type Place, readPartsBook } from './parts-book'
+
+export type VanLoad = {
+  days: string[]
+  lines: (LoadLine & { name: string; unit: string })[]
+}
+
+/** Which days a load list is for: the next one with visits from tomorrow on, or all of the next seven. */
+export const LOAD_SPANS = ['next-day', 'week'] as const
+export type LoadSpan = (typeof LOAD_SPANS)[number]
+
+/** Each van: what it holds, what to load for the days asked for, and what can go back to the shelf. */
+export function vansPage(actor: Actor, span: LoadSpan, now: Date) {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const book = await readPartsBook(tx, businessId, now)
+    const { today, locale } = book
+    const people = await tx.person.findMany({
+      where: {
+        businessId,
+        archivedAt: null,
+        mergedIntoId: null,
+        OR: [{ isTechnician: true }, { stockPlaces: { some: {} } }],
+      },
+      orderBy: [{ name: 'asc' }, { id: 'asc' }],
+      select: { id: true, name: true },
+    })
+    const vans = []
+    for (const van of book.places.filter(({ kind }) => kind === 'van')) {
+      const ahead = await visitsOf(tx, book, van, { from: addDays(today, 1), to: addDays(today, 7) })
+      const first = ahead[0]?.on
+      const visits = span === 'week' ? ahead : ahead.filter(({ on }) => on === first)
+      const later = await visitsOf(tx, book, van, { from: today, to: addDays(today, KEEP_ON_VAN_DAYS) })
+      const longer = loadFor(book, van, later, KEEP_ON_VAN_DAYS)
+      vans.push({
+        ...van,
+        holds: holdsOf(book, van),
+        load: {
+          days: [...new Set(visits.map(({ on }) => on))],
+          lines: loadFor(book, van, visits, span === 'week' ? 7 : 1),
+        },
+        bringBack: holdsOf(book, van).flatMap((held) => {
+          const spare = held.quantity - (longer.find(({ partId }) => partId === held.partId)?.take ?? 0)
+          return spare >= 1 ? [{ ...held, spare: Math.floor(spare) }] : []
+        }),
+      })
+    }
+    const shelves = book.places.filter(({ kind }) => kind === 'shelf')
+    return {
+      ...{ businessId, today, locale, span, vans, people },
+      shelves: shelves.map((shelf) => ({ ...shelf, holds: holdsOf(book, shelf) })),
+    }
+  })
+}
+
+/** The load of one technician's van for one day, for the page of their route; null where they have no van or no part is kept. */
+export async function loadForDay(
+  tx: Transaction,
+  book: PartsBook,
+  { technicianId, day }: { technicianId: string; day: string },
+): Promise<{ van: Place; lines: VanLoad['lines']; lacking: Map<string, string[]> } | null> {
+  const van = book.places.find(({ kind, personId }) => kind === 'van' && personId === technicianId)
+  if (!van) return null
+  const visits = await visitsOf(tx, book, van, { from: day, to: day })
+  const lines = loadFor(book, van, visits, 1)
+  return { van, lines, lacking: lackingAtStops(book, van, visits) }
+}
+
+/** At which stops something surely wanted is not on the van, the earlier stops served first: words by visit. */
+function lackingAtStops(book: PartsBook, van: Place, visits: Awaited<ReturnType<typeof visitsOf>>) {
+  const left = new Map<string, number>()
+  const lacking = new Map<string, string[]>()
+  for (const { visitId, needs } of visits)
+    for (const { partId, quantity, because, deviceLabel } of needs) {
+      if (because === 'chance') continue
+      const there = left.get(partId) ?? Math.max(0, book.held(partId, van.id))
+      left.set(partId, there - quantity)
+      if (there >= quantity) continue
+      const elsewhere = book.places
+        .filter(({ id }) => id !== van.id && book.held(partId, id) > 0)
+        .map(({ name }) => name)
+      const name = book.parts.find(({ id }) => id === partId)?.name ?? 'part'
+      const where =
+        elsewhere.length > 0 ? `not on your van; there is one in: ${elsewhere.join(', ')}` : 'nowhere in stock'
+      lacking.set(visitId, [...(lacking.get(visitId) ?? []), `${name} for ${deviceLabel}: ${where}`])
+    }
+  return lacking
+}
+
+async function visitsOf(tx: Transaction, book: PartsBook, van: Place, { from, to }: { from: string; to: string }) {
+  if (!van.personId) return []
+  const { businessId, dueParts, todayDay, today } = book
+  // From today on, so that what an earlier visit of the same tank takes is not taken along twice.
+  const since = from < today ? from : today
+  const visits = await visitsWithNeeds(
+    tx,
+    businessId,
+    { from: since, to, technicianId: van.personId },
+    dueParts,
+    todayDay,
+  )
+  return visits.filter(({ on }) => on >= from)
+}
+
+function loadFor(book: PartsBook, van: Place, visits: Awaited<ReturnType<typeof visitsOf>>, days: number) {
+  const shelves = book.places.filter(({ kind }) => kind === 'shelf')
+  const parts = new Map(book.parts.map((part) => [part.id, part]))
+  return loadList({
+    visits,
+    days,
+    onVan: (partId) => book.held(partId, van.id),
+    onShelf: (partId) => shelves.reduce((sum, { id }) => sum + Math.max(0, book.held(partId, id)), 0),
+    costMinor: (partId) => parts.get(partId)?.costMinor ?? 0,
+  }).map((line) => ({ ...line, name: parts.get(line.partId)?.name ?? '', unit: parts.get(line.partId)?.unit ?? '' }))
+}
+
+function holdsOf(book: PartsBook, place: Place) {
+  return book.parts.flatMap(({ id, name, unit }) => {
+    const quantity = book.held(id, place.id)
+    return quantity === 0 ? [] : [{ partId: id, name, unit, quantity }]
+  })
+}
