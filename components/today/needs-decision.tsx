@@ -1,6 +1,7 @@
 import { ButtonLink, DateWords, Decision, Decisions, dateWords, Empty, Sheet } from '../paper'
 import { type PostAction, PostForm } from '../people'
 import { PageLink } from '../shell'
+import { type ShortRefill, ShortRefills } from './short-refills'
 import { bookHref, dueWords } from './today-view'
 
 type Request = {
@@ -47,6 +48,7 @@ type Props = {
   unsafe: readonly Unsafe[]
   requests: readonly Request[]
   leftEarly: readonly LeftEarly[]
+  refills: readonly ShortRefill[]
   late: readonly Late[]
   keep: PostAction
   /** The ids the form of a promise carries. */
@@ -58,14 +60,14 @@ type Props = {
 
 /** What waits for the owner's word: what is unsafe first, then who asked, what was left undone and what was promised. */
 export function NeedsDecision(props: Props) {
-  const { unsafe, requests, leftEarly, late, keep, hidden, locale, timeZone, today } = props
+  const { unsafe, requests, leftEarly, refills, late, keep, hidden, locale, timeZone, today } = props
   const day = (date: string) => dateWords({ date, style: 'short', locale, today })
-  const count = unsafe.length + requests.length + leftEarly.length + late.length
+  const count = unsafe.length + requests.length + leftEarly.length + refills.length + late.length
   return (
     <Sheet title="Needs a decision" {...(count > 0 ? { tone: 'call' as const } : {})}>
       {count === 0 && (
         <Empty title="Nothing waits for you">
-          Requests of clients, visits left early, unsafe findings and late promises come in here.
+          Requests of clients, visits left early, unsafe findings, what will not last and late promises come in here.
         </Empty>
       )}
       <Decisions>
@@ -144,6 +146,7 @@ export function NeedsDecision(props: Props) {
             }
           />
         ))}
+        <ShortRefills refills={refills} locale={locale} today={today} />
         {late.map((row) => (
           <Decision
             key={row.id}

@@ -18,6 +18,8 @@ export type Wear = {
   upperDay: number | null
   /** Why, in words, without a full stop at the end. */
   words: string
+  /** A few words for a lane; blank where there is nothing to say. */
+  shortWords: string
 }
 
 /** The band's ends are the lower and upper 10 %. */
@@ -50,6 +52,7 @@ export function wearOf(
       ...nothing,
       ...{ state: 'too-few', path, baseline: null, threshold: null },
       words: `${name} has not been measured since the last renewal`,
+      shortWords: '',
     }
   const threshold = rule.threshold(first.value)
   const seen = { path, baseline: first.value, threshold }
@@ -65,6 +68,7 @@ export function wearOf(
     return {
       ...{ ...seen, state, thresholdDay: crossed.day, lowerDay, upperDay },
       words: `${course}: past ${limit} since ${formatDay(crossed.day)} at the latest`,
+      shortWords: `measured: past ${figure(threshold)} ${unit}`,
     }
   }
   const counted: WearReading[] =
@@ -72,7 +76,10 @@ export function wearOf(
   const asPath = counted.map(({ day, value }) => ({ time: day, value }))
   const days = new Set(counted.map(({ day }) => day)).size
   if (counted.length < 3 || days < 2)
-    return { ...seen, ...nothing, state: 'too-few', words: tooFewWords(asPath, days, threshold, course, formatDay) }
+    return {
+      ...{ ...seen, ...nothing, state: 'too-few', shortWords: '' },
+      words: tooFewWords(asPath, days, threshold, course, formatDay),
+    }
   try {
     const { median, lower, upper } = degradationLife(asPath, threshold, { level: BAND })
     // The last reading has not crossed, so the crossing is not behind it, whatever the line says.
@@ -85,7 +92,8 @@ export function wearOf(
         ? `not before ${formatDay(from)}, the slope is not sure yet`
         : `8 in 10 sure: ${formatDay(from)} to ${formatDay(upperDay)}`
     const words = `${course}; by its ${path.length} readings it reaches ${limit} about ${formatDay(day)} (${sure})`
-    return { ...seen, state: 'dated', thresholdDay: day, lowerDay: from, upperDay, words }
+    const shortWords = `measured: about ${formatDay(day)}`
+    return { ...seen, state: 'dated', thresholdDay: day, lowerDay: from, upperDay, words, shortWords }
   } catch (error) {
     if (!(error instanceof NotEstimable)) throw error
     return level(seen, course)
@@ -95,6 +103,7 @@ export function wearOf(
 const level = (seen: Pick<Wear, 'path' | 'baseline' | 'threshold'>, course: string): Wear => ({
   ...{ ...seen, state: 'level', thresholdDay: null, lowerDay: null, upperDay: null },
   words: `${course}: level so far, no date follows`,
+  shortWords: 'measured: level so far',
 })
 
 /** A counter of hours that has fallen counts for another lamp: only what came after counts. */

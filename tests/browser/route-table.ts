@@ -51,6 +51,11 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
     find: async (sessions) =>
       linkOn('owner', await aTank(sessions), '/tanks/[tankId]/equipment/[equipmentId]')(sessions),
   },
+  '/tanks/[tankId]/refills/new': { roles: OWNER, find: ofTank('/refills/new') },
+  '/tanks/[tankId]/refills/[reservoirId]': {
+    roles: OFFICE_ROUND,
+    find: linkOn('owner', '/today', '/tanks/[tankId]/refills/[reservoirId]'),
+  },
   '/clients': { roles: OWNER },
   '/clients/new': { roles: OWNER },
   '/clients/merge': { roles: OWNER },

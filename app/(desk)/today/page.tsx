@@ -32,6 +32,7 @@ export default async function TodayPage() {
             unsafe={day.unsafe}
             requests={day.requests}
             leftEarly={day.leftEarly}
+            refills={day.refills}
             late={day.promises.filter((promise) => promise.daysLate > 0)}
             keep={keepPromiseAction}
             hidden={hidden}

@@ -17,7 +17,7 @@ export function withWear(lanes: readonly LaneForChart[], worn: readonly Worn[]):
     return {
       ...lane,
       ...(band.length > 0 ? { band } : {}),
-      ...(wear.state === 'dated' || wear.state === 'crossed' ? { sub: `measured: ${wear.words}` } : {}),
+      ...(wear.shortWords === '' ? {} : { sub: wear.shortWords }),
       ...(wear.state === 'crossed' ? { tone: 'call' as const } : {}),
     }
   })

@@ -1,6 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { refillOf, refillWords } from '@/lib/trade'
+import { REFILL_KIND_SLUGS, REFILL_KINDS, type RefillKind, refillOf, refillWords } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import type { Choice } from '../clients/choices'
 import { asDay, dayIn } from '../clients/days'
@@ -62,6 +62,7 @@ export type ReservoirPage = RefillView & {
   equipmentId: string
   isArchived: boolean
   devices: Choice[]
+  kinds: KindChoice[]
 }
 
 /** Everything about one container, or null where it is not at this tank. */
@@ -77,18 +78,39 @@ export function findReservoir(actor: Actor, tankId: string, reservoirId: string)
     const [view] = await refillViews(tx, businessId, [{ ...row, tankId }], at)
     if (!view) return null
     const { equipmentId, archivedAt } = row
-    return { ...view, businessId, ...at, equipmentId: equipmentId ?? '', isArchived: archivedAt !== null }
+    return {
+      ...view,
+      businessId,
+      ...at,
+      kinds: kindChoices(),
+      equipmentId: equipmentId ?? '',
+      isArchived: archivedAt !== null,
+    }
   })
 }
 
-export type NewReservoir = { businessId: string; tankId: string; tankName: string; devices: Choice[] }
+export type KindChoice = { value: RefillKind; label: string; units: readonly string[]; how: string }
+export type NewReservoir = {
+  businessId: string
+  tankId: string
+  tankName: string
+  devices: Choice[]
+  kinds: KindChoice[]
+}
 
 /** What the form for a new container needs; null where there is no such tank. */
 export function findNewReservoir(actor: Actor, tankId: string): Promise<NewReservoir | null> {
   return inBusiness(actor, async (tx) => {
     const { businessId } = actor
     const at = await tankAt(tx, businessId, tankId)
-    return at && { businessId, tankId, tankName: at.tankName, devices: at.devices }
+    return at && { businessId, tankId, tankName: at.tankName, devices: at.devices, kinds: kindChoices() }
+  })
+}
+
+function kindChoices(): KindChoice[] {
+  return REFILL_KIND_SLUGS.map((value) => {
+    const { name, units, how } = REFILL_KINDS[value]
+    return { value, label: name, units, how }
   })
 }
 

@@ -5,7 +5,11 @@ import { accessWindowWords, readAccessWindows } from '../clients/access-windows'
 import { asDay, asDbDate, dayIn, daysBetween } from '../clients/days'
 import { modeWords } from '../due/lane-views'
 import { type DueRow, dueForTankIn, lanesOfTankIn, ownNames } from '../due/queries'
+import { withWear } from '../due/wear-lanes'
 import { ratioWords } from '../faults/fault-words'
+import { refillsOfTankIn } from '../refills/queries'
+import type { RefillView } from '../refills/refill-view'
+import { wearOfTankIn } from '../wear/queries'
 import { kindWords } from './kind-words'
 import { type DeviceWords, devicesOf } from './tank-devices'
 import { type PastOfTank, pastOfTank } from './tank-past'
@@ -66,6 +70,8 @@ export type TankPage = PastOfTank & {
   lanes: NonNullable<Awaited<ReturnType<typeof lanesOfTankIn>>>['lanes']
   /** What is due by the next visit, or within a fortnight where none is booked. */
   due: DueRow[]
+  /** Containers, and whether each lasts until the next visit. */
+  refills: RefillView[]
   /** Faults that come back here more often than the route explains, in words. */
   repeats: { equipmentClass: string; failureMode: string; what: string; words: string; observed: number }[]
 }
@@ -142,7 +148,11 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
         agreements.find((row) => row.startsOn <= today && (row.endsOn === null || row.endsOn >= today)) ?? null,
       agreements,
       devices: await devicesOf(tx, businessId, tankId, asDbDate(today)),
-      lanes: (await lanesOfTankIn(tx, businessId, tankId, now))?.lanes ?? [],
+      lanes: withWear(
+        (await lanesOfTankIn(tx, businessId, tankId, now))?.lanes ?? [],
+        await wearOfTankIn(tx, businessId, tankId),
+      ),
+      refills: await refillsOfTankIn(tx, businessId, family, { today, locale: business.locale }),
       due: await dueForTankIn(tx, businessId, tankId, now, horizonDays),
       repeats: await repeatsOf(tx, businessId, tankId),
     }

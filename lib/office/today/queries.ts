@@ -3,6 +3,7 @@ import { type Actor, inBusiness } from '../actor'
 import { minuteOfDay } from '../booking/local-time'
 import { dayIn } from '../clients/days'
 import { type NamedShortage, shortagesAhead } from '../parts/booked-needs'
+import { type ShortRefill, shortRefills } from '../refills/queries'
 import { BACKUP_TOO_OLD_DAYS } from '../settings/last-backup'
 import {
   type AskedVisit,
@@ -29,6 +30,7 @@ export type Today = {
   requests: AskedVisit[]
   unsafe: UnsafeFinding[]
   leftEarly: LeftEarly[]
+  refills: ShortRefill[]
   promises: Promised[]
   /** Booked visits that will more likely than not lack a part. */
   shortages: NamedShortage[]
@@ -60,6 +62,7 @@ export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
       requests: await openRequests(tx, businessId),
       unsafe: await unsafeFindings(tx, businessId, today),
       leftEarly: await visitsLeftEarly(tx, businessId, today),
+      refills: await shortRefills(tx, businessId, { today, locale }),
       promises: await openPromises(tx, businessId, today),
       shortages: await shortagesAhead(tx, businessId, now),
       roads: await roads(tx, businessId, today, now),

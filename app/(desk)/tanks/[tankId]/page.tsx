@@ -3,6 +3,7 @@ import { notFound, redirect } from 'next/navigation'
 import { z } from 'zod'
 import { RegisterAct } from '@/components/clients'
 import { ButtonLink, Notice, Sheet } from '@/components/paper'
+import { RefillSheet } from '@/components/refills'
 import { PageHead } from '@/components/shell'
 import {
   AgreementSheet,
@@ -56,6 +57,7 @@ export default async function TankPage({ params }: { params: Promise<{ tankId: s
         <div className="wide-narrow">
           <div className="stack">
             <DueSheet due={tank.due} nextVisitOn={tank.nextVisit?.on ?? null} today={today} locale={locale} />
+            <RefillSheet tankId={id} refills={tank.refills} mayChange={mayChange} />
             <DeviceSheet tankId={id} devices={tank.devices} locale={locale} mayChange={mayChange} />
             <FindingSheet findings={tank.findings} locale={locale} />
             <VisitSheet visits={tank.visits} locale={locale} />

@@ -7,8 +7,10 @@ import { LanesChart } from '@/components/lanes'
 import { DateWords, Facts, Money, moneyWords, Sheet, Why as WhyNote } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
+import { WearSheet } from '@/components/wear'
 import { type Why, whyDue } from '@/lib/office/due/why'
 import { requireActor } from '@/lib/office/people/session'
+import { wearBehindTask } from '@/lib/office/wear/queries'
 
 export const metadata: Metadata = { title: 'Why is this due?' }
 
@@ -22,6 +24,7 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
   const why = parsed.success ? await whyDue(actor, parsed.data.equipmentId, parsed.data.careTask, new Date()) : null
   if (!why) notFound()
   const { reason } = why
+  const wear = parsed.success ? await wearBehindTask(actor, parsed.data.equipmentId, parsed.data.careTask) : []
   return (
     <div className="stack">
       <PageHead
@@ -62,6 +65,7 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
           />
         </Sheet>
       )}
+      <WearSheet wear={wear} locale={why.locale} />
       <div className="halves">
         <Sheet title="How long it lasts on this route">
           <p className="small soft">

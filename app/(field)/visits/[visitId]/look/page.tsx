@@ -2,12 +2,15 @@ import { sayAction } from '@/app/(field)/visits/actions'
 import { CheckField, ChoiceField, Field, SelectField } from '@/components/forms'
 import { Caution, Sheet } from '@/components/paper'
 import { LookFields, VisitForm, VisitFrame } from '@/components/visits'
+import { DeviceReadingsForm } from '@/components/wear'
+import { readingsAskedAt } from '@/lib/office/wear/asked-at-visit'
 import { readVisit } from '../read-visit'
 
 export const metadata = { title: 'Look' }
 
 export default async function LookPage({ params }: { params: Promise<{ visitId: string }> }) {
-  const { visit, ids } = await readVisit(params)
+  const { actor, visit, ids } = await readVisit(params)
+  const wearAsked = await readingsAskedAt(actor, visit.visitId)
   const { devices, tap } = visit
   const asked = devices
     .map((device) => ({ ...device, modes: device.modes.filter((mode) => mode.listed !== null) }))
@@ -65,6 +68,7 @@ export default async function LookPage({ params }: { params: Promise<{ visitId: 
           </VisitForm>
         )}
       </Sheet>
+      <DeviceReadingsForm asked={wearAsked} action={sayAction} ids={ids} locale={visit.locale} />
       <Sheet title="Everything else">
         {tap.pairs.length === 0 ? (
           <p className="soft">All that running shows is recorded.</p>

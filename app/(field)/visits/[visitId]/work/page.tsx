@@ -1,13 +1,16 @@
 import { sayAction } from '@/app/(field)/visits/actions'
 import { CheckField, Field, NumberField, SelectField } from '@/components/forms'
 import { Caution, Sheet } from '@/components/paper'
+import { VisitLevels } from '@/components/refills'
 import { TaskForm, VisitForm, VisitFrame } from '@/components/visits'
+import { refillsAtVisit } from '@/lib/office/refills/queries'
 import { readVisit } from '../read-visit'
 
 export const metadata = { title: 'Work' }
 
 export default async function WorkPage({ params }: { params: Promise<{ visitId: string }> }) {
-  const { visit, ids } = await readVisit(params)
+  const { actor, visit, ids } = await readVisit(params)
+  const refills = await refillsAtVisit(actor, visit.visitId)
   const { devices, switchable, record, priceItems } = visit
   const off = switchable.filter(({ isOff }) => isOff)
   const running = switchable.filter(({ isOff }) => !isOff)
@@ -49,6 +52,7 @@ export default async function WorkPage({ params }: { params: Promise<{ visitId: 
           ))}
         </Sheet>
       ))}
+      <VisitLevels refills={refills} action={sayAction} ids={ids} locale={visit.locale} />
       <Sheet title="Parts off the van">
         <ul className="visit-list">
           {record.parts

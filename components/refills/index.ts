@@ -1,0 +1,5 @@
+export { CorrectLevelForm, RecordLevelForm } from './level-form'
+export { type RefillLine, RefillSheet, withoutLabel } from './refill-sheet'
+export { AddReservoirForm, EditReservoirForm } from './reservoir-form'
+export { VERDICT_WORDS, type Verdict } from './verdict-words'
+export { VisitLevels } from './visit-levels'
