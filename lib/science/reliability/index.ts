@@ -11,6 +11,18 @@ export { type ExposureCell, type PoissonChangePoint, poissonChangePoint } from '
 export { type CusumPoint, cusumChart, type EwmaPoint, ewmaChart } from './control-charts'
 export { type DegradationLife, degradationLife } from './degradation'
 export { type InspectionCosts, type InspectionInterval, optimalInspectionInterval } from './delay-time'
+export {
+  type CentralInterval,
+  type DelayTimeDraw,
+  type DelayTimeFit,
+  fitDelayTime,
+  type InspectedUnit,
+  type InspectionGap,
+  type InspectionOption,
+  inspectionOptions,
+  type MeanDelayPrior,
+  RATE_SPREAD_PRIOR,
+} from './delay-time-fit'
 export type { Truncation } from './event-history'
 export { benjaminiHochberg } from './false-discovery'
 export { type GammaPoisson, gammaPoissonShrinkage, type ShrunkenUnit } from './gamma-poisson'

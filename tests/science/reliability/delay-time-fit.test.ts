@@ -1,0 +1,165 @@
+import { describe, expect, test } from 'vitest'
+import {
+  fitDelayTime,
+  type InspectedUnit,
+  inspectionOptions,
+  optimalInspectionInterval,
+  RATE_SPREAD_PRIOR,
+  sampleLife,
+  seededRandom,
+} from '@/lib/science'
+import { gammaMixtureQuantiles } from '@/lib/science/reliability/gamma-mixture'
+import { inverseIncompleteGamma } from '@/lib/science/special-functions'
+import { expectRelative } from '../close-to'
+
+const PRIOR = { median: 56, sdOfLog: 1.2 }
+const exponential = (random: () => number, mean: number) => sampleLife({ shape: 1, scale: mean }, random)
+
+/** The process itself, defect by defect, not the formula that the fit uses: each defect has its own delay and inspections come at their days. */
+function simulateUnit(random: () => number, truth: { rate: number; delay: number; every: number; gaps: number }) {
+  const { rate, delay, every, gaps } = truth
+  const made = Array.from({ length: gaps }, () => ({
+    length: Math.max(1, Math.round(every * (0.8 + 0.4 * random()))),
+    found: 0,
+    failed: 0,
+  }))
+  for (const gap of made)
+    for (let at = exponential(random, 1 / rate); at < gap.length; at += exponential(random, 1 / rate)) {
+      if (at + exponential(random, delay) < gap.length) gap.failed += 1
+      else gap.found += 1
+    }
+  return made
+}
+
+const normal = (random: () => number) => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random())
+
+/** Gamma by rejection (Marsaglia & Tsang 2000, ACM Trans. Math. Softw. 26: 363–372). */
+function gamma(random: () => number, shape: number): number {
+  if (shape < 1) return gamma(random, shape + 1) * random() ** (1 / shape)
+  const d = shape - 1 / 3
+  for (;;) {
+    const x = normal(random)
+    const v = (1 + x / Math.sqrt(9 * d)) ** 3
+    if (v > 0 && Math.log(1 - random()) < (x * x) / 2 + d - d * v + d * Math.log(v)) return d * v
+  }
+}
+
+function simulateRoute(random: () => number, { units, gaps, delay, spread = 3, mean = 0.03 }: Record<string, number>) {
+  return Array.from({ length: units ?? 1 }, (_, i) => {
+    const rate = (gamma(random, spread) * mean) / spread
+    const every = [7, 14, 28][i % 3] ?? 14
+    return { unit: `tank ${i}`, rate, gaps: simulateUnit(random, { rate, delay: delay ?? 1, every, gaps: gaps ?? 1 }) }
+  })
+}
+
+describe('fitDelayTime', () => {
+  test('finds a stated mean delay and the rates of single tanks in a large sample', () => {
+    const units = simulateRoute(seededRandom(5), { units: 40, gaps: 400, delay: 45 })
+    const fit = fitDelayTime(units, PRIOR)
+    expectRelative(fit.meanDelay.median, 45, 0.06)
+    expect(fit.meanDelay.upper / fit.meanDelay.lower).toBeLessThan(1.25)
+    const held = fit.units.filter(({ defectRate }, i) => {
+      const rate = units[i]?.rate ?? 0
+      return defectRate.lower <= rate && rate <= defectRate.upper
+    })
+    expect(held.length).toBeGreaterThanOrEqual(31) // 9 in 10 of 40 with binomial luck: below 31 has a chance of 0.2 %
+  })
+
+  // Truths drawn from the stated priors. 120 routes of 12 tanks and 10 visits: a true 90 % interval holds 98 to 117 of them in 99 of 100 runs.
+  test('its 90 % intervals of the delay, of a rate and of a cost hold the truth about nine times in ten', () => {
+    const random = seededRandom(2_026)
+    const costs = { inspection: 60, defect: 40, failure: 250 }
+    const routes = 120
+    const held = { delay: 0, rate: 0, cost: 0 }
+    for (let route = 0; route < routes; route++) {
+      const delay = PRIOR.median * Math.exp(PRIOR.sdOfLog * normal(random))
+      const spread = (RATE_SPREAD_PRIOR.median * Math.exp(RATE_SPREAD_PRIOR.sdOfLog * normal(random))) ** -2
+      const units = simulateRoute(random, { units: 12, gaps: 10, delay, spread })
+      const fit = fitDelayTime(units, PRIOR)
+      const [first] = fit.units
+      const rate = units[0]?.rate ?? 0
+      if (fit.meanDelay.lower <= delay && delay <= fit.meanDelay.upper) held.delay += 1
+      if (first && first.defectRate.lower <= rate && rate <= first.defectRate.upper) held.rate += 1
+      const truth = inspectionOptions([{ defectRate: rate, meanDelay: delay, weight: 1 }], costs, [28])[0]?.mean ?? 0
+      const [option] = inspectionOptions(first?.draws ?? [], costs, [28])
+      if (option && option.lower <= truth && truth <= option.upper) held.cost += 1
+    }
+    for (const count of Object.values(held)) {
+      expect(count).toBeGreaterThanOrEqual(98)
+      expect(count).toBeLessThanOrEqual(117)
+    }
+  })
+
+  test('without a failure the delay is only known to be long, and never a number out of range', () => {
+    const random = seededRandom(9)
+    for (let round = 0; round < 60; round++) {
+      const units: InspectedUnit[] = Array.from({ length: 1 + Math.floor(4 * random()) }, (_, i) => ({
+        unit: `${i}`,
+        gaps: Array.from({ length: 1 + Math.floor(3 * random()) }, () => ({
+          length: 10 ** (6 * random() - 2),
+          found: random() < 0.5 ? 0 : Math.floor(400 * random() ** 4),
+          failed: round % 3 === 0 ? 0 : Math.floor(300 * random() ** 4),
+        })),
+      }))
+      const fit = fitDelayTime(units, PRIOR)
+      const intervals = [fit.meanDelay, ...fit.units.map(({ defectRate }) => defectRate)]
+      for (const { lower, median, upper } of intervals) {
+        expect(lower).toBeGreaterThan(0)
+        expect(median).toBeGreaterThanOrEqual(lower)
+        expect(upper).toBeGreaterThanOrEqual(median)
+        expect(upper).toBeLessThan(Number.POSITIVE_INFINITY)
+      }
+      for (const { draws } of fit.units)
+        for (const option of inspectionOptions(draws, { inspection: 1, defect: 2, failure: 9 }, [7, 14, 28]))
+          expect(Object.values(option).every(Number.isFinite)).toBe(true)
+    }
+  })
+
+  test('refuses what is no count and no gap, in words', () => {
+    const unit = (gap: object) => [{ unit: 'Lobby', gaps: [{ length: 14, found: 0, failed: 0, ...gap }] }]
+    expect(() => fitDelayTime([], PRIOR)).toThrow(/at least one unit/)
+    expect(() => fitDelayTime([{ unit: 'Lobby', gaps: [] }], PRIOR)).toThrow(/Lobby: at least one gap/)
+    expect(() => fitDelayTime(unit({ length: 0 }), PRIOR)).toThrow(/longer than 0/)
+    expect(() => fitDelayTime(unit({ found: 0.5 }), PRIOR)).toThrow(/whole numbers/)
+  })
+})
+
+describe('inspectionOptions', () => {
+  // The published worked optimum of `optimalInspectionInterval` (see replacement.test.ts) must be the cheapest among close neighbours, at the same cost.
+  test.each([
+    [
+      { defectRate: 0.02, meanDelay: 60 },
+      { inspection: 40, defect: 120, failure: 600 },
+    ],
+    [
+      { defectRate: 0.1, meanDelay: 20 },
+      { inspection: 15, defect: 10, failure: 90 },
+    ],
+  ])('agrees with the optimum of the model, %o', (truth, costs) => {
+    const best = optimalInspectionInterval(truth, costs)
+    const offered = [0.8, 0.95, 1, 1.05, 1.25].map((times) => best.interval * times)
+    const options = inspectionOptions([{ ...truth, weight: 3 }], costs, offered)
+    expectRelative(options[2]?.mean, best.costRate, 1e-12)
+    expect(options[2]?.chanceCheapest).toBe(1)
+    expectRelative(options[2]?.failures, truth.defectRate * best.shareFailing, 1e-12)
+  })
+
+  test('chances add up, and each is the weight of its draws', () => {
+    const draws = [
+      { defectRate: 0.001, meanDelay: 500, weight: 3 },
+      { defectRate: 0.5, meanDelay: 10, weight: 1 },
+    ]
+    const options = inspectionOptions(draws, { inspection: 50, defect: 20, failure: 300 }, [7, 28])
+    expect(options.map(({ chanceCheapest }) => chanceCheapest)).toEqual([0.25, 0.75])
+    expect(options.map(({ chanceCheaperThanFirst }) => chanceCheaperThanFirst)).toEqual([0, 0.75])
+  })
+})
+
+describe('gammaMixtureQuantiles', () => {
+  test.each([0.25, 1, 3, 40, 4000])('one part is the Gamma distribution itself, shape %d', (shape) => {
+    const shares = [0.05, 0.25, 0.5, 0.75, 0.95]
+    gammaMixtureQuantiles([{ shape, rate: 3, weight: 1 }], shares).forEach((value, i) => {
+      expectRelative(value, inverseIncompleteGamma(shape, shares[i] ?? 0, 'lower') / 3, 0.006)
+    })
+  })
+})
