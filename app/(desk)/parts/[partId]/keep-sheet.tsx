@@ -1,0 +1,103 @@
+import { dateWords, Facts, quantityWords, Sheet, Why } from '@/components/paper'
+import { amount, DemandChart } from '@/components/parts'
+import { PageLink } from '@/components/shell'
+import { DataTable } from '@/components/tables'
+import type { Advised } from './part-views'
+
+type Props = { advised: Advised; unit: string; locale: string; today: string }
+
+/** How many to keep, and why: the sentence, the chances, the devices behind them. */
+export function KeepSheet({ advised, unit, locale, today }: Props) {
+  const { forecast, coverDays, keepAtLeast, orderNow, lastsChance, perYear, cheapest, onHand, onOrder, devices } =
+    advised
+  return (
+    <Sheet title="How many to keep" {...(orderNow > 0 ? { tone: 'call' as const } : {})}>
+      <Why
+        details={
+          <>
+            <h3>How many will be needed in {coverDays} days</h3>
+            <DemandChart probabilities={forecast.probabilities} {...{ coverDays, keepAtLeast, unit }} />
+            <Behind {...{ devices, coverDays, locale, today }} />
+          </>
+        }
+      >
+        {advised.words}{' '}
+        {devices.length > 0 &&
+          `${devices.length} ${devices.length === 1 ? 'device uses' : 'devices use'} it; about ${quantityWords({ value: forecast.mean, decimals: 1 })} will be needed in that time.`}{' '}
+        What is there and on its way is enough with a chance of {percent(lastsChance)}.
+      </Why>
+      <Facts
+        numbers
+        items={[
+          { term: 'On hand', value: amount(onHand, unit) },
+          { term: 'On its way', value: amount(onOrder, unit) },
+          { term: 'Keep at least', value: amount(keepAtLeast, unit) },
+          { term: 'Order now', value: orderNow === 0 ? 'nothing' : amount(orderNow, unit) },
+          {
+            term: 'Used in a year',
+            value: `about ${quantityWords({ value: perYear, decimals: perYear < 10 ? 1 : 0 })}`,
+          },
+          {
+            term: 'Cheapest at a time',
+            value: cheapest === null ? 'say what one and what an order costs' : amount(cheapest, unit),
+          },
+        ]}
+      />
+    </Sheet>
+  )
+}
+
+function Behind({
+  devices,
+  coverDays,
+  locale,
+  today,
+}: Pick<Advised, 'devices' | 'coverDays'> & Omit<Props, 'advised' | 'unit'>) {
+  if (devices.length === 0)
+    return <p className="soft">No device uses it by its work; only what was used before is reckoned with.</p>
+  return (
+    <DataTable
+      caption={`Devices that use it, the likeliest in the next ${coverDays} days first`}
+      rows={devices}
+      rowKey={({ equipmentId, taskName }) => `${equipmentId} ${taskName}`}
+      columns={[
+        {
+          key: 'place',
+          header: 'Tank',
+          cell: ({ tankId, place }) => <PageLink href={`/tanks/${tankId}`}>{place}</PageLink>,
+        },
+        { key: 'device', header: 'Device', cell: ({ device }) => device },
+        {
+          key: 'age',
+          header: 'Age',
+          numeric: true,
+          cell: ({ ageDays }) => quantityWords({ value: Math.round(ageDays / 7), unit: 'weeks' }),
+        },
+        {
+          key: 'due',
+          header: 'Due',
+          cell: ({ dueOn, isOpen }) =>
+            isOpen
+              ? 'found to need it'
+              : dueOn
+                ? dateWords({ date: dueOn, style: 'date', locale, today })
+                : 'when needed',
+        },
+        {
+          key: 'chance',
+          header: 'Needed by then',
+          numeric: true,
+          cell: ({ chance, whyHref, device }) => (
+            <PageLink href={whyHref}>
+              {percent(chance)}
+              <span className="visually-hidden">: why, for {device}</span>
+            </PageLink>
+          ),
+        },
+      ]}
+    />
+  )
+}
+
+const percent = (share: number) =>
+  share > 0.995 ? 'nearly 100\u00a0%' : share < 0.005 ? 'under 1\u00a0%' : `${Math.round(share * 100)}\u00a0%`

@@ -1,0 +1,74 @@
+import { DateWords, Empty, Sheet } from '@/components/paper'
+import { amount, CorrectMoveForm, moveWords } from '@/components/parts'
+import { PageLink } from '@/components/shell'
+import { DataTable } from '@/components/tables'
+import { correctMoveAction } from '../actions'
+import type { HiddenOf, PartView } from './part-views'
+
+type Move = PartView['moves'][number]
+
+/** What came, went, was used and was counted, the newest first. */
+export function MovesSheet({ part, hidden }: { part: PartView; hidden: HiddenOf }) {
+  const { moves, typed, locale, today } = part
+  return (
+    <Sheet title="What happened to it">
+      <DataTable
+        caption="Moves, the newest first"
+        captionHidden
+        rows={moves}
+        empty={
+          <Empty title="Nothing moved yet">
+            <p>What comes in, goes to a van, is used at a visit or counted stands here.</p>
+          </Empty>
+        }
+        columns={[
+          {
+            key: 'on',
+            header: 'Day',
+            cell: ({ on }) => <DateWords date={on} style="date" locale={locale} today={today} />,
+          },
+          { key: 'what', header: 'What', cell: whatWords },
+          { key: 'quantity', header: 'How many', numeric: true, cell: ({ quantity }) => amount(quantity, typed.unit) },
+          { key: 'where', header: 'Where', cell: whereWords },
+          { key: 'by', header: 'Who', cell: ({ by }) => by },
+          {
+            key: 'correct',
+            header: 'Correct',
+            bare: true,
+            cell: ({ id, kind, quantity }) => {
+              if (kind === 'used' || kind === 'counted') return null
+              const own = hidden({ moveId: id })
+              return (
+                <details>
+                  <summary className="small">Correct</summary>
+                  <CorrectMoveForm key={own.commandId} action={correctMoveAction} hidden={own} quantity={quantity} />
+                </details>
+              )
+            },
+          },
+        ]}
+      />
+    </Sheet>
+  )
+}
+
+function whatWords({ kind, counted, note, isCorrected, visitId, at }: Move) {
+  return (
+    <>
+      {moveWords(kind)}
+      {counted !== null && `: ${counted} there`}
+      {visitId && (
+        <>
+          , <PageLink href={`/visits/${visitId}`}>{at}</PageLink>
+        </>
+      )}
+      {isCorrected && <span className="soft">, corrected</span>}
+      {note !== '' && <span className="soft small">, {note}</span>}
+    </>
+  )
+}
+
+function whereWords({ kind, from, to }: Move): string {
+  if (kind === 'counted') return from ? `${from}, fewer than on paper` : to
+  return [from && `from ${from}`, to && `to ${to}`].filter(Boolean).join(' ')
+}

@@ -1,0 +1,65 @@
+import type { Metadata } from 'next'
+import { Empty, quantityWords, Sheet } from '@/components/paper'
+import { PartsTabs, SupplierForm } from '@/components/parts'
+import { StepForm } from '@/components/people'
+import { PageHead } from '@/components/shell'
+import { newId } from '@/lib/new-id'
+import { suppliersPage } from '@/lib/office/parts/queries'
+import { requireActor } from '@/lib/office/people/session'
+import { addSupplierAction, archiveSupplierAction, editSupplierAction } from '../actions'
+
+export const metadata: Metadata = { title: 'Suppliers' }
+
+export default async function SuppliersPage() {
+  const actor = await requireActor('parts.read')
+  const { suppliers } = await suppliersPage(actor)
+  const hidden = (more: Record<string, string> = {}) => ({
+    ...{ commandId: newId(), businessId: actor.businessId },
+    ...more,
+  })
+  const added = hidden()
+  return (
+    <div className="stack">
+      <PageHead over="Parts" title="Suppliers" sub="Whom parts come from and how long they take." />
+      <PartsTabs current="/parts/suppliers" />
+      {suppliers.length === 0 && (
+        <Empty title="No supplier yet">
+          <p>How long a supplier takes decides how many to keep.</p>
+        </Empty>
+      )}
+      {suppliers.map(({ id, name, email, phone, note, leadTimeDays, parts, took }) => {
+        const own = hidden({ supplierId: id })
+        return (
+          <Sheet key={id} title={name}>
+            <p>
+              {leadTimeDays} days by what we know
+              {took &&
+                `; the last ${took.deliveries} ${took.deliveries === 1 ? 'delivery' : 'deliveries'} took ${quantityWords({ value: took.days, decimals: 0 })} on average`}
+              . {parts === 1 ? '1 part comes' : `${parts} parts come`} from here.
+            </p>
+            <p className="soft">{[email, phone, note].filter(Boolean).join(' · ')}</p>
+            <details>
+              <summary>Change</summary>
+              <SupplierForm
+                key={own.commandId}
+                action={editSupplierAction}
+                hidden={own}
+                supplier={{ name, email, phone, note, leadTimeDays: String(leadTimeDays) }}
+              />
+              <StepForm
+                ask="Take off the list"
+                words="Parts and orders keep the name; nothing new is ordered there."
+                confirm="Yes, take off the list"
+                action={archiveSupplierAction}
+                hidden={hidden({ supplierId: id })}
+              />
+            </details>
+          </Sheet>
+        )
+      })}
+      <Sheet title="Add a supplier">
+        <SupplierForm key={added.commandId} action={addSupplierAction} hidden={added} />
+      </Sheet>
+    </div>
+  )
+}

@@ -1,0 +1,75 @@
+import { dateWords } from '@/components/paper'
+import { amount } from './amount'
+
+export type LoadLineView = {
+  partId: string
+  name: string
+  unit: string
+  take: number
+  enough: number
+  onVan: number
+  fromShelf: number
+  missing: number
+  reasons: readonly {
+    visit: { visitId: string; tankName: string; siteName: string; on: string }
+    need: {
+      because: 'open' | 'due' | 'chance'
+      chance: number
+      quantity: number
+      deviceLabel: string
+      taskName: string
+    }
+  }[]
+}
+
+type Props = { lines: readonly LoadLineView[]; locale: string; today: string }
+
+/** What to take along and why; what to fetch from the shelf stands first, for that is what one does. */
+export function LoadLines({ lines, locale, today }: Props) {
+  return (
+    <ul className="load-lines">
+      {lines.map((line) => (
+        <li key={line.partId} data-tone={line.missing > 0 || line.onVan < 0 ? 'call' : undefined}>
+          <div>
+            <b>{line.take === 0 ? line.name : `Have ${amount(line.take, line.unit)} of ${line.name} along`}</b>
+          </div>
+          <div>{whatToDo(line)}</div>
+          <details>
+            <summary className="small">Why?</summary>
+            <p className="small">
+              {line.take > 0 &&
+                `${amount(line.take, line.unit)} is enough ${Math.round(line.enough * 100)} times in 100. A second trip costs far more than carrying one in vain.`}
+            </p>
+            <ul className="small">
+              {line.reasons.map(({ visit, need }) => (
+                <li key={`${visit.visitId} ${need.deviceLabel} ${need.taskName}`}>
+                  {dateWords({ date: visit.on, style: 'short', locale, today })}, {visit.tankName}, {visit.siteName}:{' '}
+                  {need.deviceLabel}, {becauseWords(need)}
+                  {need.quantity === 1 ? '' : ` (takes ${need.quantity})`}
+                </li>
+              ))}
+            </ul>
+          </details>
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function whatToDo({ onVan, fromShelf, missing, unit, take }: LoadLineView): string {
+  if (onVan < 0) return `On paper the van has ${amount(onVan, unit)}: count it.`
+  if (take <= onVan) return 'On the van already.'
+  const words = [
+    onVan > 0 && `${amount(onVan, unit)} on the van`,
+    fromShelf > 0 && `load ${amount(fromShelf, unit)} from the shelf`,
+    missing > 0 && `${amount(missing, unit)} missing: not on the shelf either`,
+  ].filter(Boolean)
+  const joined = words.join('; ')
+  return `${joined.charAt(0).toUpperCase()}${joined.slice(1)}.`
+}
+
+function becauseWords({ because, chance, taskName }: LoadLineView['reasons'][number]['need']): string {
+  if (because === 'open') return `found to need it: ${taskName.toLowerCase()}`
+  if (because === 'due') return `due: ${taskName.toLowerCase()}`
+  return `${Math.max(1, Math.round(chance * 100))} in 100 that it will be found to need it`
+}
