@@ -1,6 +1,7 @@
 export { CostChart, type CostChartProps, type CostPoint } from './cost-chart'
 export { clockWords, type DayBarRow, type DayBarStop, DayBars, type DayBarsProps } from './day-bars'
 export { LikelyBars, type LikelyItem } from './likely-bars'
+export { MeanCountChart, type MeanCountChartProps, type MeanCountPoint } from './mean-count-chart'
 export { type Reading, ReadingsChart, type ReadingsChartProps } from './readings-chart'
 export { Sparkline, type SparklineProps } from './sparkline'
 export { SurvivalChart, type SurvivalChartProps, type SurvivalPoint } from './survival-chart'

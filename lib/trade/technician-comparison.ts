@@ -1,8 +1,15 @@
 /** Two technicians on the same tanks: how often each found a need when looking. Shown, never corrected for. */
 import { type MantelHaenszel, mantelHaenszel } from '@/lib/science'
 
-/** One look of one person that was deep enough to mean something. */
-export type PersonLook = { tank: string; equipment: string; mode: string; person: string; found: boolean }
+/** Looks of one person at one tank × mode that were deep enough to mean something, and how many of them found a need. */
+export type PersonLooks = {
+  tank: string
+  equipment: string
+  mode: string
+  person: string
+  looks: number
+  found: number
+}
 
 export type LookShare = { looks: number; found: number }
 
@@ -28,13 +35,13 @@ const LOOKS_NEEDED = 20
  * interval of Robins, Breslow and Greenland. Looks at what only one of them has seen are left out, so that nobody answers for a hard round.
  * Pairs with fewer than 20 shared looks each are left out. Sorted by names of people.
  */
-export function comparePeople(looks: readonly PersonLook[], nameOf: (person: string) => string): PairOfPeople[] {
+export function comparePeople(looks: readonly PersonLooks[], nameOf: (person: string) => string): PairOfPeople[] {
   const byStratum = new Map<string, Map<string, LookShare>>()
-  for (const { tank, equipment, mode, person, found } of looks) {
+  for (const { tank, equipment, mode, person, ...made } of looks) {
     const key = `${tank} ${equipment} ${mode}`
     const people = byStratum.get(key) ?? new Map<string, LookShare>()
     const share = people.get(person) ?? { looks: 0, found: 0 }
-    people.set(person, { looks: share.looks + 1, found: share.found + (found ? 1 : 0) })
+    people.set(person, { looks: share.looks + made.looks, found: share.found + made.found })
     byStratum.set(key, people)
   }
   const people = [...new Set(looks.map((look) => look.person))].sort((a, b) => (nameOf(a) + a < nameOf(b) + b ? -1 : 1))

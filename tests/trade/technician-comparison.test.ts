@@ -1,15 +1,22 @@
 import { describe, expect, test } from 'vitest'
 import { seededRandom } from '@/lib/science'
-import { comparePeople, type PersonLook } from '@/lib/trade'
+import { comparePeople, type PersonLooks } from '@/lib/trade'
 
 /** Truth: each tank × mode has its own chance of a need; `other` says so `times` as readily, in odds. */
-function makeLooks(seed: number, times: number): PersonLook[] {
+function makeLooks(seed: number, times: number): PersonLooks[] {
   const random = seededRandom(seed)
-  return Array.from({ length: 400 }, (_, look): PersonLook => {
+  return Array.from({ length: 400 }, (_, look): PersonLooks => {
     const stratum = look % 25
     const person = random() < 0.5 ? 'a' : 'b'
     const odds = (0.05 + stratum / 50) * (person === 'b' ? times : 1)
-    return { tank: `t${stratum}`, equipment: 'e', mode: 'm', person, found: random() < odds / (1 + odds) }
+    return {
+      tank: `t${stratum}`,
+      equipment: 'e',
+      mode: 'm',
+      person,
+      looks: 1,
+      found: random() < odds / (1 + odds) ? 1 : 0,
+    }
   })
 }
 const nameOf = (person: string) => (person === 'a' ? 'Asha' : 'Ben')

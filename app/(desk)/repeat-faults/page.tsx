@@ -1,19 +1,20 @@
 import type { Metadata } from 'next'
-import { Empty, Why } from '@/components/paper'
+import { FaultsTabs } from '@/components/faults'
+import { DateWords, Empty, Why } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { chanceWords, ratioWords } from '@/lib/office/faults/fault-words'
-import { type FaultRow, repeatFaultList } from '@/lib/office/faults/queries'
+import { type ListedFault, repeatFaultList } from '@/lib/office/faults/queries'
 import { requireActor } from '@/lib/office/people/session'
 
 export const metadata: Metadata = { title: 'Repeat faults' }
 
-const hrefOf = (row: FaultRow) =>
+const hrefOf = (row: ListedFault) =>
   `/repeat-faults/${row.tankId}/${encodeURIComponent(row.equipmentClass)}/${encodeURIComponent(row.failureMode)}`
 
 export default async function RepeatFaultsPage() {
   const actor = await requireActor('faults.read')
-  const { rows, pairs, fitted } = await repeatFaultList(actor)
+  const { rows, pairs, fitted } = await repeatFaultList(actor, new Date())
   const sure = rows.filter((row) => row.sure)
   return (
     <div className="stack">
@@ -25,13 +26,14 @@ export default async function RepeatFaultsPage() {
             : `${sure.length} ${sure.length === 1 ? 'fault comes' : 'faults come'} back more often than chance explains.`
         }
       />
+      <FaultsTabs current="/repeat-faults" />
       <DataTable
         caption="Faults that keep coming back, the surest first"
         captionHidden
         rows={rows}
         rowKey={hrefOf}
         rowHref={hrefOf}
-        rowTone={(row) => (row.sure ? 'call' : undefined)}
+        rowTone={(row) => (isCall(row) ? 'call' : undefined)}
         empty={
           <Empty title="Nothing keeps coming back">
             <p>
@@ -42,11 +44,11 @@ export default async function RepeatFaultsPage() {
           </Empty>
         }
         columns={[
-          { key: 'what', header: 'Fault', width: '28%', cell: (row) => `${row.className}: ${row.modeWords}` },
+          { key: 'what', header: 'Fault', width: '24%', cell: (row) => `${row.className}: ${row.modeWords}` },
           {
             key: 'where',
             header: 'Tank',
-            width: '24%',
+            width: '18%',
             cell: (row) => (
               <>
                 {row.tankName} <span className="soft small">{row.clientName}</span>
@@ -56,11 +58,29 @@ export default async function RepeatFaultsPage() {
           {
             key: 'words',
             header: 'How often',
-            width: '30%',
+            width: '24%',
             cell: (row) => (
               <>
                 {row.sure && <span className="call">Sure. </span>}
                 {row.overdispersed ? ratioWords(row) : 'These tanks differ no more than chance would have it'}
+              </>
+            ),
+          },
+          {
+            key: 'remedy',
+            header: 'Remedy',
+            width: '16%',
+            cell: ({ remedy }) => (
+              <>
+                <span className={remedy.state === 'not-fallen' ? 'call' : remedy.state === 'none' ? 'soft' : undefined}>
+                  {remedy.stateWords}
+                </span>
+                {remedy.effectiveOn && (
+                  <span className="soft small">
+                    {' '}
+                    since <DateWords date={remedy.effectiveOn} style="date" />
+                  </span>
+                )}
               </>
             ),
           },
@@ -79,6 +99,11 @@ export default async function RepeatFaultsPage() {
       </Why>
     </div>
   )
+}
+
+/** A sure fault against which nothing was decided, or a remedy that has not worked: somebody must decide. */
+function isCall({ sure, remedy }: ListedFault): boolean {
+  return remedy.state === 'not-fallen' || (sure && remedy.state === 'none')
 }
 
 function Rule({ pairs }: { pairs: number }) {

@@ -43,36 +43,3 @@ export async function withMarks<L extends LaneKey>(
   for (const { day, kind, visitId, ...lane } of rows) marks.get(keyOf(lane))?.push({ day, kind, visitId })
   return lanes.map((lane) => ({ ...lane, marks: marks.get(keyOf(lane)) ?? [] }))
 }
-
-/** Since when one lane was looked after, and the days on which a need was found or reported, rising. */
-export type LaneNeeds = { tankId: string; firstDay: number; needDays: number[] }
-
-/** The same for every lane of a class × mode: what is seen of one fault over the whole route. */
-export function needsOfPair(
-  tx: Transaction,
-  businessId: string,
-  { equipmentClass, failureMode }: { equipmentClass: string; failureMode: string },
-): Promise<LaneNeeds[]> {
-  return tx.$queryRaw<LaneNeeds[]>`
-    SELECT lane.tank_id AS "tankId", first_on - DATE '1970-01-01' AS "firstDay", coalesce(days, '{}') AS "needDays"
-    FROM lane
-    CROSS JOIN LATERAL (SELECT least(
-      (SELECT f.found_on FROM finding f WHERE f.business_id = lane.business_id AND f.equipment_id = lane.equipment_id
-        AND f.failure_mode = lane.failure_mode AND (f.learned_by = 'report' OR f.as_found <> 'not_looked')
-        AND NOT EXISTS (SELECT 1 FROM finding c WHERE c.business_id = f.business_id AND c.corrects_id = f.id)
-        ORDER BY f.found_on LIMIT 1),
-      (SELECT r.renewed_on FROM renewal r WHERE r.business_id = lane.business_id AND r.equipment_id = lane.equipment_id
-        AND r.failure_mode = lane.failure_mode AND NOT r.is_partial
-        AND NOT EXISTS (SELECT 1 FROM renewal c WHERE c.business_id = r.business_id AND c.corrects_id = r.id)
-        ORDER BY r.renewed_on LIMIT 1)) AS first_on) seen
-    LEFT JOIN (
-      SELECT f.equipment_id, array_agg(f.found_on - DATE '1970-01-01' ORDER BY f.found_on) AS days FROM finding f
-      WHERE f.business_id = ${businessId}::uuid AND f.equipment_class = ${equipmentClass} AND f.failure_mode = ${failureMode}
-        AND (f.learned_by = 'report' OR f.as_found IN ('needs_it', 'failed'))
-        AND NOT EXISTS (SELECT 1 FROM finding c WHERE c.business_id = f.business_id AND c.corrects_id = f.id)
-      GROUP BY f.equipment_id
-    ) needs ON needs.equipment_id = lane.equipment_id
-    WHERE lane.business_id = ${businessId}::uuid AND lane.equipment_class = ${equipmentClass}
-      AND lane.failure_mode = ${failureMode} AND first_on IS NOT NULL
-    ORDER BY lane.tank_id, lane.equipment_id`
-}

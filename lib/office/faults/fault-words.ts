@@ -1,4 +1,4 @@
-import type { FaultRow } from './queries'
+import type { FaultRow } from './fault-row'
 
 /** How sure in words, before any figure: "at least twice as often, almost surely"; "2 in 3". */
 export function ratioWords(fault: Pick<FaultRow, 'rateRatio' | 'ratioLower'>): string {

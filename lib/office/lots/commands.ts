@@ -5,7 +5,7 @@ import type { AuditedContext } from '../audited'
 import { asDbDate } from '../clients/days'
 import { done, invalid, refused } from '../result'
 import { changeLots, type LotResult, NO_LOT } from './lots-command'
-import type { AddLotInput, EditLotInput, TakeBackUseInput, UseLotInput, UseLotsAtVisitInput } from './schema'
+import type { AddLotInput, EditLotInput, TakeBackUseInput, TickLotInput } from './schema'
 
 const dateOrNull = (day: string) => (day === '' ? null : asDbDate(day))
 
@@ -43,7 +43,7 @@ export function editLot(actor: Actor, input: EditLotInput): LotResult<{ lotId: s
 }
 
 /** One lot at several tanks on one day, from the desk. Where it stands for that day already nothing is added. */
-export function useLot(actor: Actor, input: UseLotInput): LotResult<{ lotId: string; added: number }> {
+export function tickLot(actor: Actor, input: TickLotInput): LotResult<{ lotId: string; added: number }> {
   return changeLots(actor, 'lot.use', input, async (context) => {
     const { tx } = context
     const { businessId } = actor
@@ -59,25 +59,6 @@ export function useLot(actor: Actor, input: UseLotInput): LotResult<{ lotId: str
     if (tanks.length === 0) return invalid({ tankIds: ['These tanks are not in the register any more.'] })
     const uses = tanks.map(({ id }) => ({ lotId, tankId: id, visitId: null, usedOn: asDbDate(usedOn) }))
     return done({ lotId, added: await addUses(context, actor, uses) })
-  })
-}
-
-/** The lots that a technician took at a visit, in one tap; the day is the visit's. */
-export function useLotsAtVisit(actor: Actor, input: UseLotsAtVisitInput): LotResult<{ added: number }> {
-  return changeLots(actor, 'lot.use-at-visit', input, async (context) => {
-    const { tx } = context
-    const { businessId } = actor
-    const { visitId, lotIds } = input
-    const visit = await tx.visit.findUnique({
-      where: { businessId_id: { businessId, id: visitId } },
-      select: { tankId: true, localDate: true, state: true },
-    })
-    if (!visit || visit.state === 'cancelled')
-      return refused('not-found', 'This visit is not there any more. Go back to the route.')
-    const lots = await tx.lot.findMany({ where: { businessId, id: { in: lotIds } }, select: { id: true } })
-    if (lots.length === 0) return NO_LOT
-    const uses = lots.map(({ id }) => ({ lotId: id, tankId: visit.tankId, visitId, usedOn: visit.localDate }))
-    return done({ added: await addUses(context, actor, uses) })
   })
 }
 

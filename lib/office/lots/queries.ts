@@ -1,6 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import type { LotShift } from '@/lib/trade'
+import { type LotShift, QUANTITIES } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import { asDay, dayIn } from '../clients/days'
 import { dayOf, isoOfDay } from '../due/days'
@@ -62,6 +62,7 @@ export type LotPage = {
   today: string
   /** Everything tested about this lot, what was found first; each with the tanks' own changes. */
   shifts: (LotShift & {
+    unit: string
     rows: { tankId: string; tankName: string; change: number; onLot: boolean }[]
     otherLots: string[]
   })[]
@@ -105,6 +106,7 @@ export function lotPage(actor: Actor, lotId: string, now: Date): Promise<LotPage
         .filter((shift) => shift.lot === lotId)
         .map((shift) => ({
           ...shift,
+          unit: QUANTITIES[shift.quantity].unit,
           rows: shift.changes.map(({ tank, ...change }) => ({
             ...change,
             tankId: tank,

@@ -28,21 +28,13 @@ export type AddLotInput = z.infer<typeof addLotSchema>
 export type EditLotInput = z.infer<typeof editLotSchema>
 
 /** One lot at several tanks at once, from the desk. */
-export const useLotSchema = z.object({
+export const tickLotSchema = z.object({
   ...commandFields,
   lotId: z.uuid(),
   usedOn: isoDate,
   tankIds: z.array(z.uuid()).min(1, 'At which tanks? Tick one at least.').max(2000),
 })
-export type UseLotInput = z.infer<typeof useLotSchema>
-
-/** Lots at one visit; none is nothing said. */
-export const useLotsAtVisitSchema = z.object({
-  ...commandFields,
-  visitId: z.uuid(),
-  lotIds: z.array(z.uuid()).min(1, 'Which lot? Tick one at least.').max(50),
-})
-export type UseLotsAtVisitInput = z.infer<typeof useLotsAtVisitSchema>
+export type TickLotInput = z.infer<typeof tickLotSchema>
 
 export const takeBackUseSchema = z.object({ ...commandFields, useId: z.uuid() })
 export type TakeBackUseInput = z.infer<typeof takeBackUseSchema>
@@ -51,3 +43,15 @@ export type TakeBackUseInput = z.infer<typeof takeBackUseSchema>
 export function lotKindWords(kind: string): string {
   return LOT_KIND_OPTIONS.find(({ value }) => value === kind)?.label ?? kind
 }
+
+/** A ticked tank's field in the form is this and its id. */
+export const TANK_TICK = 'tank|'
+
+/** The fields of the tick form as the command's input: ticked tanks become a list. */
+export const tickLotFormSchema = z
+  .record(z.string(), z.string())
+  .transform((fields) => ({
+    ...fields,
+    tankIds: Object.keys(fields).flatMap((name) => (name.startsWith(TANK_TICK) ? name.slice(TANK_TICK.length) : [])),
+  }))
+  .pipe(tickLotSchema)

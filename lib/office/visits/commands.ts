@@ -8,6 +8,7 @@ import { lanesTouched } from './after-visit'
 import { correct } from './correct-commands'
 import { arrive, leave, noAccess, note, photo, promise, promiseKept, startVisit } from './course-commands'
 import { recordAllRunning, recordLooks, recordReport, recordSuspicion } from './look-commands'
+import { recordLots } from './lot-commands'
 import { recordDeviceReadings, recordLevels } from './measure-commands'
 import { recordReadings } from './reading-commands'
 import { pairKey } from './record'
@@ -91,6 +92,8 @@ function apply(context: VisitContext, command: VisitCommand): Promise<Applied> {
       return recordDeviceReadings(context, command)
     case 'visit.levels':
       return recordLevels(context, command)
+    case 'visit.use-lots':
+      return recordLots(context, command)
     case 'visit.switch-off':
     case 'visit.switch-on':
       return recordSwitching(context, command)

@@ -93,6 +93,9 @@ export function projectVisit(commands: readonly VisitCommand[]): VisitRecord {
       case 'visit.levels':
         levels.push(...command.levels)
         break
+      case 'visit.use-lots':
+        record.lots = [...new Set([...record.lots, ...command.lotIds])]
+        break
       case 'visit.switch-off':
       case 'visit.switch-on':
         switching.push({ on: command.kind === 'visit.switch-on', devices: command.devices })
@@ -138,7 +141,7 @@ export function creditOf({ equipmentId, mode }: Pair): RecordedFinding {
 function emptyRecord(): VisitRecord {
   const ended = { arrivedAt: null, leftAt: null, outcome: null, minutes: null, reason: '' }
   const lists = { suspicions: [], findings: [], reports: [], work: [], renewals: [], readings: [], parts: [] }
-  const measures = { deviceReadings: [], levels: [] }
+  const measures = { deviceReadings: [], levels: [], lots: [] }
   const leaving = { switchedOff: [], switchedOn: [], leavingCheckDone: [] }
   return { ...ended, ...lists, ...measures, ...leaving, notesForClient: [], notesForUs: [], promises: [], photos: [] }
 }

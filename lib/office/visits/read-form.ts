@@ -66,6 +66,8 @@ export function sayingOf(form: FormFields): Record<string, unknown> {
       return { kind, readings: deviceReadingsOf(form) }
     case 'visit.levels':
       return { kind, levels: levelsOf(form) }
+    case 'visit.use-lots':
+      return { kind, lotIds: form.all('lotIds') }
     case 'visit.switch-off':
     case 'visit.switch-on':
       return { kind, devices: form.all('devices') }

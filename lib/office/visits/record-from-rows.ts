@@ -26,6 +26,8 @@ export async function recordFromRows(
     where: { ...where, correctedBy: { is: null } },
     orderBy: [{ madeAt: 'asc' }, { commandId: 'asc' }],
   })
+  // What was said at the visit; what the office took back later shows on the lot's own page.
+  const lots = await tx.lotUse.findMany({ where: { ...where, correctsId: null }, select: { lotId: true } })
   const parts = await tx.partUsed.findMany({ where })
   const promises = await tx.followUp.findMany({ where })
   const tapped = await tapsAmong(
@@ -67,6 +69,7 @@ export async function recordFromRows(
       partial: row.isPartial,
     })),
     deviceReadings: newestOnDevices(readings),
+    lots: [...new Set(lots.map(({ lotId }) => lotId))],
     levels: newestLevels(
       levels.map(({ reservoirId, levelBefore, levelAfter }) => ({
         reservoirId,

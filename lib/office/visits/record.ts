@@ -56,6 +56,8 @@ export type VisitRecord = {
   /** One for each device and quantity, one for each container: the newest. */
   deviceReadings: RecordedDeviceReading[]
   levels: RecordedLevel[]
+  /** Ids of lots said to have gone into this tank. */
+  lots: string[]
   parts: RecordedPart[]
   /** Kinds of device that were off at any time; then those that run again, in the order in which they came on. */
   switchedOff: string[]
@@ -105,6 +107,7 @@ export function inOrder(record: VisitRecord): VisitRecord {
     readings: record.readings.toSorted(byId),
     deviceReadings: record.deviceReadings.toSorted(byText(measureKey)),
     levels: record.levels.toSorted(byText(({ reservoirId }) => reservoirId)),
+    lots: record.lots.toSorted(),
     parts: record.parts.toSorted(byId),
     switchedOff: record.switchedOff.toSorted(),
     leavingCheckDone: record.leavingCheckDone.toSorted(),

@@ -15,5 +15,6 @@ export const readingRowId = (commandId: string, place: number) => rowId(commandI
 export const levelRowId = (commandId: string, reservoirId: string) => rowId(commandId, `level ${reservoirId}`)
 export const deviceReadingRowId = (commandId: string, at: { equipmentId: string; quantity: string }) =>
   rowId(commandId, `device reading ${at.equipmentId} ${at.quantity}`)
+export const lotRowId = (commandId: string, lotId: string) => rowId(commandId, `lot ${lotId}`)
 /** The device that a task put in the place of another. */
 export const newDeviceId = (commandId: string) => rowId(commandId, 'device')

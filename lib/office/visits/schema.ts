@@ -161,6 +161,8 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
       .max(60)
       .refine((all) => new Set(all.map(({ reservoirId }) => reservoirId)).size === all.length, 'Each container once.'),
   }),
+  /** Deliveries of salt, reagent, food, lamps or tubes that went into this tank: what tanks of one lot share can then be found. */
+  command('visit.use-lots', { lotIds: z.array(z.uuid()).min(1, 'Which lot? Tick one at least.').max(50) }),
   command('visit.switch-off', { devices: z.array(z.string().min(1).max(60)).min(1).max(40) }),
   command('visit.switch-on', { devices: z.array(z.string().min(1).max(60)).min(1).max(40) }),
   command('visit.use-part', partFields),

@@ -129,6 +129,7 @@ const AFTER_LEAVING: ReadonlySet<VisitCommand['kind']> = new Set([
   'visit.promise-kept',
   'visit.use-part',
   'visit.levels',
+  'visit.use-lots',
   'visit.device-readings',
   'visit.correct',
   'visit.leave',

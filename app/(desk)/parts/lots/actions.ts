@@ -1,8 +1,8 @@
 'use server'
 import { revalidatePath } from 'next/cache'
 import { redirect } from 'next/navigation'
-import { addLot, editLot, takeBackUse, useLot } from '@/lib/office/lots/commands'
-import { addLotSchema, editLotSchema, takeBackUseSchema, useLotFormSchema } from '@/lib/office/lots/schema'
+import { addLot, editLot, takeBackUse, tickLot } from '@/lib/office/lots/commands'
+import { addLotSchema, editLotSchema, takeBackUseSchema, tickLotFormSchema } from '@/lib/office/lots/schema'
 import { post } from '@/lib/office/people/post'
 import type { FormState } from '@/lib/office/people/schema'
 import { requireActor } from '@/lib/office/people/session'
@@ -21,9 +21,9 @@ export async function editLotAction(_before: FormState, data: FormData): Promise
   return value ? shown('Saved.') : state
 }
 
-export async function useLotAction(_before: FormState, data: FormData): Promise<FormState> {
+export async function tickLotAction(_before: FormState, data: FormData): Promise<FormState> {
   const actor = await requireActor('parts.change')
-  const { state, value } = await post(actor, data, useLotFormSchema, (input) => useLot(actor, input))
+  const { state, value } = await post(actor, data, tickLotFormSchema, (input) => tickLot(actor, input))
   if (!value) return state
   return shown(value.added === 0 ? 'These were written down already.' : `Written down for ${tanks(value.added)}.`)
 }

@@ -10,7 +10,7 @@ import { DataTable } from '@/components/tables'
 import { newId } from '@/lib/new-id'
 import { lotPage } from '@/lib/office/lots/queries'
 import { requireActor } from '@/lib/office/people/session'
-import { editLotAction, takeBackUseAction, useLotAction } from '../actions'
+import { editLotAction, takeBackUseAction, tickLotAction } from '../actions'
 
 export const metadata: Metadata = { title: 'A lot' }
 
@@ -93,7 +93,7 @@ export default async function LotPage({ params }: { params: Promise<{ lotId: str
           <summary>Tick tanks that had it</summary>
           <LotTickForm
             key={uses.length}
-            action={useLotAction}
+            action={tickLotAction}
             ids={{ ...ids(), lotId: lot.id }}
             today={today}
             tanks={tanks}

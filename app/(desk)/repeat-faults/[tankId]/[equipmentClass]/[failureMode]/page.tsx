@@ -1,29 +1,38 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
+import { ChangeSheet, HintsSheet, RemedySheet } from '@/components/faults'
 import { LanesChart } from '@/components/lanes'
 import { DateWords, Facts, Sheet, Why } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
+import { newId } from '@/lib/new-id'
 import { adviceWords, chanceWords, ratioWords } from '@/lib/office/faults/fault-words'
 import { faultStory } from '@/lib/office/faults/queries'
 import { requireActor } from '@/lib/office/people/session'
+import { correctRemedyAction, recordRemedyAction, takeBackRemedyAction } from '../../../actions'
 
 export const metadata: Metadata = { title: 'A repeat fault' }
 
 const words = z.string().min(1).max(200)
 const paramsSchema = z.object({ tankId: z.uuid(), equipmentClass: words, failureMode: words })
+const querySchema = z.object({ since: z.iso.date().optional().catch(undefined) })
 
-export default async function FaultPage({ params }: { params: Promise<Record<string, string>> }) {
+type Props = {
+  params: Promise<Record<string, string>>
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+export default async function FaultPage({ params, searchParams }: Props) {
   const actor = await requireActor('faults.read')
   const decoded = Object.fromEntries(Object.entries(await params).map(([key, value]) => [key, safeDecode(value)]))
   const parsed = paramsSchema.safeParse(decoded)
-  const story = parsed.success
-    ? await faultStory(actor, parsed.data.tankId, parsed.data.equipmentClass, parsed.data.failureMode, new Date())
-    : null
+  const { since } = querySchema.parse(await searchParams)
+  const story = parsed.success ? await faultStory(actor, { ...parsed.data, ...(since && { since }) }, new Date()) : null
   if (!story) notFound()
-  const { fault } = story
-  const last = story.route.at(-1)
+  const { fault, today, remedies } = story
+  const last = story.mean.at(-1)
+  const { tankId, equipmentClass, failureMode } = fault
   return (
     <div className="stack">
       <PageHead
@@ -44,15 +53,35 @@ export default async function FaultPage({ params }: { params: Promise<Record<str
         </strong>{' '}
         {adviceWords(story.byChance)}
       </Why>
+      <RemedySheet
+        remedies={remedies.map(({ watch, ...remedy }) => ({ ...remedy, state: watch.state, words: watch.words }))}
+        pair={{ tankId, equipmentClass, failureMode }}
+        businessId={actor.businessId}
+        today={today}
+        newId={newId}
+        record={recordRemedyAction}
+        correct={correctRemedyAction}
+        takeBack={takeBackRemedyAction}
+      />
       <Sheet title="This tank first, then the others with the same equipment">
         <LanesChart
           lanes={story.lanes}
-          today={story.today}
-          from={story.lanes.flatMap((lane) => lane.marks.map((mark) => mark.date)).sort()[0] ?? story.today}
-          to={yearLater(story.today)}
+          today={today}
+          from={story.lanes.flatMap((lane) => lane.marks.map((mark) => mark.date)).sort()[0] ?? today}
+          to={yearLater(today)}
           caption={`${fault.modeWords} over the tanks`}
         />
       </Sheet>
+      <ChangeSheet
+        today={today}
+        own={story.own}
+        mean={story.mean}
+        since={story.since}
+        suggested={remedies[0]?.effectiveOn ?? story.likeliest?.date ?? ''}
+        likeliest={story.likeliest}
+        trends={story.trends}
+      />
+      <HintsSheet tankId={tankId} {...story.hints} />
       <div className="halves">
         <Sheet title="The figures">
           <Facts
@@ -73,7 +102,7 @@ export default async function FaultPage({ params }: { params: Promise<Record<str
               ...(last
                 ? [
                     {
-                      term: 'Mean needs per tank on the route so far',
+                      term: 'Mean needs of the tanks with such a device so far',
                       value: `${last.mean.toFixed(1)} (${last.lower.toFixed(1)} to ${last.upper.toFixed(1)})`,
                     },
                   ]

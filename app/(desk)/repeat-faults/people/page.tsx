@@ -1,0 +1,84 @@
+import type { Metadata } from 'next'
+import { FaultsTabs } from '@/components/faults'
+import { Empty, Sheet, Why } from '@/components/paper'
+import { PageHead } from '@/components/shell'
+import { DataTable } from '@/components/tables'
+import { peopleComparison } from '@/lib/office/faults/queries'
+import { requireActor } from '@/lib/office/people/session'
+
+export const metadata: Metadata = { title: 'Who looked' }
+
+const share = ({ looks, found }: { looks: number; found: number }) => `${found} of ${looks}`
+
+export default async function WhoLookedPage() {
+  const actor = await requireActor('faults.read')
+  const { pairs, looks } = await peopleComparison(actor)
+  const differ = pairs.filter((pair) => pair.differ)
+  return (
+    <div className="stack">
+      <PageHead
+        title="Who looked"
+        over="Repeat faults"
+        sub={
+          differ.length === 0
+            ? 'Nobody is seen to judge otherwise than the others.'
+            : 'People have different thresholds. A picture of “needs it” for each fault helps everybody.'
+        }
+      />
+      <FaultsTabs current="/repeat-faults/people" />
+      {differ.map((pair) => (
+        <Why key={`${pair.one} ${pair.other}`}>{pair.words}</Why>
+      ))}
+      <Sheet title="Two people on the same tanks">
+        <DataTable
+          caption="Pairs of people who looked at the same things"
+          captionHidden
+          rows={pairs}
+          rowKey={(pair) => `${pair.one} ${pair.other}`}
+          empty={
+            <Empty title="Nobody to compare yet">
+              <p>Two people are compared once each has looked twenty times at things that both have looked at.</p>
+            </Empty>
+          }
+          columns={[
+            { key: 'who', header: 'Who', cell: (pair) => `${pair.oneName} and ${pair.otherName}` },
+            { key: 'shared', header: 'Things seen by both', numeric: true, cell: (pair) => pair.shared },
+            {
+              key: 'found',
+              header: 'Found a need, of looks',
+              cell: (pair) => `${pair.oneName} ${share(pair.onesLooks)}, ${pair.otherName} ${share(pair.othersLooks)}`,
+            },
+            {
+              key: 'ratio',
+              header: 'Odds, first against second',
+              numeric: true,
+              cell: ({ ratio }) =>
+                ratio && Number.isFinite(ratio.oddsRatio)
+                  ? `${ratio.oddsRatio.toFixed(1)} (${ratio.lower.toFixed(1)} to ${ratio.upper.toFixed(1)})`
+                  : 'cannot tell',
+            },
+            {
+              key: 'says',
+              header: 'Says',
+              cell: (pair) => (pair.differ ? 'a different threshold' : 'no more apart than chance'),
+            },
+          ]}
+        />
+      </Sheet>
+      <Why tone="quiet" detailsWords="How is this compared?" details={<Rule looks={looks} />}>
+        Shown, never corrected for: no due date and no rank changes because of it. Nobody is measured by this.
+      </Why>
+    </div>
+  )
+}
+
+function Rule({ looks }: { looks: number }) {
+  return (
+    <p>
+      Of {looks} looks only those count that two people made at the same fault of the same device, deep enough to mean
+      something, and while no need was open. The odds of finding a need are compared within each and then drawn together
+      (Mantel–Haenszel, with the 95 % interval of Robins, Breslow and Greenland). Who comes later after a clean finds
+      more; that evens out only where people take turns.
+    </p>
+  )
+}

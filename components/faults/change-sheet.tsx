@@ -1,0 +1,82 @@
+import { MeanCountChart, type MeanCountPoint } from '@/components/charts'
+import { Field, SubmitButton } from '@/components/forms'
+import { DateWords, Sheet } from '@/components/paper'
+import { DataTable } from '@/components/tables'
+
+type Props = {
+  today: string
+  own: readonly { date: string; count: number }[]
+  mean: readonly MeanCountPoint[]
+  /** What changed since the day asked about. */
+  since: { date: string; words: string; interval: string } | null
+  /** The day that stands in the field at first. */
+  suggested: string
+  likeliest: { date: string; words: string; pValue: number } | null
+  trends: { words: string; tests: readonly { name: string; assumes: string; words: string; pValue: number }[] } | null
+}
+
+/** How often a fault came over time: this tank beside the others, before and since a day, and whether there is a trend. */
+export function ChangeSheet({ today, own, mean, since, suggested, likeliest, trends }: Props) {
+  return (
+    <Sheet title="How often, over time" id="over-time">
+      <MeanCountChart
+        mean={mean}
+        own={own}
+        label="Needs"
+        meanWords="mean of the tanks with such a device"
+        ownWords="this tank"
+        to={today}
+      />
+      <h3>Trend</h3>
+      <p>{trends ? trends.words : 'Seen too seldom to speak of a trend: four needs at least.'}</p>
+      {trends && (
+        <details>
+          <summary>The three tests</summary>
+          <DataTable
+            caption="Tests of a trend"
+            captionHidden
+            rows={trends.tests}
+            rowKey={(test) => test.name}
+            columns={[
+              { key: 'name', header: 'Test', cell: (test) => test.name },
+              { key: 'assumes', header: 'Holds for', cell: (test) => test.assumes },
+              { key: 'words', header: 'Says', cell: (test) => test.words },
+              { key: 'p', header: 'p-value', numeric: true, cell: (test) => probabilityWords(test.pValue) },
+            ]}
+          />
+        </details>
+      )}
+      <h3>Changed since a day</h3>
+      {since && (
+        <p>
+          <strong>
+            Since <DateWords date={since.date} style="date" />:
+          </strong>{' '}
+          {since.words} {since.interval && <span className="soft small">{since.interval}</span>}
+        </p>
+      )}
+      <form method="get" action="#over-time">
+        <Field name="since" type="date" label="Since which day?" max={today} defaultValue={since?.date ?? suggested} />
+        <div className="form-actions">
+          <SubmitButton plain>Compare before and since</SubmitButton>
+        </div>
+      </form>
+      {likeliest && (
+        <p>
+          <strong>
+            Likeliest day of a change: <DateWords date={likeliest.date} style="date" />.
+          </strong>{' '}
+          {likeliest.words}{' '}
+          <span className="soft small">
+            p-value {probabilityWords(likeliest.pValue)}, having looked through all days. A day that you picked because
+            of what you saw flatters the comparison above.
+          </span>
+        </p>
+      )}
+    </Sheet>
+  )
+}
+
+function probabilityWords(p: number): string {
+  return p < 0.001 ? 'under 0.001' : p.toFixed(3)
+}

@@ -1,0 +1,128 @@
+/** Whether a fault comes more or less often than it did: since a date, at the likeliest date, and over the whole time. Pure. */
+import {
+  laplaceTrendTest,
+  lewisRobinsonTrendTest,
+  militaryHandbookTrendTest,
+  type PoissonRateRatio,
+  poissonChangePoint,
+  poissonRateRatio,
+  seededRandom,
+  type TrendTest,
+} from '@/lib/science'
+import { type ChangeSince, changeSince, type FaultCell } from '@/lib/trade'
+import { isoOfDay } from '../due/days'
+
+const SURE = 0.05
+const SIMULATIONS = 999
+const EVENTS_FOR_A_TREND = 4
+const EVENTS_FOR_A_CHANGE = 6
+
+const needs = (count: number) => `${count} ${count === 1 ? 'need' : 'needs'}`
+const times = (ratio: number) => (ratio >= 10 ? Math.round(ratio).toString() : String(Number(ratio.toPrecision(2))))
+
+export type SinceView = ChangeSince & { words: string; interval: string }
+
+/** Before and since a day that somebody chose, in words first. */
+export function changeSinceWords(cells: readonly FaultCell[], day: number): SinceView {
+  const change = changeSince(cells, day)
+  const { before, since, ratio } = change
+  const counts = `${needs(since.count)} where tanks like it show ${since.expected.toFixed(1)}; before, ${before.count} where they show ${before.expected.toFixed(1)}`
+  if (!ratio)
+    return { ...change, words: `${counts}. One side was not looked at, so nothing can be said.`, interval: '' }
+  const pRose =
+    since.count === 0
+      ? 1
+      : poissonRateRatio(
+          { count: before.count, exposure: before.expected },
+          { count: since.count, exposure: since.expected },
+          0.9,
+        ).pLower
+  const verdict =
+    ratio.pLower <= SURE
+      ? 'It comes back more rarely since then.'
+      : pRose <= SURE
+        ? 'It comes back more often since then.'
+        : 'No change that chance would not explain.'
+  return { ...change, words: `${counts}. ${verdict}`, interval: intervalWords(ratio) }
+}
+
+/** "0.3 times the rate before (0.1 to 0.8, 9 in 10)"; blank where there is no ratio. */
+export function intervalWords(ratio: PoissonRateRatio | null): string {
+  if (!ratio || ratio.ratio === null) return ''
+  const upper = Number.isFinite(ratio.upper) ? times(ratio.upper) : 'no limit'
+  const about = Number.isFinite(ratio.ratio) ? times(ratio.ratio) : 'many'
+  return `${about} times the rate before (${times(ratio.lower)} to ${upper}, 9 in 10)`
+}
+
+export type LikeliestChange = { date: string; words: string; pValue: number } | null
+
+/**
+ * The likeliest single change, where the fault has shown often enough to ask. The chance beside it allows for having looked through all dates.
+ * The same cells give the same answer: the simulation's seed is fixed.
+ */
+export function likeliestChange(cells: readonly FaultCell[]): LikeliestChange {
+  const total = cells.reduce((sum, cell) => sum + cell.count, 0)
+  const watched = cells.filter((cell) => cell.expected > 0 || cell.count > 0)
+  if (total < EVENTS_FOR_A_CHANGE || watched.length < 4) return null
+  const found = poissonChangePoint(
+    // A need learned of by a report has no look of its own day: a little exposure keeps the cell.
+    watched.map(({ count, expected }) => ({ count, exposure: Math.max(expected, 1e-6) })),
+    { simulations: SIMULATIONS, random: seededRandom(1) },
+  )
+  if (!found) return null
+  const date = isoOfDay((watched[found.at - 1]?.day ?? 0) + 1)
+  const { before, after, pValue } = found
+  if (pValue > SURE) return { date, pValue, words: 'No date at which it clearly changed.' }
+  const direction = after.rate < before.rate ? 'more rarely' : 'more often'
+  const counts = `${before.count} needs where ${before.exposure.toFixed(1)} were to be expected before, ${after.count} where ${after.exposure.toFixed(1)} were since`
+  return { date, pValue, words: `It comes back ${direction} since about then: ${counts}.` }
+}
+
+export type TrendView = { name: string; assumes: string; words: string; pValue: number }
+export type Trends = { words: string; tests: TrendView[] } | null
+
+/**
+ * Three tests of a trend, in a time that runs with what looks would find: it stands still while nobody looks, so that looking more often is no
+ * trend. Laplace and MIL-HDBK-189 assume a Poisson process under no trend; wear is not one, so Lewis–Robinson stands beside them.
+ */
+export function trendsOf(cells: readonly FaultCell[]): Trends {
+  const events: number[] = []
+  let clock = 0
+  for (const { count, expected } of cells) {
+    // In the middle of what its looks would have found: at the end, every need would come late and look like a rise.
+    for (let event = 0; event < count; event++) events.push(clock + expected / 2 + 1e-9 * (events.length + 1))
+    clock += expected
+  }
+  if (events.length < EVENTS_FOR_A_TREND || clock <= 0) return null
+  const options = { end: Math.max(clock, ...events), truncation: 'time' as const }
+  const view = (name: string, assumes: string, test: TrendTest): TrendView => ({
+    ...{ name, assumes, pValue: test.pValue },
+    words:
+      test.pIncreasing <= SURE / 2
+        ? 'more often'
+        : test.pDecreasing <= SURE / 2
+          ? 'more rarely'
+          : 'no trend to be seen',
+  })
+  const tests = [
+    view('Laplace', 'needs at random', laplaceTrendTest(events, options)),
+    view('MIL-HDBK-189', 'needs at random', militaryHandbookTrendTest(events, options)),
+    view('Lewis–Robinson', 'also regular wear', lewisRobinsonTrendTest(events, options)),
+  ]
+  const said = new Set(tests.map((test) => test.words))
+  const robust = tests[2]?.words ?? ''
+  if (said.size === 1) return { tests, words: summary(robust) }
+  return {
+    tests,
+    words:
+      robust === 'no trend to be seen'
+        ? 'Not sure: a trend shows only where needs are taken to come at random, not where wear is allowed for.'
+        : `Not sure: the tests differ. The one that allows for wear says: ${robust} as time goes on.`,
+  }
+}
+
+function summary(words: string): string {
+  return words === 'no trend to be seen'
+    ? 'No trend: it comes back as often as it always did.'
+    : `It comes back ${words} as time goes on; all three tests agree.`
+}

@@ -1,0 +1,106 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { meanCumulativeFunction } from '@/lib/science'
+import { type Actor, inBusiness } from '../actor'
+import { isoOfDay } from '../due/days'
+import { classWords } from '../due/lane-views'
+import { ownNames } from '../due/queries'
+
+export type MeanPoint = { date: string; mean: number; lower: number; upper: number; tanks: number }
+export type OwnPoint = { date: string; count: number }
+
+/** Needs of one tank, and since when and until when it was watched; days since 1970-01-01. */
+export type WatchedTank = { tankId: string; firstDay: number; lastDay: number; needDays: number[] }
+
+/** 90 % of a normal law: a band of 1.645 standard errors. */
+const BAND = 1.645
+/** Below this many tanks the mean is a handful of stories. */
+const TANKS_NEEDED = 2
+
+/** Mean number of needs per tank by time (Nelson's mean cumulative function), with its 90 % band. Pure. */
+export function meanOverTime(tanks: readonly WatchedTank[]): MeanPoint[] {
+  const watched = tanks.filter((tank) => tank.lastDay > tank.firstDay)
+  if (watched.length < TANKS_NEEDED) return []
+  const start = watched.reduce((first, tank) => Math.min(first, tank.firstDay), Number.POSITIVE_INFINITY)
+  const histories = watched.map(({ firstDay, lastDay, needDays }) => ({
+    start: firstDay - start,
+    end: lastDay - start,
+    // A need on the first day seen counts just after it: the history starts there.
+    events: needDays.map((day) => Math.min(Math.max(day - start, firstDay - start + 0.5), lastDay - start)),
+  }))
+  return meanCumulativeFunction(histories).map((step) => ({
+    date: isoOfDay(Math.floor(start + step.time)),
+    mean: step.mean,
+    lower: Math.max(0, step.mean - BAND * step.standardError),
+    upper: step.mean + BAND * step.standardError,
+    tanks: step.atRisk,
+  }))
+}
+
+export type OverTime = {
+  className: string | null
+  tankName: string | null
+  mean: MeanPoint[]
+  own: OwnPoint[]
+  tanks: number
+  classes: { value: string; label: string }[]
+  tankChoices: { value: string; label: string }[]
+}
+
+/** Needs of all kinds over time: the route's mean, or one class of equipment's, and beside it one tank. */
+export function needsOverTime(
+  actor: Actor,
+  { equipmentClass, tankId }: { equipmentClass?: string; tankId?: string },
+): Promise<OverTime> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const tanks = await readWatchedTanks(tx, businessId, equipmentClass ? { equipmentClass } : {})
+    const names = await ownNames(tx, businessId)
+    const classes = await tx.lane.findMany({
+      where: { businessId },
+      distinct: ['equipmentClass'],
+      select: { equipmentClass: true },
+    })
+    const known = await tx.tank.findMany({
+      where: { businessId, archivedAt: null, mergedIntoId: null },
+      select: { id: true, name: true, client: { select: { name: true } } },
+      orderBy: [{ client: { name: 'asc' } }, { name: 'asc' }, { id: 'asc' }],
+    })
+    const own = tanks.find((tank) => tank.tankId === tankId)
+    const label = (tank: (typeof known)[number]) => `${tank.client.name}: ${tank.name}`
+    const chosen = known.find((tank) => tank.id === tankId)
+    return {
+      className: equipmentClass ? classWords(equipmentClass, names) : null,
+      tankName: chosen ? label(chosen) : null,
+      mean: meanOverTime(tanks),
+      own: ownCount(own?.needDays ?? []),
+      tanks: tanks.length,
+      classes: classes
+        .map((lane) => ({ value: lane.equipmentClass, label: classWords(lane.equipmentClass, names) }))
+        .sort((a, b) => a.label.localeCompare(b.label)),
+      tankChoices: known.map((tank) => ({ value: tank.id, label: label(tank) })),
+    }
+  })
+}
+
+/** A tank's own needs as a count that grows. Pure. */
+export function ownCount(needDays: readonly number[]): OwnPoint[] {
+  return [...needDays].sort((a, b) => a - b).map((day, place) => ({ date: isoOfDay(day), count: place + 1 }))
+}
+
+/** Every tank's needs, of all devices and modes, or of one class, or of one mode; from its first life to its last look. */
+export function readWatchedTanks(
+  tx: Transaction,
+  businessId: string,
+  { equipmentClass = null, failureMode = null }: { equipmentClass?: string | null; failureMode?: string | null },
+): Promise<WatchedTank[]> {
+  return tx.$queryRaw<WatchedTank[]>`
+    SELECT lane.tank_id AS "tankId", min((life->>'start')::int) AS "firstDay",
+      greatest(max(lane.last_look_on - DATE '1970-01-01'), max((life->>'end')::int)) AS "lastDay",
+      coalesce(array_agg((life->>'end')::int ORDER BY (life->>'end')::int) FILTER (WHERE (life->>'event')::boolean), '{}') AS "needDays"
+    FROM lane CROSS JOIN LATERAL jsonb_array_elements(lane.lives) AS life
+    WHERE lane.business_id = ${businessId}::uuid
+      AND (${equipmentClass}::text IS NULL OR lane.equipment_class = ${equipmentClass}::text)
+      AND (${failureMode}::text IS NULL OR lane.failure_mode = ${failureMode}::text)
+    GROUP BY lane.tank_id ORDER BY lane.tank_id`
+}

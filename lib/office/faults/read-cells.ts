@@ -1,0 +1,46 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { type FaultCell, faultCells, type Life } from '@/lib/trade'
+import { loadLife } from '../due/derive'
+import { storedLivesSchema } from '../due/stored-reason'
+
+export type FaultPair = { tankId: string; equipmentClass: string; failureMode: string }
+
+const keyOf = ({ tankId, equipmentClass, failureMode }: FaultPair) => `${tankId} ${equipmentClass} ${failureMode}`
+
+/**
+ * Needs and expected needs by day of some tanks × modes, under the route's model of the version their counts were made with. Empty where the
+ * mode has no model. The lanes of several devices of one tank are added up.
+ */
+export async function readFaultCells(
+  tx: Transaction,
+  businessId: string,
+  pairs: readonly (FaultPair & { modelVersion: number })[],
+): Promise<(pair: FaultPair) => FaultCell[]> {
+  const lanes = await tx.lane.findMany({
+    where: { businessId, OR: pairs.map(({ modelVersion: _, ...pair }) => pair) },
+    select: { tankId: true, equipmentClass: true, failureMode: true, lives: true },
+    orderBy: [{ equipmentId: 'asc' }, { failureMode: 'asc' }],
+  })
+  const models = await tx.lifeModel.findMany({
+    where: {
+      businessId,
+      OR: pairs.map(({ equipmentClass, failureMode, modelVersion: version }) => ({
+        equipmentClass,
+        failureMode,
+        version,
+      })),
+    },
+    select: { equipmentClass: true, failureMode: true, shape: true, scaleDays: true },
+  })
+  const lives = new Map<string, Life[]>()
+  for (const lane of lanes)
+    lives.set(keyOf(lane), [...(lives.get(keyOf(lane)) ?? []), ...storedLivesSchema.parse(lane.lives).map(loadLife)])
+  return (pair) => {
+    const model = models.find(
+      (one) => one.equipmentClass === pair.equipmentClass && one.failureMode === pair.failureMode,
+    )
+    if (!model || model.shape === null || model.scaleDays === null) return []
+    return faultCells(lives.get(keyOf(pair)) ?? [], { shape: model.shape, scaleDays: model.scaleDays })
+  }
+}

@@ -1,0 +1,127 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { findMode } from '@/lib/trade'
+import { type Actor, inBusiness } from '../actor'
+import { dayOf, isoOfDay, todayIn } from '../due/days'
+import { type LaneMark, withMarks } from '../due/lane-marks'
+import { type LaneForChart, laneViews } from '../due/lane-views'
+import { ownNames } from '../due/queries'
+import {
+  changeSinceWords,
+  type LikeliestChange,
+  likeliestChange,
+  type SinceView,
+  type Trends,
+  trendsOf,
+} from './changes'
+import { type FaultRow, faultRow, WITH_TANK } from './fault-row'
+import { type HintsView, readHints } from './hints'
+import { type MeanPoint, meanOverTime, type OwnPoint, ownCount, readWatchedTanks } from './over-time'
+import { readFaultCells } from './read-cells'
+import { type WatchedRemedy, watchRemedies } from './remedies'
+
+export type FaultStory = {
+  today: string
+  fault: FaultRow
+  /** Whether the mode strikes by chance (shape about 1 or less): then cleaning earlier does not help. */
+  byChance: boolean
+  sign: string
+  shape: number | null
+  /** This tank first, then the others with the same mode, most needs first. */
+  lanes: LaneForChart[]
+  visits: { date: string; kind: 'found' | 'reported'; visitId: string | null }[]
+  /** Needs over time: this tank's count, and the mean of the tanks with such a device. */
+  own: OwnPoint[]
+  mean: MeanPoint[]
+  remedies: WatchedRemedy[]
+  /** The day asked about, and what changed since. */
+  since: (SinceView & { date: string }) | null
+  likeliest: LikeliestChange
+  trends: Trends
+  hints: HintsView
+}
+
+const LANES_SHOWN = 12
+/** Shape up to which a mode is said to strike by chance. */
+const BY_CHANCE = 1.1
+
+type Asked = { tankId: string; equipmentClass: string; failureMode: string; since?: string }
+
+/** One mode over all tanks, seen from one tank. Null where there is no such pair. */
+export function faultStory(actor: Actor, { since, ...asked }: Asked, now: Date): Promise<FaultStory | null> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const fault = await tx.repeatFault.findUnique({
+      where: { businessId_tankId_equipmentClass_failureMode: { businessId, ...asked } },
+      include: WITH_TANK,
+    })
+    if (!fault) return null
+    const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
+    const today = todayIn(timeZone, now)
+    const { tankId, ...mode } = asked
+    const model = await tx.lifeModel.findFirst({ where: { businessId, ...mode, version: fault.modelVersion } })
+    const watched = await readWatchedTanks(tx, businessId, mode)
+    const cells = (await readFaultCells(tx, businessId, [{ ...asked, modelVersion: fault.modelVersion }]))(asked)
+    return {
+      today,
+      fault: faultRow(fault, await ownNames(tx, businessId)),
+      byChance: model?.shape !== null && model?.shape !== undefined && model.shape <= BY_CHANCE,
+      sign: findMode(mode.failureMode)?.sign ?? '',
+      shape: model?.shape ?? null,
+      ...(await lanesAndVisits(tx, businessId, asked)),
+      own: ownCount(watched.find((tank) => tank.tankId === tankId)?.needDays ?? []),
+      mean: meanOverTime(watched),
+      remedies: await watchRemedies(
+        tx,
+        businessId,
+        [{ ...asked, modelVersion: fault.modelVersion }],
+        dayOf(new Date(today)),
+      ),
+      since: since === undefined ? null : { ...changeSinceWords(cells, dayOf(new Date(since))), date: since },
+      likeliest: likeliestChange(cells),
+      trends: trendsOf(cells),
+      hints: await readHints(tx, businessId, asked, today),
+    }
+  })
+}
+
+async function lanesAndVisits(
+  tx: Transaction,
+  businessId: string,
+  { tankId, ...mode }: Omit<Asked, 'since'>,
+): Promise<Pick<FaultStory, 'lanes' | 'visits'>> {
+  const own = await tx.lane.findMany({
+    where: { businessId, ...mode, tankId },
+    include: WITH_TANK,
+    orderBy: [{ events: 'desc' }, { equipmentId: 'asc' }],
+  })
+  const others = await tx.lane.findMany({
+    where: { businessId, ...mode, tankId: { not: tankId } },
+    include: WITH_TANK,
+    orderBy: [{ events: 'desc' }, { tankId: 'asc' }, { equipmentId: 'asc' }],
+    take: LANES_SHOWN,
+  })
+  const shown = await withMarks(tx, businessId, [...own, ...others].slice(0, Math.max(LANES_SHOWN, own.length)))
+  const due = await tx.dueItem.findMany({
+    where: { businessId, ...mode, equipmentId: { in: shown.map((lane) => lane.equipmentId) } },
+  })
+  const tankOf = new Map(shown.map((lane) => [lane.slotId, lane.tank]))
+  const needs = shown
+    .filter((lane) => lane.tankId === tankId)
+    .flatMap((lane) => lane.marks)
+    .filter(isNeed)
+    .sort((a, b) => b.day - a.day)
+  return {
+    lanes: laneViews(shown, due, (lane) => {
+      const tank = tankOf.get(lane.slotId)
+      return { label: tank?.name ?? '', sub: tank?.client.name ?? '' }
+    }),
+    visits: needs.map(({ day, kind, visitId }) => ({ date: isoOfDay(day), kind, visitId })),
+  }
+}
+
+type Need = LaneMark & { kind: 'found' | 'reported' }
+
+function isNeed(mark: LaneMark): mark is Need {
+  return mark.kind === 'found' || mark.kind === 'reported'
+}
