@@ -1,6 +1,7 @@
 import { ButtonLink, DateWords, Decision, Decisions, dateWords, Empty, Sheet } from '../paper'
 import { type PostAction, PostForm } from '../people'
 import { PageLink } from '../shell'
+import { type SharedLotShift, SharedLotShifts } from './shared-lot-shifts'
 import { type ShortRefill, ShortRefills } from './short-refills'
 import { bookHref, dueWords } from './today-view'
 
@@ -49,6 +50,7 @@ type Props = {
   requests: readonly Request[]
   leftEarly: readonly LeftEarly[]
   refills: readonly ShortRefill[]
+  lotShifts: readonly SharedLotShift[]
   late: readonly Late[]
   keep: PostAction
   /** The ids the form of a promise carries. */
@@ -60,9 +62,9 @@ type Props = {
 
 /** What waits for the owner's word: what is unsafe first, then who asked, what was left undone and what was promised. */
 export function NeedsDecision(props: Props) {
-  const { unsafe, requests, leftEarly, refills, late, keep, hidden, locale, timeZone, today } = props
+  const { unsafe, requests, leftEarly, refills, lotShifts, late, keep, hidden, locale, timeZone, today } = props
   const day = (date: string) => dateWords({ date, style: 'short', locale, today })
-  const count = unsafe.length + requests.length + leftEarly.length + refills.length + late.length
+  const count = unsafe.length + requests.length + leftEarly.length + lotShifts.length + refills.length + late.length
   return (
     <Sheet title="Needs a decision" {...(count > 0 ? { tone: 'call' as const } : {})}>
       {count === 0 && (
@@ -146,6 +148,7 @@ export function NeedsDecision(props: Props) {
             }
           />
         ))}
+        <SharedLotShifts shifts={lotShifts} />
         <ShortRefills refills={refills} locale={locale} today={today} />
         {late.map((row) => (
           <Decision

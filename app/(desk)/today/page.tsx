@@ -33,6 +33,7 @@ export default async function TodayPage() {
             requests={day.requests}
             leftEarly={day.leftEarly}
             refills={day.refills}
+            lotShifts={day.lotShifts}
             late={day.promises.filter((promise) => promise.daysLate > 0)}
             keep={keepPromiseAction}
             hidden={hidden}

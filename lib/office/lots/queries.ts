@@ -170,15 +170,18 @@ export function lotsForVisit(actor: Actor, visitId: string): Promise<LotAtVisit[
 
 export type SharedShift = { lotId: string; label: string; kindWords: string; words: string }
 
-/** Shifts found in lots of recent use, for Today. */
+/** Shifts found in lots that are still in use, for Today. */
 export async function sharedShifts(tx: Transaction, businessId: string, today: string): Promise<SharedShift[]> {
-  const { lots, shifts } = await readLotShifts(tx, businessId, dayOf(new Date(today)))
+  const inUse = await tx.lot.findMany({
+    where: { businessId, archivedAt: null, usedUpOn: null },
+    select: { id: true, label: true },
+  })
+  if (inUse.length === 0) return []
+  const labels = new Map(inUse.map(({ id, label }) => [id, label]))
+  const { shifts } = await readLotShifts(tx, businessId, dayOf(new Date(today)))
   return shifts
-    .filter(({ found }) => found)
+    .filter(({ found, lot }) => found && labels.has(lot))
     .map(({ lot, kind, words }) => ({
-      lotId: lot,
-      label: lots.find((one) => one.lot === lot)?.label ?? '',
-      kindWords: lotKindWords(kind),
-      words,
+      ...{ lotId: lot, label: labels.get(lot) ?? '', kindWords: lotKindWords(kind), words },
     }))
 }

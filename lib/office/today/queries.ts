@@ -2,6 +2,7 @@ import 'server-only'
 import { type Actor, inBusiness } from '../actor'
 import { minuteOfDay } from '../booking/local-time'
 import { dayIn } from '../clients/days'
+import { type SharedShift, sharedShifts } from '../lots/queries'
 import { type NamedShortage, shortagesAhead } from '../parts/booked-needs'
 import { type ShortRefill, shortRefills } from '../refills/queries'
 import { BACKUP_TOO_OLD_DAYS } from '../settings/last-backup'
@@ -30,6 +31,8 @@ export type Today = {
   requests: AskedVisit[]
   unsafe: UnsafeFinding[]
   leftEarly: LeftEarly[]
+  /** Lots in use whose tanks moved together. */
+  lotShifts: SharedShift[]
   refills: ShortRefill[]
   promises: Promised[]
   /** Booked visits that will more likely than not lack a part. */
@@ -62,6 +65,7 @@ export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
       requests: await openRequests(tx, businessId),
       unsafe: await unsafeFindings(tx, businessId, today),
       leftEarly: await visitsLeftEarly(tx, businessId, today),
+      lotShifts: await sharedShifts(tx, businessId, today),
       refills: await shortRefills(tx, businessId, { today, locale }),
       promises: await openPromises(tx, businessId, today),
       shortages: await shortagesAhead(tx, businessId, now),
