@@ -20,10 +20,12 @@ export type TaskFormProps = {
     because: { kind: string; words: string } | null
     done: boolean
   }
+  /** Parts that this work uses, in words with what the van has of them. */
+  takes?: readonly string[]
 }
 
 /** One care task: its cautions, its own looks, then why it was done. Opens in place. */
-export function TaskForm({ action, ids, device, task }: TaskFormProps) {
+export function TaskForm({ action, ids, device, task, takes = [] }: TaskFormProps) {
   const modes = device.modes.filter((mode) => task.renews.some((renewed) => renewed.slug === mode.slug))
   const known = modes.flatMap(({ slug, finding }) => (finding ? [{ mode: slug, asFound: finding.asFound }] : []))
   const because = task.because && !task.done ? task.because : null
@@ -42,6 +44,7 @@ export function TaskForm({ action, ids, device, task }: TaskFormProps) {
           {text}
         </Caution>
       ))}
+      {takes.length > 0 && <p>Takes {takes.join(' and ')}.</p>}
       {task.opens && <p className="soft">Towels down before a wet device leaves the sump.</p>}
       <VisitForm
         key={ids.commandId}

@@ -1,7 +1,8 @@
 import { z } from 'zod'
 import { sayAction } from '@/app/(field)/visits/actions'
 import { SelectField, SubmitButton } from '@/components/forms'
-import { dateWords, Empty, Stop, Stops } from '@/components/paper'
+import { dateWords, Empty, Sheet, Stop, Stops } from '@/components/paper'
+import { LoadLines } from '@/components/parts'
 import { PageHead } from '@/components/shell'
 import { OUTCOME_WORDS, VisitForm } from '@/components/visits'
 import { newId } from '@/lib/new-id'
@@ -28,6 +29,7 @@ export default async function RoutePage({
   const next = stops.find(({ state }) => state === 'under_way') ?? open[0]
   const isToday = day === today
   const count = stops.length === 1 ? '1 stop' : `${stops.length} stops`
+  const lacks = stops.some(({ lacking }) => lacking.length > 0)
   const sub =
     stops.length === 0 ? undefined : open.length === 0 ? `${count}, all done` : `${count}, ${open.length} to go`
   return (
@@ -43,6 +45,17 @@ export default async function RoutePage({
           />
           <SubmitButton plain>Show</SubmitButton>
         </form>
+      )}
+      {route.load && route.load.lines.length > 0 && open.length > 0 && (
+        <Sheet title="Load the van" {...(lacks ? { tone: 'call' as const } : {})}>
+          <details open={!stops.some(({ state }) => state !== 'booked')}>
+            <summary>{loadWords(route.load.lines)}</summary>
+            <LoadLines lines={route.load.lines} locale={locale} today={today} />
+            <p>
+              <a href={`/parts/count/${route.load.vanId}`}>Count {route.load.vanName}</a>
+            </p>
+          </details>
+        </Sheet>
       )}
       {stops.length === 0 ? (
         <Empty title="Nothing is planned">A visit that is not planned is logged on the tank’s page.</Empty>
@@ -86,6 +99,11 @@ export default async function RoutePage({
                     {stop.dangerousAnimals && <p className="call">Animals that can hurt: {stop.dangerousAnimals}</p>}
                     {stop.whatFor && <p>{stop.whatFor}</p>}
                     {stop.remark && <p>“{stop.remark}”</p>}
+                    {stop.lacking.map((words) => (
+                      <p key={words} className="call">
+                        Missing: {words}
+                      </p>
+                    ))}
                     {stop.due.length > 0 && (
                       <details>
                         <summary>
@@ -107,6 +125,14 @@ export default async function RoutePage({
       )}
     </>
   )
+}
+
+/** "3 to load, 1 missing" or that all is there. */
+function loadWords(lines: readonly { fromShelf: number; missing: number }[]): string {
+  const loads = lines.filter(({ fromShelf }) => fromShelf > 0).length
+  const missing = lines.filter((line) => line.missing > 0).length
+  if (loads + missing === 0) return 'All that the day is likely to use is on the van'
+  return [loads > 0 && `${loads} to load`, missing > 0 && `${missing} missing`].filter(Boolean).join(', ')
 }
 
 function outcomeWords(outcome: string | null): string {

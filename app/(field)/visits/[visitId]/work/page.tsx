@@ -1,20 +1,24 @@
 import { sayAction } from '@/app/(field)/visits/actions'
-import { CheckField, Field, NumberField, SelectField } from '@/components/forms'
+import { CheckField } from '@/components/forms'
+import { VisitLots } from '@/components/lots'
 import { Caution, Sheet } from '@/components/paper'
 import { VisitLevels } from '@/components/refills'
 import { TaskForm, VisitForm, VisitFrame } from '@/components/visits'
+import { lotsForVisit } from '@/lib/office/lots/queries'
 import { refillsAtVisit } from '@/lib/office/refills/queries'
 import { readVisit } from '../read-visit'
+import { PartsSheet, takesWords } from './parts-sheet'
 
 export const metadata = { title: 'Work' }
 
 export default async function WorkPage({ params }: { params: Promise<{ visitId: string }> }) {
   const { actor, visit, ids } = await readVisit(params)
   const refills = await refillsAtVisit(actor, visit.visitId)
-  const { devices, switchable, record, priceItems } = visit
+  const lots = await lotsForVisit(actor, visit.visitId)
+  const { devices, switchable } = visit
   const off = switchable.filter(({ isOff }) => isOff)
   const running = switchable.filter(({ isOff }) => !isOff)
-  const [switchIds, partIds] = [ids(), ids()]
+  const switchIds = ids()
   const isUrgent = ({ tasks }: (typeof devices)[number]) => tasks.some((task) => task.because && !task.done)
   const inOrder = [...devices.filter(isUrgent), ...devices.filter((device) => !isUrgent(device))]
   return (
@@ -48,43 +52,20 @@ export default async function WorkPage({ params }: { params: Promise<{ visitId: 
         <Sheet key={device.id} title={device.label}>
           {device.tasks.length === 0 && <p className="soft">No care is known for it.</p>}
           {device.tasks.map((task) => (
-            <TaskForm key={task.slug} action={sayAction} ids={ids()} device={device} task={task} />
+            <TaskForm
+              key={task.slug}
+              action={sayAction}
+              ids={ids()}
+              device={device}
+              task={task}
+              takes={visit.takes(device, task).map(({ part, quantity }) => takesWords(part, quantity))}
+            />
           ))}
         </Sheet>
       ))}
       <VisitLevels refills={refills} action={sayAction} ids={ids} locale={visit.locale} />
-      <Sheet title="Parts off the van">
-        <ul className="visit-list">
-          {record.parts
-            .filter(({ quantity }) => quantity > 0)
-            .map(({ id, description, quantity, billable }) => (
-              <li key={id}>
-                {quantity} × {description}
-                {!billable && <span className="soft"> (not charged)</span>}
-              </li>
-            ))}
-        </ul>
-        <VisitForm
-          key={partIds.commandId}
-          action={sayAction}
-          kind="visit.use-part"
-          ids={partIds}
-          submit="Add the part"
-          plain
-        >
-          {priceItems.length > 0 && (
-            <SelectField
-              name="priceItem"
-              label="From the price list"
-              placeholder="None of these"
-              options={priceItems.map(({ id, name }) => ({ value: `${id}|${name}`, label: name }))}
-            />
-          )}
-          <Field name="description" label={priceItems.length > 0 ? 'Or in words' : 'What'} />
-          <NumberField name="quantity" label="How many" />
-          <CheckField name="billable" label="Charge it" defaultChecked />
-        </VisitForm>
-      </Sheet>
+      <PartsSheet visit={visit} ids={ids} />
+      <VisitLots lots={lots} action={sayAction} ids={ids()} />
     </VisitFrame>
   )
 }
