@@ -1,5 +1,6 @@
 /** What a due date is made from and what it says. */
 import type { LifeMixture } from '@/lib/science'
+import type { IntervalAdvice } from './intervals'
 import type { LaneLives } from './lives/types'
 
 /** Costs in minor units of the business's money. */
@@ -19,8 +20,9 @@ export type DueCosts = {
 export type DueRule =
   | 'need-open' // found and not renewed
   | 'age-limit' // safety-critical: replaced at an age whatever its condition
-  | 'cheapest' // cost-optimal number of visits
-  | 'run-to-failure' // waiting is cheapest, or cleaning earlier does not help
+  | 'wears' // a measured path crosses its threshold before the planned date
+  | 'cheapest' // the interval in force counts from its last renewal
+  | 'run-to-failure' // only when it is needed
   | 'age-unknown' // seen ok, but never renewed in our time
   | 'never-seen' // look first
   | 'not-watched' // drained, paused or taken out
@@ -29,15 +31,15 @@ export type Due = {
   /** Day on which the task is due; null where no date follows (look, or wait for the need). */
   dueDay: number | null
   rule: DueRule
-  /** Recommended days between renewals; Infinity = wait for the need. */
+  /** Days between renewals that hold now; Infinity = wait for the need. */
   intervalDays: number
   /** Look by this day: the chance of a need nobody has seen reaches one in ten. Null where nothing runs. */
   lookByDay: number | null
   /** Chance that the need has come by that day, given that it was ok when last seen. Rising; for drawing. */
   band: { day: number; probability: number }[]
-  /** Median life of tanks like this, days. */
+  /** Median life, days. */
   medianDays: number
-  /** Minor units a year. */
+  /** Minor units a year, at the interval in force and waiting. */
   costPerYear: number
   costPerYearWaiting: number
   /** For the people who do the work. */
@@ -49,6 +51,9 @@ export type Due = {
 /** The life of one tank's mode in days: one Weibull, or the weighted draws of its own posterior (scale in days). */
 export type ModelInDays = { shape: number; scaleDays: number } | LifeMixture
 
+/** Where the interval in force comes from. */
+export type IntervalSource = 'accepted' | 'start'
+
 export type DueInput = {
   model: ModelInDays
   lane: Pick<LaneLives, 'state' | 'originDay' | 'lastOkDay' | 'needOpenSince' | 'firstSeenDay'>
@@ -57,6 +62,11 @@ export type DueInput = {
   taskName: string
   visitEveryDays: number
   costs: DueCosts
+  /** The interval that holds and the cheapest one; worked out here as a start where it is left out. */
+  advice?: IntervalAdvice
+  intervalSource?: IntervalSource
+  /** The day on which a measured path crosses its threshold, with words; brings the date forward. */
+  wear?: { day: number; words: string }
   /** A date on which the device is said to have been installed, confirmed or not: good enough for an age limit. */
   saidInstalledDay?: number
   /** Minor units → text with or without currency; whole units by default. */

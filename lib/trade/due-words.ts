@@ -1,5 +1,6 @@
 /** The sentences behind a due date: one for the people who do the work, one that a client may read. */
 import type { DueInput, DueRule } from './due-types'
+import type { IntervalAdvice } from './intervals'
 
 type Facts = DueInput & {
   rule: DueRule
@@ -10,6 +11,7 @@ type Facts = DueInput & {
   costPerYear: number
   costPerYearWaiting: number
   wearsOut: boolean
+  advice: IntervalAdvice
 }
 
 const SMALL_NUMBERS = [
@@ -64,14 +66,14 @@ function reasonOf(facts: Facts): string {
       return facts.lane.originDay === null && facts.saidInstalledDay === undefined
         ? `To be replaced at ${spanInWords(limitDays)} whatever its condition, because a failure can kill. Its age is not known: find it out or replace it.`
         : `To be replaced at ${spanInWords(limitDays)} whatever its condition, because a failure can kill.`
+    case 'wears':
+      return `${facts.wear?.words ?? 'Its readings show wear'}.`
     case 'run-to-failure':
-      return !facts.wearsOut
-        ? `${likeThis(facts)}. Cleaning earlier does not help; remove the cause or look more often.`
-        : `${likeThis(facts)}. Waiting until it is needed is cheapest at these visits and costs.`
+      return `${likeThis(facts)}. ${waitingWords(facts)}${betterWords(facts)}`
     case 'age-unknown':
-      return `${cheapest(facts)}. When it was last renewed is not known; it is taken as half that old when first seen.`
+      return `${plannedWords(facts)} When it was last renewed is not known; its age is taken from how long it has lasted in our sight.`
     case 'cheapest':
-      return `${cheapest(facts)}.`
+      return plannedWords(facts)
   }
 }
 
@@ -79,11 +81,35 @@ function likeThis({ medianDays, costs }: Facts): string {
   return `Half of the tanks like this need it by ${spanInWords(medianDays)}; ${shareInWords(costs.shareReported)}`
 }
 
-function cheapest(facts: Facts): string {
-  const saved = facts.costPerYearWaiting - facts.costPerYear
-  const money = (facts.formatMoney ?? plainMoney)(saved)
-  const saving = saved >= 100 ? `; about ${money} a year less than waiting` : ''
-  return `${likeThis(facts)}; every ${spanInWords(facts.intervalDays)} is cheapest${saving}`
+/** Why nothing is done before it is needed. */
+function waitingWords({ wearsOut, advice }: Facts): string {
+  if (!wearsOut) return 'Cleaning earlier does not help; remove the cause or look more often.'
+  if (advice.cheapestDays === Number.POSITIVE_INFINITY)
+    return 'Waiting until it is needed is cheapest at these visits and costs.'
+  return 'Done only when it is needed.'
+}
+
+function plannedWords(facts: Facts): string {
+  const { advice, intervalDays, intervalSource } = facts
+  const money = facts.formatMoney ?? plainMoney
+  if (advice.cheapestDays === intervalDays) {
+    const saved = facts.costPerYearWaiting - facts.costPerYear
+    const saving = saved >= 100 ? `, about ${money(saved)} a year less than waiting` : ''
+    return `${likeThis(facts)}; every ${spanInWords(intervalDays)} is cheapest${saving}.`
+  }
+  const planned = `every ${spanInWords(intervalDays)} ${intervalSource === 'accepted' ? 'as you chose' : 'to start with'}`
+  return `${likeThis(facts)}; done ${planned}.${betterWords(facts)}`
+}
+
+/** What another interval would save, where it is worth a question. */
+function betterWords({ advice, formatMoney }: Facts): string {
+  if (!advice.proposes) return ''
+  const money = (formatMoney ?? plainMoney)(advice.saving.mean)
+  const better =
+    advice.cheapestDays === Number.POSITIVE_INFINITY
+      ? 'Waiting until it is needed'
+      : `Every ${spanInWords(advice.cheapestDays)}`
+  return ` ${better} would save about ${money} a year.`
 }
 
 function clientWordsOf({ rule, taskName, intervalDays, limitDays }: Facts): string {
@@ -95,6 +121,7 @@ function clientWordsOf({ rule, taskName, intervalDays, limitDays }: Facts): stri
     case 'cheapest':
     case 'age-unknown':
       return `${taskName}: done about every ${spanInWords(intervalDays)}.`
+    case 'wears':
     case 'run-to-failure':
     case 'never-seen':
       return `${taskName}: looked at on our visits and done when it is time.`

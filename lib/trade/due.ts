@@ -2,9 +2,10 @@
  * When a device is due for a task, from the life model and its own lane, and why, in words and money. What is kept are days
  * and parameters, never "the chance today".
  */
-import { conditionalQuantile, quantileOf, visitReplacement } from '@/lib/science'
+import { ageAtFirstSight, conditionalQuantile, quantileOf } from '@/lib/science'
 import type { Due, DueCosts, DueInput, DueRule, ModelInDays } from './due-types'
 import { dueWords } from './due-words'
+import { adviseInterval, startingIntervalDays } from './intervals'
 
 /** Starting costs, from memory: an hour at 48.00, a call-out of an hour and a half beside the work, one need in ten reported. */
 const MINOR_UNITS_PER_MINUTE = 80
@@ -35,64 +36,87 @@ export function defaultCosts({
 }
 
 const DAYS_PER_WEEK = 7
-const DAYS_PER_YEAR = 365.25
 const BAND_PROBABILITIES = [0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95] as const
 const LOOK_BY_PROBABILITY = 0.1
+/** A due date is a whole day: a quantile to a quarter of a day is near enough. */
+const NEAR_ENOUGH_DAYS = 0.25
 
 /**
- * Due date of a task on one device for one mode.
+ * Due date of a task on one device for one mode: the interval in force from its last renewal, brought forward by an age limit, an open need or a measured
+ * path that crosses its threshold earlier.
  * Units: days, minor units of money. Domain: shape, scale and cadence above 0, costs 0 or more, share from 0 to 1.
  * @throws RangeError outside the domain.
  */
 export function dueOf(input: DueInput): Due {
   const { model, lane, mode, costs, visitEveryDays } = input
   const life = 'draws' in model ? model : { shape: model.shape, scale: model.scaleDays }
-  const policy = visitReplacement(life, { visitEvery: visitEveryDays, ...costs })
   const limitDays = mode.ageLimitWeeks === undefined ? Number.POSITIVE_INFINITY : mode.ageLimitWeeks * DAYS_PER_WEEK
-  const cheapestDays = policy.afterVisits * visitEveryDays
+  const question = { life, costs, visitEveryDays, limitDays }
+  const advice = input.advice ?? adviseInterval({ ...question, inForceDays: startingIntervalDays(question) })
+  const since = sinceWhen(input, life)
   const facts = {
     medianDays: quantileOf(life, 0.5),
-    intervalDays: Math.min(cheapestDays, limitDays),
-    costPerYear: policy.costRate * DAYS_PER_YEAR,
-    costPerYearWaiting: policy.costRateRunToFailure * DAYS_PER_YEAR,
+    intervalDays: advice.inForceDays,
+    costPerYear: advice.costPerYear,
+    costPerYearWaiting: advice.costPerYearWaiting,
+    advice,
     wearsOut: meanShape(model) > 1,
   }
-  const { rule, dueDay } = ruleAndDay(input, cheapestDays, limitDays)
-  const band = bandOf(life, lane)
+  const { rule, dueDay } = ruleAndDay(input, since, advice.inForceDays, limitDays)
+  const band = bandOf(life, lane, since)
   const lookByDay = band.find(({ probability }) => probability >= LOOK_BY_PROBABILITY)?.day ?? null
-  return { dueDay, rule, lookByDay, band, ...facts, ...dueWords({ ...input, ...facts, rule, dueDay, limitDays }) }
+  const { advice: _, ...stored } = facts
+  return { dueDay, rule, lookByDay, band, ...stored, ...dueWords({ ...input, ...facts, rule, dueDay, limitDays }) }
+}
+
+/** The day from which the present life counts; for one of unknown age the likely one, given how long it has lasted in our sight. */
+function sinceWhen({ lane }: DueInput, life: Parameters<typeof quantileOf>[0]): number | null {
+  if (lane.originDay !== null) return lane.originDay
+  if (lane.state !== 'age_unknown' || lane.firstSeenDay === null) return null
+  const observedDays = Math.max(0, (lane.lastOkDay ?? lane.firstSeenDay) - lane.firstSeenDay)
+  return lane.firstSeenDay - ageAtFirstSight(life, observedDays)
 }
 
 function ruleAndDay(
-  { lane, saidInstalledDay }: DueInput,
-  cheapestDays: number,
+  { lane, saidInstalledDay, wear }: DueInput,
+  since: number | null,
+  intervalDays: number,
   limitDays: number,
 ): { rule: DueRule; dueDay: number | null } {
-  const day = (value: number) => Math.round(value)
   if (lane.state === 'found') return { rule: 'need-open', dueDay: lane.needOpenSince }
   if (lane.state === 'paused') return { rule: 'not-watched', dueDay: null }
-  if (limitDays <= cheapestDays && limitDays < Number.POSITIVE_INFINITY) {
+  const planned = plannedDay(lane, saidInstalledDay, since, intervalDays, limitDays)
+  if (wear && lane.state !== 'never_seen' && wear.day < (planned.dueDay ?? Number.POSITIVE_INFINITY))
+    return { rule: 'wears', dueDay: Math.round(wear.day) }
+  return planned
+}
+
+function plannedDay(
+  lane: DueInput['lane'],
+  saidInstalledDay: number | undefined,
+  since: number | null,
+  intervalDays: number,
+  limitDays: number,
+): { rule: DueRule; dueDay: number | null } {
+  if (limitDays <= intervalDays && limitDays < Number.POSITIVE_INFINITY) {
     // An age limit overrides what records say; where nobody knows the age the limit is taken as reached.
-    const since = lane.originDay ?? saidInstalledDay
-    if (since !== undefined) return { rule: 'age-limit', dueDay: day(since + limitDays) }
+    const from = lane.originDay ?? saidInstalledDay
+    if (from !== undefined) return { rule: 'age-limit', dueDay: Math.round(from + limitDays) }
     return lane.firstSeenDay === null
       ? { rule: 'never-seen', dueDay: null }
       : { rule: 'age-limit', dueDay: lane.firstSeenDay }
   }
-  if (lane.state === 'never_seen') return { rule: 'never-seen', dueDay: null }
-  if (cheapestDays === Number.POSITIVE_INFINITY) return { rule: 'run-to-failure', dueDay: null }
-  if (lane.originDay !== null) return { rule: 'cheapest', dueDay: day(lane.originDay + cheapestDays) }
-  // Under any regular cadence a device met by chance is half an interval old on average.
-  return { rule: 'age-unknown', dueDay: lane.firstSeenDay === null ? null : day(lane.firstSeenDay + cheapestDays / 2) }
+  if (lane.state === 'never_seen' || since === null) return { rule: 'never-seen', dueDay: null }
+  if (intervalDays === Number.POSITIVE_INFINITY) return { rule: 'run-to-failure', dueDay: null }
+  return { rule: lane.originDay === null ? 'age-unknown' : 'cheapest', dueDay: Math.round(since + intervalDays) }
 }
 
-/** Conditional quantiles of the life from the day on which it was last seen ok. A life of unknown age has no band. */
-function bandOf(life: Parameters<typeof quantileOf>[0], lane: DueInput['lane']): Due['band'] {
-  const { originDay, lastOkDay } = lane
-  if (lane.state !== 'running' || originDay === null) return []
-  const seenAge = Math.max(0, (lastOkDay ?? originDay) - originDay)
+/** Conditional quantiles of the life from the day on which it was last seen ok. */
+function bandOf(life: Parameters<typeof quantileOf>[0], lane: DueInput['lane'], since: number | null): Due['band'] {
+  if ((lane.state !== 'running' && lane.state !== 'age_unknown') || since === null) return []
+  const seenAge = Math.max(0, (lane.lastOkDay ?? since) - since)
   return BAND_PROBABILITIES.map((probability) => ({
-    day: Math.ceil(originDay + conditionalQuantile(life, seenAge, probability)),
+    day: Math.ceil(since + conditionalQuantile(life, seenAge, probability, { within: NEAR_ENOUGH_DAYS })),
     probability,
   }))
 }

@@ -1,8 +1,16 @@
 // The cost rule itself is tested in the science room. Here: dates, limits and sentences. Conditional quantiles are checked
 // against the Weibull survival function; with shape 1 the age does not matter (memorylessness of the exponential).
 import { describe, expect, test } from 'vitest'
-import { survivalAt, visitReplacement } from '@/lib/science'
-import { type DueCosts, type DueInput, defaultCosts, dueOf, shareInWords, spanInWords } from '@/lib/trade'
+import { ageAtFirstSight, survivalAt, visitReplacement } from '@/lib/science'
+import {
+  adviseInterval,
+  type DueCosts,
+  type DueInput,
+  defaultCosts,
+  dueOf,
+  shareInWords,
+  spanInWords,
+} from '@/lib/trade'
 
 const costs: DueCosts = { planned: 2000, found: 6000, callOut: 15_000, hiddenCostPerDay: 100, shareReported: 0.1 }
 const running = { state: 'running', originDay: 1000, lastOkDay: 1056, needOpenSince: null, firstSeenDay: null } as const
@@ -27,7 +35,7 @@ describe('due dates', () => {
     const { reason, clientWords, intervalDays, costPerYear, costPerYearWaiting } = dueOf(wearing)
     const saved = Math.round((costPerYearWaiting - costPerYear) / 100)
     expect(reason).toBe(
-      `Half of the tanks like this need it by 21 weeks; one need in ten reaches the client before we do; every ${intervalDays / 7} weeks is cheapest; about ${saved} a year less than waiting.`,
+      `Half of the tanks like this need it by 21 weeks; one need in ten reaches the client before we do; every ${intervalDays / 7} weeks is cheapest, about ${saved} a year less than waiting.`,
     )
     expect(clientWords).toBe(`General clean: done about every ${intervalDays / 7} weeks.`)
   })
@@ -71,7 +79,7 @@ describe('due dates', () => {
     const lane = { state: 'found', originDay: null, lastOkDay: null, needOpenSince: 1070, firstSeenDay: null } as const
     expect(dueOf({ ...wearing, lane })).toMatchObject({ rule: 'need-open', dueDay: 1070, band: [], lookByDay: null })
   })
-  test('age unknown: taken as half an interval old when first seen', () => {
+  test('age unknown: as old as a life met by chance is that has lasted so long in our sight', () => {
     const lane = {
       state: 'age_unknown',
       originDay: null,
@@ -80,7 +88,29 @@ describe('due dates', () => {
       firstSeenDay: 1010,
     } as const
     const due = dueOf({ ...wearing, lane })
-    expect(due).toMatchObject({ rule: 'age-unknown', dueDay: 1010 + due.intervalDays / 2 })
+    const ageThen = ageAtFirstSight({ shape: 3, scale: 166 }, 14)
+    expect(due).toMatchObject({ rule: 'age-unknown', dueDay: Math.round(1010 - ageThen + due.intervalDays) })
+    expect(due.band).toHaveLength(7)
+    expect(due.reason).toContain('When it was last renewed is not known')
+  })
+  test('the interval that the owner accepted holds, whatever is cheapest; the sentence says what another would save', () => {
+    const life = { shape: 3, scale: 166 }
+    const advice = adviseInterval({ life, costs, visitEveryDays: 14, inForceDays: 28 })
+    const due = dueOf({ ...wearing, advice, intervalSource: 'accepted' })
+    expect(due).toMatchObject({ rule: 'cheapest', intervalDays: 28, dueDay: 1028 })
+    expect(due.reason).toContain('done every 4 weeks as you chose.')
+    expect(due.reason).toContain(`Every ${advice.cheapestDays / 7} weeks would save about`)
+  })
+  test('an accepted interval never goes beyond an age limit', () => {
+    const question = { life: { shape: 1, scale: 5000 }, costs, visitEveryDays: 14, limitDays: 728 }
+    const advice = adviseInterval({ ...question, inForceDays: Infinity })
+    expect(advice).toMatchObject({ inForceDays: 728, cheapestDays: 728, proposes: false })
+  })
+  test('a measured path that crosses earlier brings the date forward, one that crosses later does not', () => {
+    const wear = (day: number) => ({ day, words: 'The dose falls to its limit about 3 Mar' })
+    const planned = dueOf(wearing).dueDay ?? 0
+    expect(dueOf({ ...wearing, wear: wear(planned - 30) })).toMatchObject({ rule: 'wears', dueDay: planned - 30 })
+    expect(dueOf({ ...wearing, wear: wear(planned + 30) })).toMatchObject({ rule: 'cheapest', dueDay: planned })
   })
   test('never seen and paused have no date', () => {
     const empty = { originDay: null, lastOkDay: null, needOpenSince: null, firstSeenDay: null }

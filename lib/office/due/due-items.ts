@@ -1,6 +1,18 @@
-import { type Due, type DueCosts, defaultCosts, dueOf, findMode, findTask, tasksRenewing } from '@/lib/trade'
+import {
+  adviseInterval,
+  type Due,
+  type DueCosts,
+  defaultCosts,
+  dueOf,
+  findMode,
+  findTask,
+  type IntervalAdvice,
+  type IntervalSource,
+  startingIntervalDays,
+  tasksRenewing,
+} from '@/lib/trade'
 import type { LaneSummary } from './derive'
-import type { ModelInUse } from './life-models'
+import { habitInDays, type ModelInUse, type PairKnowledge, startingLife } from './life-models'
 
 /** What the business says a renewal, a need, a call-out and a hidden day cost; '*' stands for all. Minor units. */
 export type CostRow = {
@@ -11,6 +23,32 @@ export type CostRow = {
   callOutMinor: number
   hiddenPerDayMinor: number
   shareReported: number
+}
+
+/** What a need costs more at one client, minor units. */
+export type ClientCostRow = { travelMinor: number; goodwillMinor: number; animalsPerDayMinor: number }
+
+/** What the owner said of a task on a device: the interval in force, and the one declined last. Infinity: only when needed. */
+export type IntervalChoices = { acceptedDays?: number; declinedDays?: number; declinedDay?: number }
+
+/** What the owner is asked: another interval, with what it saves a year against the one in force, minor units. */
+export type Proposal = {
+  /** Null: only when it is needed. */
+  intervalDays: number | null
+  formerDays: number | null
+  saving: { mean: number; lower: number; upper: number; chance: number }
+}
+
+/** What the business has set for one tank. */
+export type TankSettings = {
+  costRows: readonly CostRow[]
+  clientCost: ClientCostRow | null
+  visitEveryDays: number
+  choicesOf: (equipmentId: string, careTask: string) => IntervalChoices
+  wearOf: (equipmentId: string, failureMode: string) => { day: number; words: string } | undefined
+  formatMoney: (minor: number) => string
+  /** The model's cut-off, days since 1970-01-01: the "today" of proposals. */
+  cutoffDay: number
 }
 
 /** A due item before it is stored. Days since 1970-01-01. */
@@ -24,6 +62,12 @@ export type DueDraft = {
   costs: DueCosts
   model: ModelInUse
   visitEveryDays: number
+  advice: IntervalAdvice
+  intervalSource: IntervalSource
+  habitDays: number | undefined
+  proposal: Proposal | null
+  /** Needs that the share reported was learned from. */
+  shareOf: { reported: number; needs: number }
 }
 
 /** Where no agreement says how often we come. Common practice, no source. */
@@ -44,54 +88,88 @@ export function taskName(slug: string): string {
   return findTask(slug)?.name ?? taskFor(slug.replace(/^see-to:/, '')).name
 }
 
+/** A lane with the life in use for it and what its class × mode has taught. */
+export type KnownLane = { lane: LaneSummary; model: ModelInUse; knowledge: PairKnowledge | null }
+
 /**
- * What is due on devices: one item per device and task, for the mode of that task which comes due first. A device that
+ * What is due on the devices of one tank: one item per device and task, for the mode of that task which comes due first. A device that
  * was taken out has none.
  */
-export function dueDrafts(
-  lanes: readonly LaneSummary[],
-  modelOf: (lane: LaneSummary) => ModelInUse,
-  costRows: readonly CostRow[],
-  visitEveryDays: number,
-  formatMoney: (minor: number) => string,
-): DueDraft[] {
+export function dueDrafts(lanes: readonly KnownLane[], settings: TankSettings): DueDraft[] {
   const best = new Map<string, DueDraft>()
-  for (const lane of lanes) {
-    if (lane.events.some((event) => event.kind === 'removed')) continue
-    const task = taskFor(lane.failureMode)
-    const model = modelOf(lane)
-    const rule = findMode(lane.failureMode)
-    const costs = costsFor(lane, costRows, task.minutes)
-    const due = dueOf({
-      model: { shape: model.shape, scaleDays: model.scaleDays },
-      lane: lane.read,
-      mode: {
-        announcesItself: lane.mode.announcesItself,
-        ...(rule?.ageLimitWeeks ? { ageLimitWeeks: rule.ageLimitWeeks } : {}),
-      },
-      taskName: task.name,
-      visitEveryDays,
-      costs,
-      formatMoney,
-      ...installedDay(lane),
-    })
-    const { equipmentId, tankId, equipmentClass, failureMode } = lane
-    const draft = {
-      equipmentId,
-      tankId,
-      equipmentClass,
-      careTask: task.slug,
-      failureMode,
-      due,
-      costs,
-      model,
-      visitEveryDays,
-    }
-    const key = `${equipmentId} ${task.slug}`
+  for (const known of lanes) {
+    if (known.lane.events.some((event) => event.kind === 'removed')) continue
+    const draft = draftOf(known, settings)
+    const key = `${draft.equipmentId} ${draft.careTask}`
     const other = best.get(key)
     if (!other || isSooner(draft, other)) best.set(key, draft)
   }
   return [...best.values()]
+}
+
+function draftOf({ lane, model, knowledge }: KnownLane, settings: TankSettings): DueDraft {
+  const { equipmentId, tankId, equipmentClass, failureMode } = lane
+  const { visitEveryDays } = settings
+  const task = taskFor(failureMode)
+  const rule = findMode(failureMode)
+  const shareOf = { reported: knowledge?.reported ?? 0, needs: knowledge?.needs ?? 0 }
+  const costs = costsFor(lane, settings, task.minutes, shareOf)
+  const limitDays = rule?.ageLimitWeeks === undefined ? Number.POSITIVE_INFINITY : rule.ageLimitWeeks * DAYS_PER_WEEK
+  const choices = settings.choicesOf(equipmentId, task.slug)
+  const start = startingLife(failureMode)
+  const question = { costs, visitEveryDays, limitDays }
+  const inForceDays =
+    choices.acceptedDays ?? startingIntervalDays({ life: { shape: start.shape, scale: start.scaleDays }, ...question })
+  const habitDays = habitInDays(knowledge)
+  const advice = adviseInterval({
+    life: model.draws ? { draws: model.draws } : { shape: model.shape, scale: model.scaleDays },
+    ...question,
+    inForceDays,
+    ...(habitDays === undefined ? {} : { habitDays }),
+  })
+  const intervalSource: IntervalSource = choices.acceptedDays === undefined ? 'start' : 'accepted'
+  const wear = settings.wearOf(equipmentId, failureMode)
+  const due = dueOf({
+    model: model.draws ? { draws: model.draws } : { shape: model.shape, scaleDays: model.scaleDays },
+    lane: lane.read,
+    mode: {
+      announcesItself: lane.mode.announcesItself,
+      ...(rule?.ageLimitWeeks ? { ageLimitWeeks: rule.ageLimitWeeks } : {}),
+    },
+    taskName: task.name,
+    visitEveryDays,
+    costs,
+    advice,
+    intervalSource,
+    formatMoney: settings.formatMoney,
+    ...(wear ? { wear } : {}),
+    ...installedDay(lane),
+  })
+  return {
+    ...{ equipmentId, tankId, equipmentClass, careTask: task.slug, failureMode, due, costs, model, visitEveryDays },
+    ...{ advice, intervalSource, habitDays, shareOf },
+    proposal: model.draws ? proposalOf(advice, choices, settings.cutoffDay) : null,
+  }
+}
+
+const DAYS_PER_WEEK = 7
+/** What was declined is not asked again for half a year, unless the answer has moved by a quarter. Common practice, no source. */
+const DECLINED_FOR_DAYS = 182
+const MOVED_BY = 1.25
+
+function proposalOf(advice: IntervalAdvice, choices: IntervalChoices, cutoffDay: number): Proposal | null {
+  if (!advice.proposes) return null
+  const { declinedDays, declinedDay } = choices
+  if (declinedDays !== undefined && declinedDay !== undefined && cutoffDay - declinedDay < DECLINED_FOR_DAYS) {
+    const [low, high] = [Math.min(declinedDays, advice.cheapestDays), Math.max(declinedDays, advice.cheapestDays)]
+    if (low === high || high < low * MOVED_BY) return null
+  }
+  const { mean, lower, upper, chance } = advice.saving
+  return {
+    intervalDays: Number.isFinite(advice.cheapestDays) ? advice.cheapestDays : null,
+    formerDays: Number.isFinite(advice.inForceDays) ? advice.inForceDays : null,
+    saving: { mean, lower, upper, chance },
+  }
 }
 
 function installedDay(lane: LaneSummary): { saidInstalledDay?: number } {
@@ -107,18 +185,34 @@ function isSooner(one: DueDraft, other: DueDraft): boolean {
   return day(one) < day(other) || (day(one) === day(other) && one.failureMode < other.failureMode)
 }
 
-function costsFor(lane: LaneSummary, rows: readonly CostRow[], minutes: number): DueCosts {
+/** How many needs the stated share weighs against those counted. Common practice, no source. */
+const STATED_SHARE_WEIGHS = 10
+
+function costsFor(
+  lane: LaneSummary,
+  { costRows, clientCost }: Pick<TankSettings, 'costRows' | 'clientCost'>,
+  minutes: number,
+  { reported, needs }: { reported: number; needs: number },
+): DueCosts {
   const fits = (row: CostRow) =>
     (row.equipmentClass === '*' || row.equipmentClass === lane.equipmentClass) &&
     (row.failureMode === '*' || row.failureMode === lane.failureMode)
   const closeness = (row: CostRow) => (row.failureMode === '*' ? 0 : 2) + (row.equipmentClass === '*' ? 0 : 1)
-  const row = rows.filter(fits).sort((a, b) => closeness(b) - closeness(a))[0]
-  if (!row) return defaultCosts({ minutes, announcesItself: lane.mode.announcesItself })
+  const row = costRows.filter(fits).sort((a, b) => closeness(b) - closeness(a))[0]
+  const stated = row
+    ? {
+        planned: row.plannedMinor,
+        found: row.foundMinor,
+        callOut: row.callOutMinor,
+        hiddenCostPerDay: row.hiddenPerDayMinor,
+        shareReported: row.shareReported,
+      }
+    : defaultCosts({ minutes, announcesItself: lane.mode.announcesItself })
+  const { travelMinor = 0, goodwillMinor = 0, animalsPerDayMinor = 0 } = clientCost ?? {}
   return {
-    planned: row.plannedMinor,
-    found: row.foundMinor,
-    callOut: row.callOutMinor,
-    hiddenCostPerDay: row.hiddenPerDayMinor,
-    shareReported: row.shareReported,
+    ...stated,
+    callOut: stated.callOut + travelMinor + goodwillMinor,
+    hiddenCostPerDay: stated.hiddenCostPerDay + animalsPerDayMinor,
+    shareReported: (STATED_SHARE_WEIGHS * stated.shareReported + reported) / (STATED_SHARE_WEIGHS + needs),
   }
 }

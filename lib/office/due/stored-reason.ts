@@ -1,8 +1,20 @@
 import { z } from 'zod'
+import type { DueDraft } from './due-items'
 
-/** What `due_item.reason` holds, read back; the write is in `store-derived.ts`. */
+const savingSchema = z.object({ mean: z.number(), lower: z.number(), upper: z.number(), chance: z.number() })
+
+/** What `due_item.reason` holds, read back; Infinity stands as null. Money in minor units a year, times in days. */
 export const storedReasonSchema = z.object({
-  rule: z.enum(['need-open', 'age-limit', 'cheapest', 'run-to-failure', 'age-unknown', 'never-seen', 'not-watched']),
+  rule: z.enum([
+    'need-open',
+    'age-limit',
+    'wears',
+    'cheapest',
+    'run-to-failure',
+    'age-unknown',
+    'never-seen',
+    'not-watched',
+  ]),
   words: z.string(),
   clientWords: z.string(),
   lookByDay: z.number().nullable(),
@@ -19,8 +31,45 @@ export const storedReasonSchema = z.object({
   }),
   model: z.object({ shape: z.number(), scaleDays: z.number(), source: z.string() }),
   visitEveryDays: z.number(),
+  interval: z.object({
+    source: z.enum(['accepted', 'start']),
+    cheapestDays: z.number().nullable(),
+    costPerYearCheapest: z.number(),
+    /** What was done so far: null = only when needed; absent = too little was renewed to tell. */
+    habitDays: z.number().nullable().optional(),
+    savingOnHabit: savingSchema.nullable(),
+  }),
+  /** How many needs the share reported was learned from. */
+  shareOf: z.object({ reported: z.number(), needs: z.number() }),
 })
 export type StoredReason = z.infer<typeof storedReasonSchema>
+
+/** What `due_item.proposal` holds, where there is one. */
+export const storedProposalSchema = z.object({
+  intervalDays: z.number().nullable(),
+  formerDays: z.number().nullable(),
+  saving: savingSchema,
+})
+
+/** A draft → what is stored as its reason. */
+export function reasonOf(draft: DueDraft): StoredReason {
+  const { due, costs, model, visitEveryDays, advice, intervalSource, habitDays, shareOf } = draft
+  const { rule, reason: words, clientWords, lookByDay, band, medianDays, costPerYear, costPerYearWaiting } = due
+  const finite = (days: number) => (Number.isFinite(days) ? days : null)
+  return {
+    ...{ rule, words, clientWords, lookByDay, band, medianDays, costPerYear, costPerYearWaiting, costs },
+    model: { shape: model.shape, scaleDays: model.scaleDays, source: model.source },
+    visitEveryDays,
+    interval: {
+      source: intervalSource,
+      cheapestDays: finite(advice.cheapestDays),
+      costPerYearCheapest: advice.costPerYearCheapest,
+      ...(habitDays === undefined ? {} : { habitDays: finite(habitDays) }),
+      savingOnHabit: advice.savingOnHabit,
+    },
+    shareOf,
+  }
+}
 
 /** What `lane.lives` holds. */
 export const storedLivesSchema = z.array(

@@ -83,10 +83,16 @@ export function quantileOf(life: Life, q: number): number {
 
 /**
  * The age (not the time from now) by which the share q has ended of those that reached `age`: t with S(t) = (1 − q) · S(age).
+ * `within`: how far off the answer for a mixture may be, for where a whole day is near enough.
  * Domain: age ≥ 0 and finite, 0 ≤ q ≤ 1; q = 1 gives Infinity. Errors: RangeError.
  * @example conditionalQuantile({ shape: 1, scale: 10 }, 5, 0.5) // 11.93: without wear the age does not matter
  */
-export function conditionalQuantile(life: Life, age: number, q: number): number {
+export function conditionalQuantile(
+  life: Life,
+  age: number,
+  q: number,
+  { within = 0 }: { within?: number } = {},
+): number {
   checkTime(age, 'age')
   if (age === Infinity) throw new RangeError('age must be finite')
   checkShare(q)
@@ -100,7 +106,7 @@ export function conditionalQuantile(life: Life, age: number, q: number): number 
   // The mixture's quantile lies between the least and the greatest of its parts' quantiles. Bisection on a falling function.
   const surviving = (t: number) =>
     survivors.reduce((sum, part) => sum + part.weight * Math.exp(-hazardBetween(part, age, t)), 0)
-  for (let i = 0; i < 200 && high - low > 1e-14 * high; i++) {
+  for (let i = 0; i < 200 && high - low > Math.max(within, 1e-14 * high); i++) {
     const middle = low + (high - low) / 2
     if (surviving(middle) > 1 - q) low = middle
     else high = middle

@@ -82,7 +82,7 @@ export function visitReplacementCost(life: Life, costs: VisitCosts): (visits: nu
   }
 }
 
-function checkVisitCosts(costs: VisitCosts): void {
+export function checkVisitCosts(costs: VisitCosts): void {
   if (!(costs.visitEvery > 0 && costs.visitEvery < Infinity)) {
     throw new RangeError(`visitEvery must be a number above 0, got ${costs.visitEvery}`)
   }
@@ -114,12 +114,12 @@ function lastVisitOfInterest({ shape, scale }: WeibullParameters, visitEvery: nu
  * For a plan of K visits: the chance to last it, τ Σ S((j−1)τ) (time until a visit ends the cycle) and ∫₀^{Kτ} S (time until the need).
  * Sums past the first visits by Euler–Maclaurin, whose error there is far below rounding.
  */
-function cycleProfile(life: WeibullParameters, visitEvery: number) {
+export function cycleProfile(life: WeibullParameters, visitEvery: number, summedVisits = SUMMED_VISITS) {
   const { shape, scale } = life
   const survival = (t: number) => Math.exp(-cumulativeHazard(life, t))
   const mean = scale * Math.exp(logGamma(1 + 1 / shape))
   const remaining = (t: number) => mean * incompleteGamma(1 / shape, cumulativeHazard(life, t)).upper
-  const last = Math.min(lastVisitOfInterest(life, visitEvery), SUMMED_VISITS)
+  const last = Math.min(lastVisitOfInterest(life, visitEvery), summedVisits)
   const sums = new Float64Array(last + 1)
   for (let j = 1; j <= last; j++) sums[j] = (sums[j - 1] ?? 0) + survival((j - 1) * visitEvery)
   const derivative = (t: number) => (t === Infinity ? 0 : (-shape / t) * cumulativeHazard(life, t) * survival(t) || 0)

@@ -1,0 +1,46 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import type { ClientCostRow, IntervalChoices } from './due-items'
+
+/** What a need costs more at the client of each of these tanks: the newest word counts. */
+export async function readClientCosts(
+  tx: Transaction,
+  businessId: string,
+  tankIds: string[],
+): Promise<(tankId: string) => ClientCostRow | null> {
+  const rows = await tx.$queryRaw<(ClientCostRow & { tankId: string })[]>`
+    SELECT tank.id AS "tankId", cost.travel_minor AS "travelMinor", cost.goodwill_minor AS "goodwillMinor",
+      cost.animals_per_day_minor AS "animalsPerDayMinor"
+    FROM tank JOIN LATERAL (
+      SELECT * FROM client_cost WHERE client_cost.business_id = tank.business_id AND client_cost.client_id = tank.client_id
+      ORDER BY made_at DESC, id DESC LIMIT 1) cost ON true
+    WHERE tank.business_id = ${businessId}::uuid AND tank.id = ANY (${tankIds}::uuid[])`
+  const byTank = new Map(rows.map(({ tankId, ...cost }) => [tankId, cost]))
+  return (tankId) => byTank.get(tankId) ?? null
+}
+
+/** What the owner said of intervals on the devices of these tanks: the newest that was accepted, and the newest declined. */
+export async function readChoices(
+  tx: Transaction,
+  businessId: string,
+  tankIds: string[],
+): Promise<(equipmentId: string, careTask: string) => IntervalChoices> {
+  const rows = await tx.$queryRaw<
+    { equipmentId: string; careTask: string; decision: string; intervalDays: number | null; day: number }[]
+  >`
+    SELECT DISTINCT ON (choice.equipment_id, choice.care_task, choice.decision) choice.equipment_id AS "equipmentId",
+      choice.care_task AS "careTask", choice.decision, choice.interval_days AS "intervalDays",
+      choice.decided_on - DATE '1970-01-01' AS day
+    FROM interval_choice choice
+    JOIN equipment ON equipment.business_id = choice.business_id AND equipment.id = choice.equipment_id
+    WHERE choice.business_id = ${businessId}::uuid AND equipment.tank_id = ANY (${tankIds}::uuid[])
+    ORDER BY choice.equipment_id, choice.care_task, choice.decision, choice.created_at DESC, choice.id DESC`
+  const known = new Map<string, IntervalChoices>()
+  for (const { equipmentId, careTask, decision, intervalDays, day } of rows) {
+    const key = `${equipmentId} ${careTask}`
+    const days = intervalDays ?? Number.POSITIVE_INFINITY
+    const said = decision === 'accepted' ? { acceptedDays: days } : { declinedDays: days, declinedDay: day }
+    known.set(key, { ...known.get(key), ...said })
+  }
+  return (equipmentId, careTask) => known.get(`${equipmentId} ${careTask}`) ?? {}
+}
