@@ -1,6 +1,7 @@
 import { ButtonLink, DateWords, Decision, Decisions, dateWords, Empty, Sheet } from '../paper'
 import { type PostAction, PostForm } from '../people'
 import { PageLink } from '../shell'
+import { type PartShortage, PartsMissing } from './parts-missing'
 import { type SharedLotShift, SharedLotShifts } from './shared-lot-shifts'
 import { type ShortRefill, ShortRefills } from './short-refills'
 import { bookHref, dueWords } from './today-view'
@@ -52,6 +53,7 @@ type Props = {
   refills: readonly ShortRefill[]
   lotShifts: readonly SharedLotShift[]
   late: readonly Late[]
+  shortages: readonly PartShortage[]
   keep: PostAction
   /** The ids the form of a promise carries. */
   hidden: (followUpId: string) => Readonly<Record<string, string>>
@@ -62,14 +64,23 @@ type Props = {
 
 /** What waits for the owner's word: what is unsafe first, then who asked, what was left undone and what was promised. */
 export function NeedsDecision(props: Props) {
-  const { unsafe, requests, leftEarly, refills, lotShifts, late, keep, hidden, locale, timeZone, today } = props
+  const { unsafe, requests, leftEarly, refills, lotShifts, late, shortages, keep, hidden, locale, timeZone, today } =
+    props
   const day = (date: string) => dateWords({ date, style: 'short', locale, today })
-  const count = unsafe.length + requests.length + leftEarly.length + lotShifts.length + refills.length + late.length
+  const count =
+    unsafe.length +
+    requests.length +
+    leftEarly.length +
+    lotShifts.length +
+    refills.length +
+    late.length +
+    shortages.length
   return (
     <Sheet title="Needs a decision" {...(count > 0 ? { tone: 'call' as const } : {})}>
       {count === 0 && (
         <Empty title="Nothing waits for you">
-          Requests of clients, visits left early, unsafe findings, what will not last and late promises come in here.
+          Requests of clients, visits left early, unsafe findings, what will not last missing parts and late promises
+          come in here.
         </Empty>
       )}
       <Decisions>
@@ -102,6 +113,7 @@ export function NeedsDecision(props: Props) {
             }
           />
         ))}
+        <PartsMissing rows={shortages} locale={locale} today={today} />
         {requests.map((row) => (
           <Decision
             key={row.requestId}

@@ -35,6 +35,7 @@ export default async function TodayPage() {
             refills={day.refills}
             lotShifts={day.lotShifts}
             late={day.promises.filter((promise) => promise.daysLate > 0)}
+            shortages={day.shortages}
             keep={keepPromiseAction}
             hidden={hidden}
             locale={locale}
