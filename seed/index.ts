@@ -9,6 +9,7 @@ import { applied } from './expect'
 import { loadMoney } from './load-money'
 import { addClientPeople, addTeam, beginBusiness } from './load-people'
 import { loadPhotos } from './load-photos'
+import { loadRefills } from './load-refills'
 import { loadRegister, loadSettings } from './load-register'
 import { loadRequests } from './load-requests'
 import { loadBookings, loadOldRecords, loadVisits } from './load-visits'
@@ -59,6 +60,7 @@ export async function seedDemo({ now, log, signal, size = DEMO_SIZE }: DemoNeeds
   await step('old records', () => loadOldRecords(owner, plan))
   await step('the plan', () => loadBookings(team, plan, signal))
   await step('visits', () => loadVisits(team, plan, priceIds, signal))
+  await step('refills and wear', () => loadRefills(owner, technicians, plan, signal))
   await step('pictures', () => loadPhotos(technicians, plan))
   await step('requests', () => loadRequests(owner, clientPeople, plan))
   await step('books', () => loadMoney(owner, accountant, plan, signal))

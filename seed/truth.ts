@@ -66,3 +66,21 @@ export const RENEWED_TOGETHER: Readonly<Record<string, readonly string[]>> = {
 /** The planted trouble: in three tanks with a stringy refugium the wheel clogs this many times as fast. */
 export const PLANTED_MODE = 'protein-skimmer/wheel-clogged'
 export const PLANTED_TIMES_AS_FAST = 8
+
+/**
+ * Containers: what each uses a day is drawn so that one filling lasts at least this many times as long as the tank's visits
+ * lie apart, with this much chance from day to day. Two are planted that do not last until the next visit: one because
+ * its visit was moved, one because its bottle is too small.
+ */
+export const TRUE_CONTAINERS = { lastsTimes: 2.6, dailyVariation: 0.35 }
+export const SHORT_CONTAINERS = { moved: 'Salt water, cellar', small: 'Calcium, small bottle' }
+/** By how many days the visit to the first of them was moved. */
+export const MOVED_BY_DAYS = 14
+
+/** What wears along a measured path: straight to its threshold, so many days from now (lamps: at so many hours a day). */
+export const TRUE_WEAR = {
+  'dosing-pump/tube-tired': { first: 50, crossesInDays: 35, readings: 7, misreading: 0.12 },
+  'reverse-osmosis/membrane-tired': { first: 98, crossesInDays: 75, readings: 6, misreading: 0.12 },
+  'uv-steriliser/lamp-past-hours': { hoursPerDay: 23.6, readings: 4 },
+  'return-pump/rotor-scale': { first: 3200, crossesInDays: 160, readings: 5, misreading: 18 },
+} as const

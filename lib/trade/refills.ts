@@ -71,8 +71,15 @@ export function refillOf(
       ...{ verdict: 'will-not-last', perDay: consumption?.perDay ?? null, chance: 0 },
       empty: { day: last.day, earliest: last.day, latest: last.day },
     }
-  if (!consumption || left === null || !last)
-    return { ...base, verdict: 'unknown', perDay: null, empty: null, chance: null }
+  if (!consumption || left === null || !last) {
+    const nothing = { ...base, perDay: null, empty: null }
+    // It ran dry each time: it will again, where no more is in it and the visit lies no nearer.
+    const days = nextVisitDay === null || !last ? null : nextVisitDay - last.day
+    const ranDry = intervals.some((one) => left !== null && days !== null && one.use >= left && one.days <= days)
+    return ranDry
+      ? { ...nothing, verdict: 'will-not-last', chance: 0 }
+      : { ...nothing, verdict: 'unknown', chance: null }
+  }
   if (intervals.every(({ use }) => use < resolution))
     return { ...base, verdict: 'unused', perDay: 0, empty: null, chance: null }
   const empty = chanceOnly ? null : emptyDay(consumption, left, last.day)
@@ -125,9 +132,9 @@ export function refillWords(
   const { label, unit, filledBy } = container
   const { verdict, perDay, left, lastDay, empty, leftOut } = refill
   if (lastDay === null) return `${label}: no level is known yet. Write one down at the next visit.`
-  if (left === null || verdict === 'unknown') {
+  if (left === null || verdict === 'unknown' || (perDay === null && left > 0)) {
     if (refill.intervals.some(({ kind }) => kind === 'at-least'))
-      return `${label}: it was come upon empty, so all that is known is that it uses more. Fill it further, or look sooner.`
+      return `${label}: it was come upon empty each time, so it uses more than it held. ${verdict === 'will-not-last' ? 'It will not last again. ' : ''}Put in more or a bigger container, or come sooner.`
     return `${label}: one more reading and we can tell how long it lasts.${leftOutWords(leftOut)}`
   }
   const sayLeft = `${figure(left)} ${unit} left on ${formatDay(lastDay)}`

@@ -2,15 +2,20 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { readLanes, tankChunks } from '@/lib/office/due/read-history'
+import { dayIn } from '@/lib/office/clients/days'
+import { readLanes } from '@/lib/office/due/read-history'
 import { actorOf } from '@/lib/office/people/actor-of'
 import { lookUpLogin } from '@/lib/office/people/sign-in'
+import { shortRefills } from '@/lib/office/refills/queries'
+import { wearDueDays } from '@/lib/office/wear/queries'
 import { asIdentity, inScope, type Transaction } from '@/lib/platform/db/scope'
 import { fitWeibull } from '@/lib/science'
 import { livesForPlainFit } from '@/lib/trade'
 import { demoLogins, demoTruth, seedDemo } from '@/seed'
+import { DEMO_SEED, planDemo } from '@/seed/plan'
 import { DEMO_SIZE } from '@/seed/plan-register'
-import { PLANTED_MODE } from '@/seed/truth'
+import { planWear } from '@/seed/plan-wear'
+import { PLANTED_MODE, SHORT_CONTAINERS } from '@/seed/truth'
 import { testDatabase } from '../setup/database'
 
 /** The whole business, of which more comes by the import and less by single commands, so that it loads in less time. */
@@ -115,10 +120,7 @@ describe('what the estimates find', () => {
   // The truth is the simulation's own statement (seed/truth.ts). The wheel is left out: three planted tanks make it no single Weibull.
   test('holds the true scale and shape within three standard errors, for every mode with enough needs', async () => {
     const today = Math.floor(NOW.getTime() / DAY_MS)
-    const lanes = await read(async (tx) => {
-      const chunks = await tankChunks(tx, businessId)
-      return (await Promise.all(chunks.map((tankIds) => readLanes(tx, businessId, { tankIds }, today)))).flat()
-    })
+    const lanes = await read((tx) => readLanes(tx, businessId, 'all', today))
     const compared = demoTruth
       .filter(({ mode }) => mode !== PLANTED_MODE)
       .flatMap(({ mode, scaleDays, shape }) => {
@@ -140,6 +142,36 @@ describe('what the estimates find', () => {
     )
     expect(faults).toHaveLength(3)
     expect(faults.every(({ tank }) => tank.hasStringyRefugium)).toBe(true)
+  })
+})
+
+describe('what lasts and what wears', () => {
+  const today = dayIn('Europe/London', NOW)
+  test('the two planted containers will not last, one because its visit was moved, and no other', async () => {
+    const short = await read((tx) => shortRefills(tx, businessId, { today, locale: 'en-GB' }))
+    expect(short.map(({ label }) => label).toSorted()).toEqual(Object.values(SHORT_CONTAINERS).toSorted())
+    expect(short.find(({ label }) => label === SHORT_CONTAINERS.moved)).toMatchObject({ becauseMoved: true })
+    expect(short.find(({ label }) => label === SHORT_CONTAINERS.small)).toMatchObject({ becauseMoved: false })
+  })
+  test('each planted path has its day, near the true one', async () => {
+    const stories = planWear(planDemo(NOW, DEMO_SEED, SIZE))
+    const due = await read((tx) =>
+      wearDueDays(
+        tx,
+        businessId,
+        stories.map(({ device }) => device.id),
+      ),
+    )
+    expect(due.size).toBe(stories.length)
+    for (const { device, mode, crossesDay } of stories) {
+      const found = due.get(`${device.id} ${mode}`)
+      const half = Math.max(
+        3,
+        (found?.day ?? 0) - (found?.lowerDay ?? 0),
+        (found?.upperDay ?? Infinity) - (found?.day ?? 0),
+      )
+      expect(Math.abs((found?.day ?? 0) - crossesDay), mode).toBeLessThan(2 * half)
+    }
   })
 })
 

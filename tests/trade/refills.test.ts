@@ -36,6 +36,13 @@ describe('a container', () => {
     expect(refill).toMatchObject({ verdict: 'will-not-last', chance: 0 })
     expect(words(water, refill, 35)).toContain('left empty on day 28')
   })
+  test('that was come upon empty each time will run dry again', () => {
+    const dry = [0, 7, 14].map((at) => ({ day: at, before: at === 0 ? null : 0, after: 25 }))
+    const refill = refillOf(water, dry, 21)
+    expect(refill).toMatchObject({ verdict: 'will-not-last', chance: 0, perDay: null })
+    expect(words(water, refill, 21)).toContain('It will not last again')
+    expect(refillOf(water, dry, 18)).toMatchObject({ verdict: 'unknown' })
+  })
   test('whose level never moves asks whether it runs', () => {
     const still = [0, 7, 14].map((at) => ({ day: at, before: at === 0 ? null : 25, after: 25 }))
     expect(words(water, refillOf(water, still, 21), 21)).toContain('Is it running?')

@@ -31,7 +31,7 @@ type Part = {
 const DAILY_VARIATION = { median: 0.5, sdLog: 0.7 }
 const SHAPES = 15
 const REACH_SD = 2.5
-const RATES = 41
+const RATES = 33
 const RATE_TAIL = 1e-6
 
 /**
@@ -63,8 +63,15 @@ export function consumptionOf(intervals: readonly UseInterval[], resolution: num
     perDay: used / days,
     intervals: measured.length,
     days,
-    parts: parts.map(({ logWeight, ...part }) => ({ ...part, weight: Math.exp(logWeight - most) / total })),
+    parts: weighty(parts.map(({ logWeight, ...part }) => ({ ...part, weight: Math.exp(logWeight - most) / total }))),
   }
+}
+
+/** Those that count, with weights that add up to 1 again: what weighs a hundred-thousandth is not worth its time. */
+function weighty<Item extends { weight: number }>(items: readonly Item[]): Item[] {
+  const kept = items.filter(({ weight }) => weight > 1e-5)
+  const total = sum(kept, ({ weight }) => weight)
+  return kept.map((item) => ({ ...item, weight: item.weight / total }))
 }
 
 /** One value of the shape per day with its marginal likelihood, the rate integrated out. */
@@ -89,7 +96,7 @@ function partOf(shapePerDay: number, logPrior: number, whole: readonly UseInterv
   const total = sum(nodes, ({ logDensity }) => Math.exp(logDensity - most))
   return {
     ...part,
-    nodes: nodes.map(({ rate, logDensity }) => ({ rate, weight: Math.exp(logDensity - most) / total })),
+    nodes: weighty(nodes.map(({ rate, logDensity }) => ({ rate, weight: Math.exp(logDensity - most) / total }))),
     logWeight: logPrior + logUses + most + Math.log(total * step),
   }
 }
