@@ -127,7 +127,10 @@ export function inspectionOptions(
     table.reduce((best, row, i) => ((row[draw]?.cost ?? 0) < (table[best]?.[draw]?.cost ?? 0) ? i : best), 0),
   )
   const weightWhere = (holds: (draw: number) => boolean) =>
-    draws.reduce((share, { weight }, draw) => share + (holds(draw) ? weight / total : 0), 0)
+    Math.min(
+      1,
+      draws.reduce((share, { weight }, draw) => share + (holds(draw) ? weight / total : 0), 0),
+    )
   return table.map((row, i) => {
     const sorted = [...row].sort((one, other) => one.cost - other.cost)
     return {
