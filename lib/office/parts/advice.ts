@@ -84,9 +84,9 @@ function cheapestOrder({ perYear, packSize, costMinor, orderCostMinor }: Costs):
 
 /** 0.95 → "19 times in 20". */
 export function levelInWords(level: number): string {
-  for (const of of [2, 3, 4, 5, 10, 20, 40, 50, 100, 200]) {
-    const times = Math.round(level * of)
-    if (times < of && Math.abs(times / of - level) < 1e-9) return `${times} times in ${of}`
+  for (const outOf of [2, 3, 4, 5, 10, 20, 40, 50, 100, 200]) {
+    const times = Math.round(level * outOf)
+    if (times < outOf && Math.abs(times / outOf - level) < 1e-9) return `${times} times in ${outOf}`
   }
   return `${Math.round(level * 1000)} times in 1000`
 }
