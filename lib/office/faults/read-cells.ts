@@ -6,6 +6,13 @@ import { storedLivesSchema } from '../due/stored-reason'
 
 export type FaultPair = { tankId: string; equipmentClass: string; failureMode: string }
 
+/** Only what names the pair: more would be asked of the database. */
+export const pairOf = ({ tankId, equipmentClass, failureMode }: FaultPair): FaultPair => ({
+  tankId,
+  equipmentClass,
+  failureMode,
+})
+
 const keyOf = ({ tankId, equipmentClass, failureMode }: FaultPair) => `${tankId} ${equipmentClass} ${failureMode}`
 
 /**
@@ -18,7 +25,7 @@ export async function readFaultCells(
   pairs: readonly (FaultPair & { modelVersion: number })[],
 ): Promise<(pair: FaultPair) => FaultCell[]> {
   const lanes = await tx.lane.findMany({
-    where: { businessId, OR: pairs.map(({ modelVersion: _, ...pair }) => pair) },
+    where: { businessId, OR: pairs.map(pairOf) },
     select: { tankId: true, equipmentClass: true, failureMode: true, lives: true },
     orderBy: [{ equipmentId: 'asc' }, { failureMode: 'asc' }],
   })

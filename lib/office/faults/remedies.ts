@@ -4,7 +4,7 @@ import { type FaultCell, type RemedyState, type RemedyWatch, watchRemedy } from 
 import { asDay } from '../clients/days'
 import { dayOf } from '../due/days'
 import { intervalWords } from './changes'
-import { type FaultPair, readFaultCells } from './read-cells'
+import { type FaultPair, pairOf, readFaultCells } from './read-cells'
 
 export type WatchedRemedy = FaultPair & {
   id: string
@@ -43,7 +43,7 @@ export async function watchRemedies(
       businessId,
       correctedBy: { is: null },
       isTakenBack: false,
-      OR: pairs.map(({ modelVersion: _, ...pair }) => pair),
+      OR: pairs.map(pairOf),
     },
     include: { person: { select: { name: true } } },
     orderBy: [{ effectiveOn: 'asc' }, { id: 'asc' }],
