@@ -12,6 +12,7 @@ import { loadPhotos } from './load-photos'
 import { loadRefills } from './load-refills'
 import { loadRegister, loadSettings } from './load-register'
 import { loadRequests } from './load-requests'
+import { loadStockroom, loadStockToday } from './load-stock'
 import { loadBookings, loadOldRecords, loadVisits } from './load-visits'
 import { ALL_PEOPLE, DEMO_PASSWORD } from './names'
 import { DEMO_SEED, planDemo } from './plan'
@@ -59,12 +60,15 @@ export async function seedDemo({ now, log, signal, size = DEMO_SIZE }: DemoNeeds
   const clientPeople = await step('sign-ins of clients', () => addClientPeople(owner, nowMs, plan.register))
   await step('old records', () => loadOldRecords(owner, plan))
   await step('the plan', () => loadBookings(team, plan, signal))
-  await step('visits', () => loadVisits(team, plan, priceIds, signal))
+  const stock = { ...team, calendar: plan.calendar, weeksByPhone: size.weeksByPhone }
+  const room = await step('shelf and vans', () => loadStockroom(stock, priceIds))
+  await step('visits', () => loadVisits(team, plan, { priceIds, partIds: room.partIds }, signal))
   await step('refills and wear', () => loadRefills(owner, technicians, plan, signal))
   await step('pictures', () => loadPhotos(technicians, plan))
   await step('requests', () => loadRequests(owner, clientPeople, plan))
   await step('books', () => loadMoney(owner, accountant, plan, signal))
   await step('estimates', () => refitLifeModels(owner, dayOf(beganAt)))
+  await step('stock of today', () => loadStockToday(stock, room))
   await endLoading(owner)
 }
 

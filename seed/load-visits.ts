@@ -53,12 +53,12 @@ async function book(owner: Actor, technicians: readonly Actor[], visit: DemoVisi
 export async function loadVisits(
   { owner, technicians }: Team,
   plan: DemoPlan,
-  priceIds: ReadonlyMap<string, string>,
+  { priceIds, partIds }: { priceIds: ReadonlyMap<string, string>; partIds: ReadonlyMap<string, string> },
   signal?: AbortSignal,
 ): Promise<void> {
   const { now, today } = plan.calendar
   const { businessId } = owner
-  const needs = { businessId, timeMs: now.getTime(), today, priceIds }
+  const needs = { businessId, timeMs: now.getTime(), today, priceIds, partIds }
   await fewAtATime(
     plan.stories,
     async (stories) => {

@@ -84,3 +84,13 @@ export const TRUE_WEAR = {
   'uv-steriliser/lamp-past-hours': { hoursPerDay: 23.6, readings: 4 },
   'return-pump/rotor-scale': { first: 3200, crossesInDays: 160, readings: 5, misreading: 18 },
 } as const
+
+/**
+ * Planted in the stock: of the first of these parts for which it can be, so few are on hand that the visits of this week have what they need and one of the next two weeks
+ * has not. Of the part in `onItsWay` an order is under way; of the one in `toOrder` one fewer is there than should be kept.
+ */
+export const PLANTED_STOCK = {
+  shortAhead: ['tube', 'heater', 'lamp'],
+  onItsWay: ['lamp', 'heater'],
+  toOrder: 'bottle',
+} as const

@@ -31,6 +31,8 @@ export type ScriptNeeds = {
   /** Day of `now`; promises made long ago were kept, newer ones may be overdue. */
   today: string
   priceIds: ReadonlyMap<string, string>
+  /** Parts that are kept, by the key of their price. */
+  partIds: ReadonlyMap<string, string>
   /** The client of this tank reads its record. */
   isRead: boolean
 }
@@ -111,7 +113,8 @@ export function scriptOf(story: VisitStory, memory: TankMemory, needs: ScriptNee
     const used = partOf(job.task)
     if (used) {
       const priceItemId = needs.priceIds.get(used.key) ?? null
-      say(part, { kind: 'visit.use-part', priceItemId, description: used.name, quantity: 1, billable: true })
+      const partId = needs.partIds.get(used.key) ?? null
+      say(part, { kind: 'visit.use-part', priceItemId, partId, description: used.name, quantity: 1, billable: true })
     }
     if (job.task === 'heater/replace') exchanged.push([job.device.id, newDeviceId(id)])
   }

@@ -15,6 +15,7 @@ function everything(now: Date, seed?: number): string {
     timeMs: now.getTime(),
     today: plan.calendar.today,
     priceIds: new Map(),
+    partIds: new Map(),
     isRead: true,
   }
   const scripts = plan.stories.map((stories) => {
@@ -58,6 +59,7 @@ describe('the plan of the demo', () => {
       timeMs: WEDNESDAY.getTime(),
       today: '2026-11-25',
       priceIds: new Map(),
+      partIds: new Map(),
       isRead: false,
     }
     const sent = plan.stories.flatMap((stories) => {
