@@ -1,3 +1,4 @@
+export { type Choice, ChoiceChart, type ChoiceChartProps } from './choice-chart'
 export { CostChart, type CostChartProps, type CostPoint } from './cost-chart'
 export { clockWords, type DayBarRow, type DayBarStop, DayBars, type DayBarsProps } from './day-bars'
 export { LikelyBars, type LikelyItem } from './likely-bars'

@@ -98,10 +98,11 @@ describe('howOften', () => {
   test('the present cadence is always among the choices, and says so where it is right', () => {
     const unit = unitOf(6, 2, 21)
     if (!unit) throw new Error('no unit')
-    const { options, present, sentence } = howOften(unit, costs, 21, pounds)
+    // One failure at about £830 makes three weeks the model's own optimum for this tank.
+    const { options, present, sentence } = howOften(unit, { ...costs, failure: 83_000 }, 21, pounds)
     expect(options.map(({ days }) => days)).toEqual([7, 14, 21, 28])
     expect(present.days).toBe(21)
-    expect(sentence).toContain('every week')
+    expect(sentence).toMatch(/^Every three weeks is about right: every week about £\d+ more a year, .* sure/)
     for (const { lower, mean, upper } of options) {
       expect(lower).toBeLessThan(mean)
       expect(mean).toBeLessThan(upper)

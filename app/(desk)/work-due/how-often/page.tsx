@@ -1,0 +1,97 @@
+import type { Metadata } from 'next'
+import { WorkDueTabs } from '@/components/due/work-due-tabs'
+import { everyWords, wholeMoney } from '@/components/how-often'
+import { Empty, Sheet } from '@/components/paper'
+import { PageHead, PageLink } from '@/components/shell'
+import { DataTable } from '@/components/tables'
+import { type CadenceList, type CadenceRow, cadences } from '@/lib/office/how-often/queries'
+import { requireActor } from '@/lib/office/people/session'
+
+export const metadata: Metadata = { title: 'How often to come' }
+
+const ROWS_SHOWN = 100
+
+export default async function CadencesPage() {
+  const actor = await requireActor('due.read')
+  const list = await cadences(actor, new Date())
+  const { rows, missing, currency, locale } = list
+  const toChange = rows.filter(({ answer }) => answer.change).length
+  const money = (minor: number) => wholeMoney(minor, { currency, locale })
+  return (
+    <div className="stack">
+      <PageHead title="How often to come" sub={subOf(list, toChange)} />
+      <WorkDueTabs current="/work-due/how-often" />
+      {missing ? (
+        <Sheet>
+          <Empty title="Not enough to tell yet">
+            <p>{missing}</p>
+          </Empty>
+        </Sheet>
+      ) : (
+        <DataTable
+          caption="Tanks by how sure it is that another cadence pays"
+          captionHidden
+          rows={rows.slice(0, ROWS_SHOWN)}
+          rowKey={(row) => row.tankId}
+          rowHref={(row) => `/tanks/${row.tankId}/how-often`}
+          columns={[
+            { key: 'tank', header: 'Tank', cell: (row: CadenceRow) => row.tankName },
+            { key: 'client', header: 'Client', cell: (row) => row.clientName },
+            { key: 'now', header: 'Now', cell: (row) => everyWords(row.presentDays) },
+            {
+              key: 'better',
+              header: 'Better',
+              cell: ({ answer }) =>
+                answer.change ? (
+                  <strong>{everyWords(answer.cheapest.days)}</strong>
+                ) : (
+                  <span className="soft">as it is</span>
+                ),
+            },
+            {
+              key: 'saving',
+              header: 'Less a year',
+              numeric: true,
+              cell: ({ answer }) => (answer.change ? money(answer.saving) : ''),
+            },
+            {
+              key: 'sure',
+              header: 'How sure',
+              numeric: true,
+              cell: ({ answer }) => (answer.change ? `${Math.round(answer.cheapest.chanceCheaper * 100)} in 100` : ''),
+            },
+            {
+              key: 'failures',
+              header: 'Failures a year, now and then',
+              numeric: true,
+              cell: ({ answer }) =>
+                answer.change
+                  ? `${answer.present.failures.toFixed(1)} → ${answer.cheapest.failures.toFixed(1)}`
+                  : answer.present.failures.toFixed(1),
+            },
+          ]}
+        />
+      )}
+      {rows.length > ROWS_SHOWN && (
+        <p className="soft">
+          The first {ROWS_SHOWN} of {rows.length} tanks are shown.
+        </p>
+      )}
+      {list.silent > 0 && (
+        <p className="soft small">
+          {list.silent} {list.silent === 1 ? 'tank has' : 'tanks have'} no two visits of ours yet.
+        </p>
+      )}
+      <p className="soft small">
+        What clients pay is not in these figures, and animals come first: a cadence is yours to choose. Costs come from{' '}
+        <PageLink href="/settings/costs">your cost settings</PageLink> and what was stated for a client.
+      </p>
+    </div>
+  )
+}
+
+function subOf({ missing, meanDelayDays, route }: CadenceList, toChange: number): string {
+  if (missing || !meanDelayDays) return 'Visits cost money, and so do failures that come between them.'
+  const weeks = (days: number) => Math.max(1, Math.round(days / 7))
+  return `From ${route.found} needs found and ${route.failed} failures: about ${weeks(meanDelayDays.median)} weeks from the one to the other (${weeks(meanDelayDays.lower)} to ${weeks(meanDelayDays.upper)}, 9 in 10 sure). ${toChange === 0 ? 'Nowhere would another cadence surely pay.' : `At ${toChange} ${toChange === 1 ? 'tank' : 'tanks'} another cadence would pay.`}`
+}

@@ -1,0 +1,36 @@
+import { ChoiceChart } from '@/components/charts'
+import { minorPerUnit } from './whole-money'
+
+type Option = { days: number; mean: number; lower: number; upper: number }
+
+/** 14 → "every 2 weeks", 10 → "every 10 days". */
+export function everyWords(days: number): string {
+  if (days === 1) return 'every day'
+  if (days === 7) return 'every week'
+  return Number.isInteger(days / 7) ? `every ${days / 7} weeks` : `every ${days} days`
+}
+
+/** What each cadence costs a year; money in minor units. */
+export function CadenceChart(props: {
+  options: readonly Option[]
+  presentDays: number
+  currency: string
+  locale: string
+}) {
+  const { options, presentDays, currency, locale } = props
+  const minor = minorPerUnit(currency)
+  return (
+    <ChoiceChart
+      choices={options.map(({ days, mean, lower, upper }) => ({
+        label: everyWords(days),
+        mean: mean / minor,
+        lower: lower / minor,
+        upper: upper / minor,
+        isPresent: days === presentDays,
+      }))}
+      costUnit={`${currency} a year`}
+      label="Visits, defects and failures together"
+      locale={locale}
+    />
+  )
+}

@@ -1,0 +1,2 @@
+export { CadenceChart, everyWords } from './cadence-chart'
+export { wholeMoney } from './whole-money'

@@ -1,0 +1,174 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { type CentralInterval, fitDelayTime } from '@/lib/science'
+import { DELAY_PRIOR, type HowOften, howOften, missingForHowOften, type VisitingCosts } from '@/lib/trade'
+import { type Actor, inBusiness } from '../actor'
+import { dayOf, isoOfDay, todayIn } from '../due/days'
+import { moneyInWords } from '../due/money-in-words'
+import { readCadences } from '../due/read-history'
+import { readVisitingCosts } from './read-costs'
+import { readGaps, type TankGaps } from './read-gaps'
+
+/** Tanks that say what there is to say about the delay, beside the tank that is asked for. */
+const TANKS_ENOUGH = 400
+
+export type HowOftenPage = {
+  tank: { id: string; name: string; clientName: string }
+  currency: string
+  locale: string
+  presentDays: number
+  /** Counted over the tanks that the answer rests on. */
+  route: { tanks: number; visits: number; found: number; failed: number }
+  /** Of this tank, newest first. */
+  stretches: { from: string; to: string; days: number; found: number; failed: number; visitId: string }[]
+  /** What is missing for an answer; null where there is one. */
+  missing: string | null
+  answer: HowOften | null
+  /** Days from "needs it" to "failed", over the route. */
+  meanDelayDays: CentralInterval | null
+  /** Defects a year in this tank. */
+  defectsPerYear: CentralInterval | null
+  costs: VisitingCosts
+  visitMinutes: number
+  isStated: boolean
+  isClientStated: boolean
+  /** Visits brought from older records, which are silent about failures. */
+  importedVisits: number
+}
+
+const DAYS_PER_YEAR = 365.25
+
+/** How often to come to one tank, with all that stands behind it. Null when there is no such tank. */
+export function howOftenAt(actor: Actor, tankId: string, now: Date): Promise<HowOftenPage | null> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const tank = await tx.tank.findUnique({
+      where: { businessId_id: { businessId, id: tankId } },
+      select: {
+        name: true,
+        client: { select: { name: true } },
+        business: { select: { currency: true, locale: true, timeZone: true } },
+      },
+    })
+    if (!tank) return null
+    const today = new Date(todayIn(tank.business.timeZone, now))
+    const tankIds = [...new Set([tankId, ...(await someTanks(tx, businessId))])]
+    const gaps = await readGaps(tx, businessId, dayOf(today), tankIds)
+    const presentDays = (await readCadences(tx, businessId, [tankId]))(tankId)
+    const tankCosts = (await readVisitingCosts(tx, businessId, [tankId], today))(tankId)
+    const own = gaps.find((one) => one.tankId === tankId)
+    const route = countRoute(gaps)
+    const missing = own === undefined ? 'There are no two visits of ours to this tank yet.' : missingForHowOften(route)
+    const fit = missing === null ? fitDelayTime(unitsOf(gaps), DELAY_PRIOR) : null
+    const unit = fit?.units.find((one) => one.unit === tankId)
+    const { costs } = tankCosts
+    return {
+      tank: { id: tankId, name: tank.name, clientName: tank.client.name },
+      currency: tank.business.currency,
+      locale: tank.business.locale,
+      presentDays,
+      route,
+      stretches: (own?.gaps ?? []).toReversed().map(({ fromDay, toDay, length, found, failed, visitId }) => ({
+        ...{ from: isoOfDay(fromDay), to: isoOfDay(toDay), days: length, found, failed, visitId },
+      })),
+      missing,
+      answer: unit ? howOften(unit, costs, presentDays, await moneyInWords(tx, businessId)) : null,
+      meanDelayDays: fit?.meanDelay ?? null,
+      defectsPerYear: unit ? perYear(unit.defectRate) : null,
+      ...tankCosts,
+      importedVisits: await tx.visit.count({ where: { businessId, tankId, importBatchId: { not: null } } }),
+    }
+  })
+}
+
+export type CadenceRow = {
+  tankId: string
+  tankName: string
+  clientName: string
+  presentDays: number
+  answer: HowOften
+}
+export type CadenceList = {
+  currency: string
+  locale: string
+  route: HowOftenPage['route']
+  missing: string | null
+  meanDelayDays: CentralInterval | null
+  /** Where another cadence would pay first, most certain first. */
+  rows: CadenceRow[]
+  /** Tanks without two visits of ours. */
+  silent: number
+}
+
+/** All tanks, those first where another cadence would pay. */
+export function cadences(actor: Actor, now: Date): Promise<CadenceList> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const business = await tx.business.findUniqueOrThrow({
+      where: { id: businessId },
+      select: { currency: true, locale: true, timeZone: true },
+    })
+    const today = new Date(todayIn(business.timeZone, now))
+    const tanks = await tx.tank.findMany({
+      where: { businessId, archivedAt: null, mergedIntoId: null },
+      select: { id: true, name: true, client: { select: { name: true } } },
+      orderBy: { id: 'asc' },
+    })
+    const gaps = await readGaps(tx, businessId, dayOf(today), null)
+    const route = countRoute(gaps)
+    const missing = missingForHowOften(route)
+    const fit = missing === null ? fitDelayTime(unitsOf(gaps), DELAY_PRIOR) : null
+    const tankIds = tanks.map(({ id }) => id)
+    const presentOf = await readCadences(tx, businessId, tankIds)
+    const costsOf = await readVisitingCosts(tx, businessId, tankIds, today)
+    const formatMoney = await moneyInWords(tx, businessId)
+    const units = new Map((fit?.units ?? []).map((unit) => [unit.unit, unit]))
+    const rows = tanks.flatMap(({ id, name, client }): CadenceRow[] => {
+      const unit = units.get(id)
+      if (!unit) return []
+      const presentDays = presentOf(id)
+      const answer = howOften(unit, costsOf(id).costs, presentDays, formatMoney)
+      return [{ tankId: id, tankName: name, clientName: client.name, presentDays, answer }]
+    })
+    const { currency, locale } = business
+    return {
+      ...{ currency, locale, route, missing, meanDelayDays: fit?.meanDelay ?? null },
+      rows: rows.sort(byWorth),
+      silent: fit ? tanks.length - rows.length : 0,
+    }
+  })
+}
+
+function byWorth({ answer: one }: CadenceRow, { answer: other }: CadenceRow): number {
+  if (one.change !== other.change) return one.change ? -1 : 1
+  return other.cheapest.chanceCheaper - one.cheapest.chanceCheaper || other.saving - one.saving
+}
+
+/** Tanks by their ids, which follow the time they came to us, at even steps. */
+async function someTanks(tx: Transaction, businessId: string): Promise<string[]> {
+  const tanks = await tx.tank.findMany({
+    where: { businessId, archivedAt: null, mergedIntoId: null },
+    select: { id: true },
+    orderBy: { id: 'asc' },
+  })
+  const step = Math.max(1, tanks.length / TANKS_ENOUGH)
+  return Array.from({ length: Math.ceil(tanks.length / step) }, (_, i) => tanks[Math.floor(i * step)]?.id ?? '').filter(
+    (id) => id !== '',
+  )
+}
+
+function countRoute(gaps: readonly TankGaps[]): HowOftenPage['route'] {
+  const all = gaps.flatMap((tank) => tank.gaps)
+  return {
+    tanks: gaps.length,
+    visits: all.length + gaps.length,
+    found: all.reduce((sum, { found }) => sum + found, 0),
+    failed: all.reduce((sum, { failed }) => sum + failed, 0),
+  }
+}
+
+const unitsOf = (gaps: readonly TankGaps[]) => gaps.map(({ tankId, gaps: own }) => ({ unit: tankId, gaps: own }))
+
+function perYear({ median, lower, upper }: CentralInterval): CentralInterval {
+  return { median: median * DAYS_PER_YEAR, lower: lower * DAYS_PER_YEAR, upper: upper * DAYS_PER_YEAR }
+}

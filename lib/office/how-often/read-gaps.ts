@@ -1,0 +1,79 @@
+import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { type CountedGap, type GapEvent, gapsOfTank } from '@/lib/trade'
+
+/** What our own visits to one tank brought to light, stretch by stretch; `visitId` of the visit that ended it. */
+export type TankGaps = { tankId: string; gaps: (CountedGap & { visitId: string })[] }
+
+/** Older visits say little of how it is now, and this bounds what a page reads. Common practice, no source. */
+export const YEARS_LOOKED_BACK = 2
+const DAYS_LOOKED_BACK = YEARS_LOOKED_BACK * 365
+
+type VisitDay = { tankId: string; day: number; visitId: string }
+type EventRow = { tankId: string; lane: string; day: number; kind: GapEvent['kind'] }
+
+/**
+ * Stretches between our own visits of the last two years: imported visits know no "failed" and no reports, so they stay out. Visits at which
+ * nobody got in or work was cut short end no stretch, call-outs neither. `tankIds`: only these; all where it is left out.
+ */
+export async function readGaps(
+  tx: Transaction,
+  businessId: string,
+  todayDay: number,
+  tankIds: string[] | null,
+): Promise<TankGaps[]> {
+  const sinceDay = todayDay - DAYS_LOOKED_BACK
+  const all = tankIds === null
+  const ids = tankIds ?? []
+  const visits = await tx.$queryRaw<VisitDay[]>`
+    SELECT DISTINCT ON (1, 2) coalesce(tank.merged_into_id, tank.id) AS "tankId",
+      visit.local_date - DATE '1970-01-01' AS day, visit.id AS "visitId"
+    FROM visit JOIN tank ON tank.business_id = visit.business_id AND tank.id = visit.tank_id
+    WHERE visit.business_id = ${businessId}::uuid AND visit.import_batch_id IS NULL AND visit.state = 'done'
+      AND visit.kind <> 'call_out' AND visit.outcome = 'done' AND tank.archived_at IS NULL
+      AND visit.local_date >= DATE '1970-01-01' + ${sinceDay}::int
+      AND (${all} OR coalesce(tank.merged_into_id, tank.id) = ANY (${ids}::uuid[]))
+    ORDER BY 1, 2, 3`
+  const events = await tx.$queryRaw<EventRow[]>`
+    SELECT "tankId", lane, day, kind FROM (
+      SELECT coalesce(tank.merged_into_id, tank.id) AS "tankId", f.equipment_id || ' ' || f.failure_mode AS lane,
+        coalesce(f.reported_on, f.found_on) - DATE '1970-01-01' AS day,
+        CASE WHEN f.learned_by = 'report' THEN 'reported' WHEN f.as_found = 'failed' THEN 'failed' ELSE 'found' END AS kind,
+        CASE WHEN f.learned_by = 'report' THEN 1 ELSE 2 END AS turn, f.made_at, f.device_seq, f.id
+      FROM finding f JOIN tank ON tank.business_id = f.business_id AND tank.id = f.tank_id
+      WHERE f.business_id = ${businessId}::uuid AND f.import_batch_id IS NULL AND f.equipment_id IS NOT NULL
+        AND (f.learned_by = 'report' OR f.as_found IN ('needs_it', 'failed'))
+        AND f.found_on >= DATE '1970-01-01' + ${sinceDay}::int
+        AND (${all} OR coalesce(tank.merged_into_id, tank.id) = ANY (${ids}::uuid[]))
+        AND NOT EXISTS (SELECT 1 FROM finding c WHERE c.business_id = f.business_id AND c.corrects_id = f.id)
+      UNION ALL
+      SELECT coalesce(tank.merged_into_id, tank.id), r.equipment_id || ' ' || r.failure_mode,
+        r.renewed_on - DATE '1970-01-01', 'renewed', 3, r.made_at, r.device_seq, r.id
+      FROM renewal r JOIN tank ON tank.business_id = r.business_id AND tank.id = r.tank_id
+      WHERE r.business_id = ${businessId}::uuid AND r.import_batch_id IS NULL AND NOT r.is_partial
+        AND r.renewed_on >= DATE '1970-01-01' + ${sinceDay}::int
+        AND (${all} OR coalesce(tank.merged_into_id, tank.id) = ANY (${ids}::uuid[]))
+        AND NOT EXISTS (SELECT 1 FROM renewal c WHERE c.business_id = r.business_id AND c.corrects_id = r.id)
+    ) happened
+    ORDER BY "tankId", day, turn, made_at, device_seq, id`
+  const eventsOf = byTank(events)
+  return [...byTank(visits)].flatMap(([tankId, days]) => {
+    const counted = gapsOfTank(
+      days.map(({ day }) => day),
+      eventsOf.get(tankId) ?? [],
+    )
+    const visitOn = new Map(days.map(({ day, visitId }) => [day, visitId]))
+    const gaps = counted.map((gap) => ({ ...gap, visitId: visitOn.get(gap.toDay) ?? '' }))
+    return gaps.length > 0 ? [{ tankId, gaps }] : []
+  })
+}
+
+function byTank<Row extends { tankId: string }>(rows: readonly Row[]): Map<string, Row[]> {
+  const groups = new Map<string, Row[]>()
+  for (const row of rows) {
+    const group = groups.get(row.tankId)
+    if (group) group.push(row)
+    else groups.set(row.tankId, [row])
+  }
+  return groups
+}
