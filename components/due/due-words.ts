@@ -10,3 +10,14 @@ export function lateWords(daysLate: number | null, dueOn: string | null): string
   if (daysLate === null || daysLate === 0) return ''
   return daysLate === 1 ? '1 day late' : `${daysLate < 21 ? `${daysLate} days` : weeksWords(daysLate)} late`
 }
+
+/** An interval as one says it: "every 24 weeks", or "only when needed" for none. */
+export function everyWords(days: number | null): string {
+  return days === null ? 'only when needed' : `every ${weeksWords(days)}`
+}
+
+/** How sure, from the share of what the records leave possible: "almost surely", "very likely", "likely". */
+export function sureWords(chance: number): string {
+  if (chance >= 0.975) return 'almost surely'
+  return chance >= 0.9 ? 'very likely' : 'likely'
+}

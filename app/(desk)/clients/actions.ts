@@ -21,6 +21,10 @@ import {
   mergeSchema,
   oneRowSchema,
 } from '@/lib/office/clients/schema'
+import { setClientCost } from '@/lib/office/intervals/commands'
+import { clientCostSchema } from '@/lib/office/intervals/schema'
+import { post } from '@/lib/office/people/post'
+import type { FormState } from '@/lib/office/people/schema'
 import { requireActor } from '@/lib/office/people/session'
 
 export async function addClientAction(input: unknown) {
@@ -80,4 +84,12 @@ function shown<Answer extends { ok: boolean }>(answer: Answer): Answer {
     revalidatePath('/tanks', 'layout')
   }
   return answer
+}
+
+export async function setClientCostAction(_before: FormState, data: FormData): Promise<FormState> {
+  const actor = await requireActor('due.change')
+  const { state, value } = await post(actor, data, clientCostSchema, (input) => setClientCost(actor, input))
+  if (!value) return state
+  revalidatePath(`/clients/${value.clientId}`)
+  return { ...state, notice: 'Stated. What is due at their tanks follows.' }
 }

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { z } from 'zod'
 import { lateWords } from '@/components/due/due-words'
+import { WorkDueTabs } from '@/components/due/work-due-tabs'
 import { Field, SelectField } from '@/components/forms'
 import { DateWords, Empty } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
@@ -34,7 +35,7 @@ export default async function WorkDuePage({
   const actor = await requireActor('due.read')
   const { search, within } = paramsSchema.parse(await searchParams)
   const filter = { search, ...(within === 'all' ? {} : { withinDays: Number(within) }) }
-  const { rows, more } = await workDue(actor, filter, new Date())
+  const { rows, more, proposals } = await workDue(actor, filter, new Date())
   return (
     <div className="stack">
       <PageHead
@@ -45,6 +46,7 @@ export default async function WorkDuePage({
             : `${rows.length}${more ? ' or more' : ''} ${rows.length === 1 ? 'piece of work' : 'pieces of work'}, ${rows.filter((row) => (row.daysLate ?? 0) > 0).length} late`
         }
       />
+      <WorkDueTabs current="/work-due" proposals={proposals} />
       <FilterForm action="/work-due" label="Which work" clearHref="/work-due">
         <Field label="Tank, client or site" name="search" type="search" defaultValue={search} />
         <SelectField label="When" name="within" defaultValue={within} options={WITHIN} />

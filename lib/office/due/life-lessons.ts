@@ -1,5 +1,5 @@
 import type { LifeHistory } from '@/lib/science'
-import type { LaneEvent } from '@/lib/trade'
+import type { LaneEvent, Life } from '@/lib/trade'
 import type { LaneSummary } from './derive'
 
 /** What one lane teaches about its class × mode; small, so that all lanes of a large business can be held at once. */
@@ -23,11 +23,29 @@ export function lessonOf(lane: LaneSummary): LaneLesson {
   return {
     tankId: lane.tankId,
     equipmentId: lane.equipmentId,
-    observations: lives.filter((life) => !life.unknownAge).map(({ observation, event }) => ({ ...observation, event })),
-    unknownAges: lives.flatMap(({ unknownAge }) => (unknownAge ? [unknownAge] : [])),
-    needs: ended.length,
+    ...livesOf(lives),
     reported: ended.filter((life) => lane.events[life.from.at(-1) ?? -1]?.kind === 'report').length,
     ...renewalsOf(lane.events),
+  }
+}
+
+/** The part of a lesson that a stored lane still tells: its lives, for the posterior of its tank. */
+export function lessonOfStored(lane: { tankId: string; equipmentId: string }, lives: readonly Life[]): LaneLesson {
+  return {
+    tankId: lane.tankId,
+    equipmentId: lane.equipmentId,
+    ...livesOf(lives),
+    reported: 0,
+    plannedAges: [],
+    renewals: 0,
+  }
+}
+
+function livesOf(lives: readonly Life[]): Pick<LaneLesson, 'observations' | 'unknownAges' | 'needs'> {
+  return {
+    observations: lives.filter((life) => !life.unknownAge).map(({ observation, event }) => ({ ...observation, event })),
+    unknownAges: lives.flatMap(({ unknownAge }) => (unknownAge ? [unknownAge] : [])),
+    needs: lives.filter((life) => life.event).length,
   }
 }
 

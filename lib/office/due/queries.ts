@@ -2,6 +2,7 @@ import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { findMode } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
+import { countProposals } from '../intervals/count-proposals'
 import { dateOfDay, dayOf, isoOfDay, todayIn } from './days'
 import { taskName } from './due-items'
 import { withMarks } from './lane-marks'
@@ -90,8 +91,11 @@ export function workDue(
   actor: Actor,
   filter: DueFilter,
   now: Date,
-): Promise<{ today: string; rows: DueRow[]; more: boolean }> {
-  return inBusiness(actor, (tx) => workDueIn(tx, actor.businessId, filter, now))
+): Promise<{ today: string; rows: DueRow[]; more: boolean; proposals: number }> {
+  return inBusiness(actor, async (tx) => ({
+    ...(await workDueIn(tx, actor.businessId, filter, now)),
+    proposals: (await countProposals(tx, actor.businessId)).groups,
+  }))
 }
 
 /** The same inside a running query. */

@@ -19,7 +19,10 @@ export async function readClientCosts(
   return (tankId) => byTank.get(tankId) ?? null
 }
 
-/** What the owner said of intervals on the devices of these tanks: the newest that was accepted, and the newest declined. */
+/**
+ * What the owner said of intervals on the devices of these tanks: the newest that was accepted, and the newest declined. A choice follows the slot: a
+ * device that was swapped keeps the interval of the one before.
+ */
 export async function readChoices(
   tx: Transaction,
   businessId: string,
@@ -28,13 +31,16 @@ export async function readChoices(
   const rows = await tx.$queryRaw<
     { equipmentId: string; careTask: string; decision: string; intervalDays: number | null; day: number }[]
   >`
-    SELECT DISTINCT ON (choice.equipment_id, choice.care_task, choice.decision) choice.equipment_id AS "equipmentId",
+    SELECT DISTINCT ON (holder.id, choice.care_task, choice.decision) holder.id AS "equipmentId",
       choice.care_task AS "careTask", choice.decision, choice.interval_days AS "intervalDays",
       choice.decided_on - DATE '1970-01-01' AS day
-    FROM interval_choice choice
-    JOIN equipment ON equipment.business_id = choice.business_id AND equipment.id = choice.equipment_id
-    WHERE choice.business_id = ${businessId}::uuid AND equipment.tank_id = ANY (${tankIds}::uuid[])
-    ORDER BY choice.equipment_id, choice.care_task, choice.decision, choice.created_at DESC, choice.id DESC`
+    FROM equipment holder
+    JOIN equipment chosen ON chosen.business_id = holder.business_id AND chosen.slot_id = holder.slot_id
+      AND chosen.equipment_class = holder.equipment_class
+    JOIN interval_choice choice ON choice.business_id = chosen.business_id AND choice.equipment_id = chosen.id
+    JOIN tank home ON home.business_id = holder.business_id AND home.id = holder.tank_id
+    WHERE holder.business_id = ${businessId}::uuid AND coalesce(home.merged_into_id, home.id) = ANY (${tankIds}::uuid[])
+    ORDER BY holder.id, choice.care_task, choice.decision, choice.created_at DESC, choice.id DESC`
   const known = new Map<string, IntervalChoices>()
   for (const { equipmentId, careTask, decision, intervalDays, day } of rows) {
     const key = `${equipmentId} ${careTask}`

@@ -1,5 +1,6 @@
 import 'server-only'
-import { quantileOf, survivalAt, turnbull, visitReplacement, visitReplacementCost } from '@/lib/science'
+import type { z } from 'zod'
+import { type Life, quantileOf, survivalAt, turnbull, visitPolicyCosts } from '@/lib/science'
 import { findMode, findTask, livesForPlainFit } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import { isoOfDay, todayIn } from './days'
@@ -7,8 +8,10 @@ import { loadLife } from './derive'
 import { taskName } from './due-items'
 import { withMarks } from './lane-marks'
 import { classWords, type LaneForChart, laneViews, modeWords } from './lane-views'
+import { lessonOfStored } from './life-lessons'
+import { modelInUse, readKnowledge } from './life-models'
 import { ownNames } from './queries'
-import { type StoredReason, storedLivesSchema, storedReasonSchema } from './stored-reason'
+import { type StoredReason, storedLivesSchema, storedProposalSchema, storedReasonSchema } from './stored-reason'
 
 export type Why = {
   today: string
@@ -21,6 +24,11 @@ export type Why = {
   locale: string
   dueOn: string | null
   reason: StoredReason
+  /** Another interval that the owner is asked about. */
+  proposal: z.output<typeof storedProposalSchema> | null
+  intervalDays: number | null
+  /** The posterior of this tank's life, days; null before the first life model. */
+  draws: { shape: number; scale: number; weight: number }[] | null
   modelVersion: number
   lives: number
   events: number
@@ -40,6 +48,9 @@ const DAYS_PER_WEEK = 7
 const DAYS_PER_YEAR = 365.25
 const CURVE_POINTS = 60
 const COST_POINTS = 26
+/** The posterior of one tank as shown, and every how manieth draw the cost curve takes. */
+const DRAWS_SHOWN = 400
+const DRAWS_PER_POINT = 10
 
 /** Everything behind one due date. Null when the item is not there. */
 export function whyDue(actor: Actor, equipmentId: string, careTask: string, now: Date): Promise<Why | null> {
@@ -67,10 +78,19 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
       orderBy: { equipmentId: 'asc' },
     })
     const ownLanes = await withMarks(tx, businessId, lanesOfSlot)
-    const allLanes = await tx.lane.findMany({ where: pair, select: { lives: true }, orderBy: { equipmentId: 'asc' } })
+    const allLanes = await tx.lane.findMany({
+      where: pair,
+      select: { lives: true, tankId: true, equipmentId: true },
+      orderBy: { equipmentId: 'asc' },
+    })
     const model = await tx.lifeModel.findFirst({ where: { ...pair, version: item.modelVersion } })
     const names = await ownNames(tx, businessId)
     const lives = livesForPlainFit(allLanes.flatMap((lane) => storedLivesSchema.parse(lane.lives).map(loadLife)))
+    const ownLives = allLanes
+      .filter((lane) => lane.tankId === item.tankId)
+      .map((lane) => lessonOfStored(lane, storedLivesSchema.parse(lane.lives).map(loadLife)))
+    const knowledge = readKnowledge(model?.parameters)
+    const draws = modelInUse(item.failureMode, { knowledge }, ownLives, { draws: DRAWS_SHOWN }).draws
     const { business, site } = item.tank
     return {
       today: todayIn(site.timeZone ?? business.timeZone, now),
@@ -83,6 +103,9 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
       locale: business.locale,
       dueOn: item.dueOn ? item.dueOn.toISOString().slice(0, 10) : null,
       reason,
+      proposal: item.proposal === null ? null : storedProposalSchema.parse(item.proposal),
+      intervalDays: item.intervalDays,
+      draws: draws ? [...draws] : null,
       modelVersion: item.modelVersion,
       lives: model?.lives ?? 0,
       events: model?.events ?? 0,
@@ -92,10 +115,10 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
         .sort((a, b) => b.day - a.day)
         .map(({ day, kind, visitId }) => ({ date: isoOfDay(day), kind, visitId })),
       ...curves(
-        reason,
+        routeLife(reason, model),
         lives.map((life) => life.observation),
       ),
-      ...costCurve(reason),
+      ...costCurve(reason, draws),
       alsoRenews: (findTask(careTask)?.renews ?? [])
         .filter((mode) => mode !== item.failureMode)
         .map((mode) => modeWords(mode, names)),
@@ -103,9 +126,18 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
   })
 }
 
+/** The route's own fit where there is one, else what the due date used. */
+function routeLife(reason: StoredReason, model: { shape: number | null; scaleDays: number | null } | null) {
+  return model?.shape && model.scaleDays
+    ? { shape: model.shape, scale: model.scaleDays }
+    : { shape: reason.model.shape, scale: reason.model.scaleDays }
+}
+
 /** The fitted survival curve and the counted one (Turnbull's estimate) over the same weeks. */
-function curves(reason: StoredReason, observations: { lower: number; upper: number; truncatedAt?: number }[]) {
-  const life = { shape: reason.model.shape, scale: reason.model.scaleDays }
+function curves(
+  life: { shape: number; scale: number },
+  observations: { lower: number; upper: number; truncatedAt?: number }[],
+) {
   const endDays = quantileOf(life, 0.98)
   const fitted = Array.from({ length: CURVE_POINTS + 1 }, (_, i) => {
     const days = (endDays * i) / CURVE_POINTS
@@ -123,24 +155,27 @@ function curves(reason: StoredReason, observations: { lower: number; upper: numb
   return { fitted, counted: counted.length > 1 ? counted : [] }
 }
 
-/** Cost a year against the interval, the interval in whole visits; the same formula as the recommendation. */
-function costCurve(reason: StoredReason): Pick<Why, 'costs' | 'cheapest'> {
-  const life = { shape: reason.model.shape, scale: reason.model.scaleDays }
-  const { visitEveryDays, costs } = reason
-  const plan = { visitEvery: visitEveryDays, ...costs }
-  const best = visitReplacement(life, plan)
-  const costRate = visitReplacementCost(life, plan)
-  const endDays = Math.max(
-    quantileOf(life, 0.9),
-    Number.isFinite(best.afterVisits) ? best.afterVisits * visitEveryDays * 2 : 0,
-  )
+/** Cost a year against the interval, the interval in whole visits; the same formula and the same life as the recommendation. */
+function costCurve(
+  reason: StoredReason,
+  draws: readonly { shape: number; scale: number; weight: number }[] | undefined,
+): Pick<Why, 'costs' | 'cheapest'> {
+  const summary = { shape: reason.model.shape, scale: reason.model.scaleDays }
+  const life: Life = draws ? { draws: draws.filter((_, index) => index % DRAWS_PER_POINT === 0) } : summary
+  const { visitEveryDays, costs, interval } = reason
+  const cheapestVisits = interval.cheapestDays === null ? null : Math.round(interval.cheapestDays / visitEveryDays)
+  const endDays = Math.max(quantileOf(summary, 0.9), (cheapestVisits ?? 0) * visitEveryDays * 2)
   const last = Math.max(2, Math.ceil(endDays / visitEveryDays))
   const step = Math.max(1, Math.ceil(last / COST_POINTS))
-  const points: { interval: number; cost: number }[] = []
-  for (let visits = step; visits <= last; visits += step) {
-    points.push({ interval: (visits * visitEveryDays) / DAYS_PER_WEEK, cost: costRate(visits) * DAYS_PER_YEAR })
+  const visits = Array.from({ length: Math.floor(last / step) }, (_, index) => (index + 1) * step)
+  const { means } = visitPolicyCosts(life, { visitEvery: visitEveryDays, ...costs }, visits)
+  const points = visits.map((plan, index) => ({
+    interval: (plan * visitEveryDays) / DAYS_PER_WEEK,
+    cost: (means[index] ?? 0) * DAYS_PER_YEAR,
+  }))
+  if (cheapestVisits === null) return { costs: points, cheapest: null }
+  return {
+    costs: points,
+    cheapest: { interval: (cheapestVisits * visitEveryDays) / DAYS_PER_WEEK, cost: interval.costPerYearCheapest },
   }
-  if (!Number.isFinite(best.afterVisits)) return { costs: points, cheapest: null }
-  const interval = (best.afterVisits * visitEveryDays) / DAYS_PER_WEEK
-  return { costs: points, cheapest: { interval, cost: best.costRate * DAYS_PER_YEAR } }
 }

@@ -2,11 +2,15 @@ import type { Metadata } from 'next'
 import { notFound, redirect } from 'next/navigation'
 import { z } from 'zod'
 import { ClientFacts, ClientInvoices, ClientSites, RegisterAct } from '@/components/clients'
+import { ClientCostForm } from '@/components/intervals'
 import { ButtonLink, Notice, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
+import { newId } from '@/lib/new-id'
 import { findClient } from '@/lib/office/clients/queries'
+import { clientCostNow } from '@/lib/office/intervals/queries'
+import { minorToDecimalText } from '@/lib/office/money/currency'
 import { requireActor } from '@/lib/office/people/session'
-import { archiveClientAction, restoreClientAction } from '../actions'
+import { archiveClientAction, restoreClientAction, setClientCostAction } from '../actions'
 
 export const metadata: Metadata = { title: 'Client' }
 
@@ -17,6 +21,8 @@ export default async function ClientPage({ params }: { params: Promise<{ clientI
   if (!client) notFound()
   if (client.mergedIntoId) redirect(`/clients/${client.mergedIntoId}`)
   const { id, businessId, fields, mergedFrom, formerTanks } = client
+  const { currency, ...cost } = await clientCostNow(actor, id)
+  const amount = (minor: number) => (minor === 0 ? '' : minorToDecimalText(minor, currency))
   return (
     <>
       <PageHead
@@ -56,6 +62,21 @@ export default async function ClientPage({ params }: { params: Promise<{ clientI
               ))}
             </Sheet>
           )}
+          <Sheet title="What a need costs here">
+            <p className="small soft">
+              Beyond the usual costs under Settings. It makes work due earlier where coming too late is dearer.
+            </p>
+            <ClientCostForm
+              action={setClientCostAction}
+              hidden={{ commandId: newId(), businessId, clientId: id }}
+              currency={currency}
+              values={{
+                travel: amount(cost.travelMinor),
+                goodwill: amount(cost.goodwillMinor),
+                animalsPerDay: amount(cost.animalsPerDayMinor),
+              }}
+            />
+          </Sheet>
           <Sheet title="Put in order">
             <div className="actions">
               {client.isArchived ? (

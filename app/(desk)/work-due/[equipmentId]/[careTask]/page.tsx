@@ -3,14 +3,19 @@ import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { CostChart, SurvivalChart } from '@/components/charts'
 import { weeksWords } from '@/components/due/due-words'
+import { IntervalSheet, OwnIntervalForm } from '@/components/intervals'
 import { LanesChart } from '@/components/lanes'
 import { DateWords, Facts, Money, moneyWords, Sheet, Why as WhyNote } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { WearSheet } from '@/components/wear'
+import { newId } from '@/lib/new-id'
+import { withWear } from '@/lib/office/due/wear-lanes'
 import { type Why, whyDue } from '@/lib/office/due/why'
+import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 import { wearBehindTask } from '@/lib/office/wear/queries'
+import { setIntervalAction } from '../../intervals/actions'
 
 export const metadata: Metadata = { title: 'Why is this due?' }
 
@@ -57,7 +62,7 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
       {why.lanes.length > 0 && (
         <Sheet title="What was seen here">
           <LanesChart
-            lanes={why.lanes}
+            lanes={withWear(why.lanes, wear)}
             today={why.today}
             from={why.visits.at(-1)?.date ?? why.today}
             to={yearLater(why.today)}
@@ -65,6 +70,24 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
           />
         </Sheet>
       )}
+      <IntervalSheet
+        intervalDays={why.intervalDays}
+        source={reason.interval.source}
+        cheapestDays={reason.interval.cheapestDays}
+        habitDays={reason.interval.habitDays}
+        savingOnHabit={reason.interval.savingOnHabit}
+        proposal={why.proposal}
+        currency={why.currency}
+        locale={why.locale}
+      >
+        {mayDo(actor.roles, 'due.change') && parsed.success && (
+          <OwnIntervalForm
+            action={setIntervalAction}
+            hidden={{ commandId: newId(), businessId: actor.businessId, ...parsed.data }}
+            weeks={why.intervalDays === null ? '' : String(Math.round(why.intervalDays / 7))}
+          />
+        )}
+      </IntervalSheet>
       <WearSheet wear={wear} locale={why.locale} />
       <div className="halves">
         <Sheet title="How long it lasts on this route">

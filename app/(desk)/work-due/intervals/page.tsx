@@ -1,0 +1,82 @@
+import type { Metadata } from 'next'
+import { everyWords, sureWords } from '@/components/due/due-words'
+import { WorkDueTabs } from '@/components/due/work-due-tabs'
+import { ProposalForm } from '@/components/intervals'
+import { Empty, moneyWords, Sheet } from '@/components/paper'
+import { PageHead, PageLink } from '@/components/shell'
+import { newId } from '@/lib/new-id'
+import { whyHref } from '@/lib/office/due/queries'
+import { type ProposalGroup, proposedIntervals } from '@/lib/office/intervals/queries'
+import { requireActor } from '@/lib/office/people/session'
+import { decideIntervalAction } from './actions'
+
+export const metadata: Metadata = { title: 'Intervals' }
+
+export default async function IntervalsPage() {
+  const actor = await requireActor('due.change')
+  const { groups, currency, locale, accepted } = await proposedIntervals(actor)
+  const money = (minor: number) => moneyWords({ minor: Math.round(minor / 100) * 100, currency, locale })
+  return (
+    <div className="stack">
+      <PageHead
+        over="Work due"
+        title="Intervals"
+        sub="An interval stays as it is until you change it. Where your records say that another would be cheaper, it stands here."
+      />
+      <WorkDueTabs current="/work-due/intervals" proposals={groups.length} />
+      {groups.length === 0 && (
+        <Empty title="Nothing to decide">
+          {accepted > 0
+            ? 'The intervals you chose are as good as any that your records can tell.'
+            : 'As visits are logged, intervals that would save money are proposed here. Until then the usual ones of the trade hold.'}
+        </Empty>
+      )}
+      {groups.map((group) => (
+        <Sheet key={`${group.careTask} ${group.formerDays} ${group.intervalDays}`} title={titleOf(group)}>
+          <p>
+            <strong>{changeWords(group)}</strong> would save about {money(group.saving.mean)} a year (
+            {money(group.saving.lower)} to {money(group.saving.upper)}), {sureWords(group.saving.chance)}.{' '}
+            <WhyOfFirst group={group} />
+          </p>
+          <ProposalForm
+            action={decideIntervalAction}
+            hidden={{
+              commandId: newId(),
+              businessId: actor.businessId,
+              careTask: group.careTask,
+              intervalDays: group.intervalDays === null ? '' : String(group.intervalDays),
+              formerDays: group.formerDays === null ? '' : String(group.formerDays),
+            }}
+            devices={group.devices.map((device) => ({
+              equipmentId: device.equipmentId,
+              label: `${device.tankName}, ${device.clientName}: ${device.label}, ${money(device.savingMinor)} a year`,
+            }))}
+            accept={group.intervalDays === null ? 'Do it only when needed' : `Do it ${everyWords(group.intervalDays)}`}
+            decline={`Leave it ${group.formerDays === null ? 'as it is' : `at ${everyWords(group.formerDays)}`}`}
+          />
+        </Sheet>
+      ))}
+    </div>
+  )
+}
+
+function titleOf({ taskName, className }: ProposalGroup): string {
+  return `${className}: ${taskName.charAt(0).toLowerCase()}${taskName.slice(1)}`
+}
+
+/** "Every 24 weeks instead of every 26 weeks at these 9 tanks". */
+function changeWords({ intervalDays, formerDays, devices }: ProposalGroup): string {
+  const words = `${everyWords(intervalDays)} instead of ${everyWords(formerDays)}`
+  const where = devices.length === 1 ? 'at this tank' : `at these ${devices.length} tanks`
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)} ${where}`
+}
+
+function WhyOfFirst({ group }: { group: ProposalGroup }) {
+  const first = group.devices[0]
+  if (!first) return null
+  return (
+    <PageLink className="why-link" href={whyHref(first.equipmentId, group.careTask)}>
+      Why? For example {first.tankName}
+    </PageLink>
+  )
+}

@@ -1,0 +1,59 @@
+import type { ReactNode } from 'react'
+import { everyWords, sureWords, weeksWords } from '@/components/due/due-words'
+import { moneyWords, Sheet } from '@/components/paper'
+import { PageLink } from '@/components/shell'
+
+type Saving = { mean: number; lower: number; upper: number; chance: number }
+
+type Props = {
+  /** Days; null: only when needed. */
+  intervalDays: number | null
+  source: 'accepted' | 'start'
+  /** Days; null: waiting. */
+  cheapestDays: number | null
+  /** What was done so far; null: only when needed; undefined: too little was renewed to tell. */
+  habitDays: number | null | undefined
+  savingOnHabit: Saving | null
+  /** Asks for another interval, with what it saves. */
+  proposal: { intervalDays: number | null; saving: Saving } | null
+  currency: string
+  locale: string
+  /** The form that sets another interval, for somebody who may. */
+  children?: ReactNode
+}
+
+/** The interval that holds for one task on one device, what was done so far, and what another would save. */
+export function IntervalSheet(props: Props) {
+  const { intervalDays, source, cheapestDays, habitDays, savingOnHabit, proposal, currency, locale, children } = props
+  const money = (minor: number) => moneyWords({ minor: Math.round(minor / 100) * 100, currency, locale })
+  const saves = (saving: Saving) =>
+    `about ${money(saving.mean)} a year (${money(saving.lower)} to ${money(saving.upper)}), ${sureWords(saving.chance)}`
+  return (
+    <Sheet title="The interval">
+      <p>
+        It is done <strong>{everyWords(intervalDays)}</strong>
+        {source === 'accepted' ? ', as you chose.' : ', the usual start of the trade until you choose.'}{' '}
+        {proposal ? (
+          <>
+            {capital(everyWords(proposal.intervalDays))} would save {saves(proposal.saving)}.{' '}
+            <PageLink href="/work-due/intervals">Decide</PageLink>
+          </>
+        ) : cheapestDays === intervalDays ? (
+          'That is the cheapest at these visits and costs.'
+        ) : (
+          `Your records put the cheapest at ${cheapestDays === null ? 'waiting until it is needed' : weeksWords(cheapestDays)}, but not surely, or not by enough to ask you.`
+        )}
+      </p>
+      {savingOnHabit && habitDays !== undefined && (
+        <p className="small soft">
+          So far it was renewed {habitDays === null ? 'only when needed' : `about every ${weeksWords(habitDays)}`}.
+          Against that, the cheapest{' '}
+          {savingOnHabit.mean >= 100 ? `saves ${saves(savingOnHabit)}` : 'saves next to nothing'}.
+        </p>
+      )}
+      {children}
+    </Sheet>
+  )
+}
+
+const capital = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}`

@@ -1,0 +1,160 @@
+import 'server-only'
+import type { z } from 'zod'
+import { Prisma } from '@/generated/prisma/client'
+import { newId } from '@/lib/new-id'
+import { findMode } from '@/lib/trade'
+import type { Actor } from '../actor'
+import { type AuditedContext, audited } from '../audited'
+import { runCommand } from '../command'
+import { touchLanes, touchTanks } from '../due/commands'
+import { dateOfDay, dayOf, todayIn } from '../due/days'
+import { storedProposalSchema } from '../due/stored-reason'
+import { amountTextToMinor } from '../money/currency'
+import { mayDo } from '../people/role-actions'
+import { done, invalid, OTHER_BUSINESS, type Result, refused } from '../result'
+import type { clientCostSchema, decideSchema, setIntervalSchema } from './schema'
+
+export type IntervalReason = 'changed' | 'not-found' | 'beyond-limit'
+
+const NOT_OWNER = { ok: false, reason: 'not-allowed', words: 'Only the owner sets intervals and costs.' } as const
+const DAYS_PER_WEEK = 7
+
+/**
+ * The owner takes or declines a proposed interval at some devices. What was proposed must still be proposed: where new visits have
+ * changed the answer meanwhile nothing is taken and the words say so. The due dates follow at once.
+ */
+export async function decideInterval(
+  actor: Actor,
+  input: z.output<typeof decideSchema>,
+): Promise<Result<{ devices: number }, IntervalReason>> {
+  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
+  if (!mayDo(actor.roles, 'due.change')) return NOT_OWNER
+  const { businessId } = actor
+  const { commandId, careTask, decision, equipmentIds } = input
+  return runCommand(actor, { id: commandId, kind: 'interval.decide', payload: input }, async (command) => {
+    const context = audited(command, actor)
+    const items = await context.tx.dueItem.findMany({
+      where: { businessId, careTask, equipmentId: { in: equipmentIds }, proposal: { not: Prisma.DbNull } },
+      orderBy: { equipmentId: 'asc' },
+    })
+    const standing = items.flatMap((item) => {
+      const proposal = storedProposalSchema.parse(item.proposal)
+      const same = proposal.intervalDays === input.intervalDays && proposal.formerDays === input.formerDays
+      return same ? [{ item, proposal }] : []
+    })
+    if (standing.length !== new Set(equipmentIds).size)
+      return refused(
+        'changed',
+        'New records have changed what is proposed at some of these tanks. Look again, then decide.',
+      )
+    const decidedOn = await todayOf(context)
+    await context.tx.intervalChoice.createMany({
+      data: standing.map(({ item, proposal }) => ({
+        ...{ businessId, id: newId(), equipmentId: item.equipmentId, careTask, decision, decidedOn, commandId },
+        intervalDays: proposal.intervalDays,
+        formerDays: proposal.formerDays,
+        modelVersion: item.modelVersion,
+        savingMinor: Math.round(proposal.saving.mean),
+        savingLowerMinor: Math.round(proposal.saving.lower),
+        savingUpperMinor: Math.round(proposal.saving.upper),
+        personId: actor.personId,
+      })),
+    })
+    await touchLanes(context.tx, businessId, equipmentIds)
+    await context.audit('interval_choice', commandId, decision, undefined, { ...input })
+    return done({ devices: standing.length })
+  })
+}
+
+/** The owner sets an interval of their own for one task on one device. An age limit stays what it is. */
+export async function setInterval(
+  actor: Actor,
+  input: z.output<typeof setIntervalSchema>,
+): Promise<Result<{ equipmentId: string }, IntervalReason>> {
+  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
+  if (!mayDo(actor.roles, 'due.change')) return NOT_OWNER
+  const { businessId } = actor
+  const { commandId, equipmentId, careTask, weeks } = input
+  return runCommand(actor, { id: commandId, kind: 'interval.set', payload: input }, async (command) => {
+    const context = audited(command, actor)
+    const item = await context.tx.dueItem.findUnique({
+      where: { businessId_equipmentId_careTask: { businessId, equipmentId, careTask } },
+    })
+    if (!item) return refused('not-found', 'This task is not due on this device any more. Reload the page.')
+    const intervalDays = weeks === '' ? null : Number(weeks) * DAYS_PER_WEEK
+    const limitWeeks = findMode(item.failureMode)?.ageLimitWeeks
+    if (limitWeeks !== undefined && (intervalDays === null || intervalDays > limitWeeks * DAYS_PER_WEEK))
+      return invalid({
+        weeks: [
+          `At most ${limitWeeks} weeks: it is replaced at that age whatever its condition, because a failure can kill.`,
+        ],
+      })
+    await context.tx.intervalChoice.create({
+      data: {
+        ...{ businessId, id: commandId, equipmentId, careTask, decision: 'accepted', intervalDays, commandId },
+        formerDays: item.intervalDays,
+        decidedOn: await todayOf(context),
+        modelVersion: item.modelVersion,
+        personId: actor.personId,
+      },
+    })
+    await touchLanes(context.tx, businessId, [equipmentId])
+    await context.audit('interval_choice', commandId, 'set', { intervalDays: item.intervalDays }, { intervalDays })
+    return done({ equipmentId })
+  })
+}
+
+/** States what a need costs more at one client. The dates of their tanks are worked out again. */
+export async function setClientCost(
+  actor: Actor,
+  input: z.output<typeof clientCostSchema>,
+): Promise<Result<{ clientId: string }, IntervalReason>> {
+  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
+  if (!mayDo(actor.roles, 'due.change')) return NOT_OWNER
+  const { businessId } = actor
+  const { commandId, clientId } = input
+  return runCommand(actor, { id: commandId, kind: 'client.cost', payload: input }, async (command) => {
+    const context = audited(command, actor)
+    const client = await context.tx.client.findUnique({
+      where: { businessId_id: { businessId, id: clientId } },
+      select: { business: { select: { currency: true } }, tanks: { select: { id: true } } },
+    })
+    if (!client) return refused('not-found', 'This client is not in the register any more. Reload the page.')
+    const read = (text: string) => (text === '' ? 0 : amountTextToMinor(text, client.business.currency))
+    const amounts = {
+      travel: read(input.travel),
+      goodwill: read(input.goodwill),
+      animalsPerDay: read(input.animalsPerDay),
+    }
+    const wrong = Object.entries(amounts).filter(([, minor]) => minor === null || minor < 0 || minor > 1_000_000_000)
+    if (wrong.length > 0)
+      return invalid(
+        Object.fromEntries(
+          wrong.map(([name]) => [name, [`Write an amount in ${client.business.currency}, like 45 or 45.50.`]]),
+        ),
+      )
+    const after = {
+      travelMinor: amounts.travel ?? 0,
+      goodwillMinor: amounts.goodwill ?? 0,
+      animalsPerDayMinor: amounts.animalsPerDay ?? 0,
+    }
+    await context.tx.clientCost.create({
+      data: { ...{ businessId, id: commandId, clientId, commandId }, ...after, madeAt: context.madeAt },
+    })
+    await touchTanks(
+      context.tx,
+      businessId,
+      client.tanks.map((tank) => tank.id),
+    )
+    await context.audit('client_cost', commandId, 'set', undefined, { clientId, ...after })
+    return done({ clientId })
+  })
+}
+
+async function todayOf({ tx, actor, madeAt }: AuditedContext): Promise<Date> {
+  const { timeZone } = await tx.business.findUniqueOrThrow({
+    where: { id: actor.businessId },
+    select: { timeZone: true },
+  })
+  return dateOfDay(dayOf(new Date(todayIn(timeZone, madeAt))))
+}
