@@ -86,7 +86,8 @@ function cheapestOrder({ perYear, packSize, costMinor, orderCostMinor }: Costs):
 export function levelInWords(level: number): string {
   for (const outOf of [2, 3, 4, 5, 10, 20, 40, 50, 100, 200]) {
     const times = Math.round(level * outOf)
-    if (times < outOf && Math.abs(times / outOf - level) < 1e-9) return `${times} times in ${outOf}`
+    if (times < outOf && Math.abs(times / outOf - level) < 1e-9)
+      return `${times} ${times === 1 ? 'time' : 'times'} in ${outOf}`
   }
   return `${Math.round(level * 1000)} times in 1000`
 }
