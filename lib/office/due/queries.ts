@@ -186,7 +186,11 @@ export async function dueForTankIn(
   now: Date,
   horizonDays = 0,
 ): Promise<DueRow[]> {
-  const { rows, today } = await workDueIn(tx, businessId, { tankId }, now)
+  return soonOf(await workDueIn(tx, businessId, { tankId }, now), horizonDays)
+}
+
+/** Of what is due at a tank: what is due, or to be looked at, by so many days from today. */
+export function soonOf({ rows, today }: { rows: DueRow[]; today: string }, horizonDays: number): DueRow[] {
   const horizon = isoOfDay(dayOf(new Date(today)) + horizonDays)
   return rows.filter(
     (row) => (row.dueOn !== null && row.dueOn <= horizon) || (row.lookBy !== null && row.lookBy <= horizon),

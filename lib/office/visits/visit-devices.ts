@@ -1,9 +1,9 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { findCaution, findMode, modesOf, tasksOf } from '@/lib/trade'
+import { findCaution, findMode, findTask, modesOf, tasksOf, whileOut } from '@/lib/trade'
 import { asDay } from '../clients/days'
 import { classWords, modeWords } from '../due/lane-views'
-import { type DueRow, dueForTankIn, ownNames } from '../due/queries'
+import { type DueRow, ownNames, soonOf, workDueIn } from '../due/queries'
 import { creditsOf } from './looking'
 import { type Pair, pairKey, type RecordedFinding, type VisitRecord } from './record'
 
@@ -49,7 +49,8 @@ export async function visitDevices(
     select: { id: true, equipmentClass: true, label: true },
     orderBy: [{ equipmentClass: 'asc' }, { label: 'asc' }, { id: 'asc' }],
   })
-  const due = await dueForTankIn(tx, businessId, tankId, now, HORIZON_DAYS)
+  const ahead = await workDueIn(tx, businessId, { tankId }, now)
+  const due = soonOf(ahead, HORIZON_DAYS)
   const lanes = await tx.lane.findMany({
     where: { businessId, tankId },
     select: { equipmentId: true, failureMode: true, originOn: true },
@@ -85,14 +86,15 @@ export async function visitDevices(
         finding: finding.get(at(slug)) ?? null,
       }
     })
-    const isOpen = record.work.some(
-      (work) =>
-        work.equipmentId === row.id &&
-        tasksOf(row.equipmentClass).some((task) => task.slug === work.task && task.opens),
-    )
+    const opens = (slug: string) => findTask(slug)?.opens ?? false
+    const isOpen =
+      record.work.some((work) => work.equipmentId === row.id && opens(work.task)) ||
+      due.some((item) => item.equipmentId === row.id && item.dueOn !== null && opens(item.careTask))
     const tasks = tasksOf(row.equipmentClass).map((task): TaskView => {
       const found = task.renews.filter((slug) => ['needs_it', 'failed'].includes(finding.get(at(slug))?.asFound ?? ''))
       const item = due.find((one) => one.equipmentId === row.id && one.careTask === task.slug)
+      const later = ahead.rows.find((one) => one.equipmentId === row.id && one.careTask === task.slug)
+      const offer = isOpen && task.opens && later ? offerOf(later, ahead.today) : null
       const since = task.renews.map((slug) => origin.get(at(slug)) ?? null)
       const isLongAgo = since.some((day) => day === null || now.getTime() - Date.parse(day) > OFFER_AFTER_DAYS * DAY_MS)
       return {
@@ -114,9 +116,11 @@ export async function visitDevices(
             ? { kind: 'found', words: `found: ${found.map((slug) => modeWords(slug, names)).join(', ')}` }
             : item
               ? { kind: 'due', words: dueWords(item) }
-              : isOpen && task.opens && isLongAgo && task.renews.length > 1
-                ? { kind: 'while_out', words: 'while it is out: about half a year or longer since the last time' }
-                : null,
+              : offer
+                ? { kind: 'while_out', words: offer }
+                : isOpen && task.opens && isLongAgo && task.renews.length > 1
+                  ? { kind: 'while_out', words: 'while it is out: about half a year or longer since the last time' }
+                  : null,
         done: record.work.some((work) => work.equipmentId === row.id && work.task === task.slug && !work.partial),
       }
     })
@@ -135,6 +139,15 @@ export async function visitDevices(
     return covered.length === 0 ? [] : [`${device.label}: ${covered.join(', ')}`]
   })
   return { devices, tap: { pairs, words } }
+}
+
+/** Why work that is due later may be done now that the device is open anyway. */
+function offerOf(item: DueRow, today: string): string | null {
+  const dueInDays = item.dueOn === null ? null : (Date.parse(item.dueOn) - Date.parse(today)) / DAY_MS
+  const { costs, visitEveryDays } = item.reason
+  const offer = whileOut({ dueInDays, intervalDays: item.intervalDays, plannedMinor: costs.planned }, visitEveryDays)
+  if (!offer) return null
+  return `while it is out: due anyway ${offer.visits === 1 ? 'at the next visit' : `within ${offer.visits} visits`}`
 }
 
 function dueWords(item: DueRow): string {
