@@ -1,5 +1,6 @@
 import { rebuildDerived, refitLifeModels } from '@/lib/office/due/commands'
 import { dayOf } from '@/lib/office/due/days'
+import { rankStaleFaults } from '@/lib/office/due/rank-faults'
 import { OperatorError } from '@/lib/platform/config/operator-error'
 import { closeDatabase } from '@/lib/platform/db/client'
 import { asIdentity } from '@/lib/platform/db/scope'
@@ -15,6 +16,7 @@ const handlers: JobHandlers = {
   'refit-life-models': async ({ businessId }) => {
     await refitLifeModels({ businessId, personId: NOBODY }, dayOf(new Date()))
   },
+  'rank-faults': ({ businessId }) => rankStaleFaults({ businessId, personId: NOBODY }),
   'rebuild-derived': ({ businessId }) => rebuildDerived({ businessId, personId: NOBODY }),
 }
 

@@ -6,6 +6,7 @@
  */
 import { rebuildDerived, refitLifeModels, touchLanes } from '@/lib/office/due/commands'
 import { readLaneRows } from '@/lib/office/due/lane-rows'
+import { readerOf } from '@/lib/platform/db/reading'
 import { inScope } from '@/lib/platform/db/scope'
 import { writeSimulatedBusiness } from '../office/due/simulated-business'
 import { withBenchDatabase } from './bench-database'
@@ -21,7 +22,7 @@ await withBenchDatabase(async () => {
   for (let round = 0; round < ROUNDS; round++) {
     const one = deviceIds[(round * 7) % deviceIds.length] ?? ''
     times.read.push(
-      await timed(() => inScope(business.scope, (tx) => readLaneRows(tx, business.businessId, deviceIds))),
+      await timed(() => inScope(business.scope, (tx) => readLaneRows(readerOf(tx), business.businessId, deviceIds))),
     )
     times.rebuild.push(await timed(() => rebuildDerived(business.scope)))
     times.visit.push(await timed(() => inScope(business.scope, (tx) => touchLanes(tx, business.businessId, [one]))))

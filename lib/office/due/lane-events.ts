@@ -1,4 +1,12 @@
-import { type Depth, findMode, type LaneEvent, type ModeRule, type RenewalReason } from '@/lib/trade'
+import {
+  type AsFound,
+  type CureConfidence,
+  type Depth,
+  findMode,
+  type LaneEvent,
+  type ModeRule,
+  type RenewalReason,
+} from '@/lib/trade'
 import type { DeviceRow, LaneRow } from './lane-rows'
 
 /** A lane before its lives are read: one device × one failure mode. */
@@ -10,8 +18,6 @@ export type DeviceLane = {
   failureMode: string
   mode: ModeRule
   events: LaneEvent[]
-  /** The visit behind each event, in the same order. */
-  visitIds: (string | null)[]
 }
 
 /** How a mode is read that only this business knows: any look counts, and nobody on site announces it. */
@@ -23,77 +29,82 @@ export function modeRule(failureMode: string): ModeRule {
 }
 
 /**
- * The lanes of devices from the rows about them. `rows` must come in the order of `readLaneRows`. A device that was swapped
- * or whose date of installation is known adds those events to each of its lanes.
+ * The lanes of devices from the rows about them, in the order of the rows. A device that was swapped or whose date of
+ * installation is known adds those events to each of its lanes.
  */
 export function lanesOfDevices(devices: readonly DeviceRow[], rows: readonly LaneRow[]): DeviceLane[] {
   const deviceById = new Map(devices.map((device) => [device.id, device]))
-  const lanes = new Map<string, DeviceLane>()
-  for (const row of rows) {
+  return rows.flatMap((row) => {
     const device = deviceById.get(row.equipmentId)
-    if (!device) continue
-    const key = `${row.equipmentId} ${row.failureMode}`
-    let lane = lanes.get(key)
-    if (!lane) {
-      lane = emptyLane(device, row.failureMode)
-      lanes.set(key, lane)
-    }
-    addRow(lane, row)
-  }
-  for (const lane of lanes.values()) {
-    const device = deviceById.get(lane.equipmentId)
-    if (device) addDeviceEvents(lane, device)
-  }
-  return [...lanes.values()]
+    return device ? [laneOf(device, row)] : []
+  })
 }
 
-function emptyLane(device: DeviceRow, failureMode: string): DeviceLane {
+function laneOf(device: DeviceRow, { failureMode, events }: LaneRow): DeviceLane {
   const { id: equipmentId, tankId, slotId, equipmentClass } = device
-  return {
+  const lane: DeviceLane = {
     equipmentId,
     tankId,
     slotId,
     equipmentClass,
     failureMode,
     mode: modeRule(failureMode),
-    events: [],
-    visitIds: [],
+    events: eventsOf(events),
   }
+  addDeviceEvents(lane, device)
+  return lane
 }
 
-function addRow(lane: DeviceLane, row: LaneRow): void {
-  const last = lane.events.at(-1)
-  // A mode that a task renews but nobody looked at: its life ends at its last ok (rule 8).
-  if (row.kind === 'renewal' && last?.day !== row.day) {
-    lane.events.push({ kind: 'look', day: row.day, asFound: 'not_looked', depth: 'running' })
-    lane.visitIds.push(row.visitId)
+/** The events in the text of a lane row. */
+function eventsOf(text: string): LaneEvent[] {
+  const events: LaneEvent[] = []
+  let lastDay: number | undefined
+  for (const part of text.split(' ')) {
+    const colon = part.indexOf(':')
+    const day = Number(part.slice(0, colon))
+    const event = makerOf(part.slice(colon + 1))(day)
+    // A mode that a task renews but nobody looked at: its life ends at its last ok (rule 8).
+    if (event.kind === 'renewal' && lastDay !== day)
+      events.push({ kind: 'look', day, asFound: 'not_looked', depth: 'running' })
+    events.push(event)
+    lastDay = day
   }
-  lane.events.push(eventOf(row))
-  lane.visitIds.push(row.visitId)
+  return events
+}
+
+type EventMaker = (day: number) => LaneEvent
+
+/** Nearly all of millions of events are one of some dozens but for their day: the words of each are read once. */
+const makers = new Map<string, EventMaker>()
+
+function makerOf(fields: string): EventMaker {
+  const known = makers.get(fields)
+  if (known) return known
+  const maker = readFields(fields)
+  // A report carries a day of its own: there is no end of them.
+  if (!fields.startsWith('report')) makers.set(fields, maker)
+  return maker
 }
 
 /** The database holds these texts to their known values by its own checks. */
-function eventOf(row: LaneRow): LaneEvent {
-  const { day } = row
-  if (row.kind === 'report') {
-    return {
-      kind: 'report',
-      day,
-      sure: row.sure ?? false,
-      ...(row.reportedDay === null ? {} : { reportedDay: row.reportedDay }),
-    }
+function readFields(fields: string): EventMaker {
+  const [kind, first, second, third, fourth] = fields.split(':')
+  if (kind === 'report') {
+    const sure = first === 'sure'
+    if (second === undefined) return (day) => ({ kind, day, sure })
+    const reportedDay = Number(second)
+    return (day) => ({ kind, day, sure, reportedDay })
   }
-  if (row.kind === 'renewal') {
-    return { kind: 'renewal', day, reason: row.reason as RenewalReason, ...(row.isPartial ? { partial: true } : {}) }
+  if (kind === 'renewal') {
+    const reason = first as RenewalReason
+    return second === 'partial' ? (day) => ({ kind, day, reason, partial: true }) : (day) => ({ kind, day, reason })
   }
-  return {
-    kind: 'look',
-    day,
-    asFound: row.asFound as 'ok' | 'needs_it' | 'failed' | 'not_looked',
-    depth: row.depth as Depth,
-    source: row.imported ? 'imported' : 'visit',
-    ...(row.cureConfidence ? { cureConfidence: row.cureConfidence as 'sure' | 'likely' | 'not_sure' } : {}),
-  }
+  const asFound = first as AsFound
+  const depth = second as Depth
+  const source = third === 'imported' ? 'imported' : 'visit'
+  if (!fourth) return (day) => ({ kind: 'look', day, asFound, depth, source })
+  const cureConfidence = fourth as CureConfidence
+  return (day) => ({ kind: 'look', day, asFound, depth, source, cureConfidence })
 }
 
 /** Installed before everything else of its day, removed after everything: both belong to the device, not to a visit. */
@@ -104,11 +115,9 @@ function addDeviceEvents(lane: DeviceLane, device: DeviceRow): void {
     const at = place === -1 ? lane.events.length : place
     const { installedByUs: byUs, installedConfirmedNew: confirmed } = device
     lane.events.splice(at, 0, { kind: 'installed', day: installedDay, byUs, confirmed })
-    lane.visitIds.splice(at, 0, null)
   }
   if (removedDay !== null) {
     const becauseOfMode = device.removedBecauseMode === lane.failureMode
     lane.events.push({ kind: 'removed', day: removedDay, becauseOfMode })
-    lane.visitIds.push(null)
   }
 }

@@ -1,23 +1,13 @@
 import 'server-only'
-import type { Transaction } from '@/lib/platform/db/scope'
+import type { SqlReader } from '@/lib/platform/db/reading'
 
-/** One thing that happened to a device × mode, as the database has it; ordered as the rules must read it. */
-export type LaneRow = {
-  equipmentId: string
-  failureMode: string
-  kind: 'report' | 'look' | 'renewal'
-  /** Days since 1970-01-01, local to the site. */
-  day: number
-  visitId: string | null
-  imported: boolean
-  asFound: string | null
-  depth: string | null
-  reportedDay: number | null
-  sure: boolean | null
-  cureConfidence: string | null
-  reason: string | null
-  isPartial: boolean | null
-}
+/**
+ * What happened to a device × mode, one text a lane, because a business has ten million of them: events in the order of the
+ * rules, parted by blanks; the fields of each by colons. All fields are numbers or words that the database holds to a list.
+ *   day:look:asFound:depth:visit|imported[:cureConfidence] · day:report:sure|unsure[:reportedDay] · day:renewal:reason:whole|partial
+ * Days since 1970-01-01, local to the site.
+ */
+export type LaneRow = { equipmentId: string; failureMode: string; events: string }
 
 export type DeviceRow = {
   id: string
@@ -31,50 +21,61 @@ export type DeviceRow = {
   removedBecauseMode: string | null
 }
 
-/** Devices of these tanks (or only these devices), archived tanks and merged ones included: their history counts. */
+/** Devices of these tanks, or only these devices, or all; archived tanks and merged ones included: their history counts. */
 export function readDevices(
-  tx: Transaction,
+  read: SqlReader,
   businessId: string,
-  only: { tankIds: string[] } | { equipmentIds: string[] },
+  only: { tankIds: string[] } | { equipmentIds: string[] } | 'all',
 ): Promise<DeviceRow[]> {
-  const byTank = 'tankIds' in only
-  const ids = byTank ? only.tankIds : only.equipmentIds
-  return tx.$queryRaw<DeviceRow[]>`
-    SELECT equipment.id, coalesce(tank.merged_into_id, tank.id) AS "tankId", slot_id AS "slotId", equipment_class AS "equipmentClass",
+  const [which, ids] =
+    only === 'all'
+      ? ['', []]
+      : 'tankIds' in only
+        ? ['AND coalesce(tank.merged_into_id, tank.id) = ANY ($2::uuid[])', [only.tankIds]]
+        : ['AND equipment.id = ANY ($2::uuid[])', [only.equipmentIds]]
+  return read<DeviceRow>(
+    `SELECT equipment.id, coalesce(tank.merged_into_id, tank.id) AS "tankId", slot_id AS "slotId", equipment_class AS "equipmentClass",
       installed_on - DATE '1970-01-01' AS "installedDay", installed_confirmed_new AS "installedConfirmedNew",
       (replaces_id IS NOT NULL AND equipment.import_batch_id IS NULL) AS "installedByUs",
       removed_on - DATE '1970-01-01' AS "removedDay", removed_because_mode AS "removedBecauseMode"
     FROM equipment JOIN tank ON tank.business_id = equipment.business_id AND tank.id = equipment.tank_id
-    WHERE equipment.business_id = ${businessId}::uuid
-      AND ((${byTank} AND coalesce(tank.merged_into_id, tank.id) = ANY (${ids}::uuid[]))
-        OR (NOT ${byTank} AND equipment.id = ANY (${ids}::uuid[])))
-    ORDER BY equipment.id`
+    WHERE equipment.business_id = $1::uuid ${which}
+    ORDER BY "tankId", equipment.id`,
+    [businessId, ...ids],
+  )
 }
 
 /**
- * Findings, reports and renewals of these devices that no later row corrects, in the order of the rules: by device, mode and
- * day; inside a day report, look, renewal (a task's own look is recorded before what it renews); then as made.
+ * Findings, reports and renewals of these devices that no later row corrects, by device and mode. Events by day; inside a day
+ * report, look, renewal (a task's own look is recorded before what it renews); then as made.
  */
-export function readLaneRows(tx: Transaction, businessId: string, equipmentIds: string[]): Promise<LaneRow[]> {
-  return tx.$queryRaw<LaneRow[]>`
-    SELECT "equipmentId", "failureMode", kind, day, "visitId", imported, "asFound", depth, "reportedDay", sure,
-      "cureConfidence", reason, "isPartial"
-    FROM (
-      SELECT f.equipment_id AS "equipmentId", f.failure_mode AS "failureMode",
-        CASE WHEN f.learned_by = 'report' THEN 'report' ELSE 'look' END AS kind,
-        CASE WHEN f.learned_by = 'report' THEN 1 ELSE 2 END AS turn,
-        f.found_on - DATE '1970-01-01' AS day, f.visit_id AS "visitId", f.import_batch_id IS NOT NULL AS imported,
-        f.as_found AS "asFound", f.depth, f.reported_on - DATE '1970-01-01' AS "reportedDay", f.reported_sure AS sure,
-        f.cure_confidence AS "cureConfidence", NULL::text AS reason, NULL::boolean AS "isPartial", f.made_at, f.device_seq, f.id
-      FROM finding f
-      WHERE f.business_id = ${businessId}::uuid AND f.equipment_id = ANY (${equipmentIds}::uuid[])
-        AND NOT EXISTS (SELECT 1 FROM finding c WHERE c.business_id = f.business_id AND c.corrects_id = f.id)
-      UNION ALL
-      SELECT r.equipment_id, r.failure_mode, 'renewal', 3, r.renewed_on - DATE '1970-01-01', r.visit_id,
-        r.import_batch_id IS NOT NULL, NULL, NULL, NULL, NULL, NULL, r.reason, r.is_partial, r.made_at, r.device_seq, r.id
-      FROM renewal r
-      WHERE r.business_id = ${businessId}::uuid AND r.equipment_id = ANY (${equipmentIds}::uuid[])
-        AND NOT EXISTS (SELECT 1 FROM renewal c WHERE c.business_id = r.business_id AND c.corrects_id = r.id)
-    ) happened
-    ORDER BY "equipmentId", "failureMode", day, turn, made_at, device_seq, id`
+export function readLaneRows(read: SqlReader, businessId: string, equipmentIds: string[]): Promise<LaneRow[]> {
+  return read<LaneRow>(LANE_ROWS, [businessId, equipmentIds])
 }
+
+// `corrects_id IS NOT NULL` follows from the join; said aloud it lets Postgres read the few corrections once, from their index.
+const CURRENT = (
+  table: 'finding' | 'renewal',
+) => `happened.business_id = $1::uuid AND happened.equipment_id = ANY ($2::uuid[])
+    AND NOT EXISTS (SELECT 1 FROM ${table} c WHERE c.business_id = happened.business_id AND c.corrects_id = happened.id
+      AND c.corrects_id IS NOT NULL)`
+
+/** The query of `readLaneRows`: `$1` business, `$2` devices. */
+export const LANE_ROWS = `
+  SELECT equipment_id AS "equipmentId", failure_mode AS "failureMode",
+    string_agg((day - DATE '1970-01-01')::text || event, ' ' ORDER BY day, turn, made_at, device_seq, id) AS events
+  FROM (
+    SELECT equipment_id, failure_mode, found_on AS day, CASE WHEN learned_by = 'report' THEN 1 ELSE 2 END AS turn,
+      CASE WHEN learned_by = 'report'
+        THEN CASE WHEN reported_sure THEN ':report:sure' ELSE ':report:unsure' END
+          || coalesce(':' || (reported_on - DATE '1970-01-01')::text, '')
+        ELSE ':look:' || as_found || ':' || depth || CASE WHEN import_batch_id IS NULL THEN ':visit' ELSE ':imported' END
+          || coalesce(':' || cure_confidence, '') END AS event,
+      made_at, device_seq, id
+    FROM finding happened WHERE ${CURRENT('finding')}
+    UNION ALL
+    SELECT equipment_id, failure_mode, renewed_on, 3, ':renewal:' || reason || CASE WHEN is_partial THEN ':partial' ELSE ':whole' END,
+      made_at, device_seq, id
+    FROM renewal happened WHERE ${CURRENT('renewal')}
+  ) happened
+  GROUP BY equipment_id, failure_mode ORDER BY equipment_id, failure_mode`

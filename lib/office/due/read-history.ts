@@ -1,42 +1,84 @@
 import 'server-only'
+import { readerOf, type SqlReader } from '@/lib/platform/db/reading'
 import type { Transaction } from '@/lib/platform/db/scope'
+import { wearDueDays } from '../wear/queries'
 import type { DerivedSettings } from './compute-derived'
 import { dayOf } from './days'
 import { type LaneSummary, summariseLane } from './derive'
 import type { CostRow } from './due-items'
 import { USUAL_VISIT_EVERY_DAYS } from './due-items'
 import { lanesOfDevices } from './lane-events'
-import { readDevices, readLaneRows } from './lane-rows'
-import type { PooledFit } from './life-models'
+import { type DeviceRow, type LaneRow, readDevices, readLaneRows } from './lane-rows'
+import { type PooledFit, readKnowledge } from './life-models'
 import { moneyInWords } from './money-in-words'
 import { pairKey } from './pair-key'
+import { readChoices, readClientCosts } from './read-choices'
 
 /** Tanks read at a time: bounds memory however large the business is. */
 const TANKS_AT_A_TIME = 250
 
-/** All tanks of the business in a fixed order, archived ones too: their history counts for the pooled fit. */
-export async function tankChunks(tx: Transaction, businessId: string): Promise<string[][]> {
-  const rows = await tx.tank.findMany({ where: { businessId }, select: { id: true }, orderBy: { id: 'asc' } })
-  const ids = rows.map((row) => row.id)
-  const chunks: string[][] = []
-  for (let start = 0; start < ids.length; start += TANKS_AT_A_TIME)
-    chunks.push(ids.slice(start, start + TANKS_AT_A_TIME))
-  return chunks
-}
-
-/** Lanes of some tanks or devices, their lives read. */
+/** Lanes of some tanks or devices, or of all, their lives read. */
 export async function readLanes(
   tx: Transaction,
   businessId: string,
-  only: { tankIds: string[] } | { equipmentIds: string[] },
+  only: { tankIds: string[] } | { equipmentIds: string[] } | 'all',
   modelCutoffDay: number,
 ): Promise<LaneSummary[]> {
-  const devices = await readDevices(tx, businessId, only)
-  const rows = await readLaneRows(
-    tx,
-    businessId,
-    devices.map((device) => device.id),
-  )
+  const read = readerOf(tx)
+  const devices = await readDevices(read, businessId, only)
+  return lanesOf(devices, await readLaneRows(read, businessId, idsOf(devices)), modelCutoffDay)
+}
+
+/**
+ * All lanes of a business, some hundred whole tanks at a time in a fixed order; archived tanks too, for their history counts.
+ * The database gathers the next part while the last one is worked on.
+ */
+export async function* streamLanes(
+  read: SqlReader,
+  businessId: string,
+  modelCutoffDay: number,
+): AsyncGenerator<LaneSummary[]> {
+  for await (const { devices, rows } of streamLaneRows(read, businessId)) yield lanesOf(devices, rows, modelCutoffDay)
+}
+
+/** The same before it is read as lanes: what the database does, and nothing else. */
+export async function* streamLaneRows(
+  read: SqlReader,
+  businessId: string,
+): AsyncGenerator<{ devices: DeviceRow[]; rows: LaneRow[] }> {
+  const parts = wholeTanks(await readDevices(read, businessId, 'all'))
+  const ask = (devices: DeviceRow[] | undefined) => devices && readLaneRows(read, businessId, idsOf(devices))
+  let asked = ask(parts[0])
+  try {
+    for (const [index, devices] of parts.entries()) {
+      const rows = (await asked) ?? []
+      asked = ask(parts[index + 1])
+      yield { devices, rows }
+    }
+  } finally {
+    await asked?.catch(() => undefined) // whoever stopped early must find the connection at rest
+  }
+}
+
+/** Devices, which come tank by tank, in parts of so many tanks. */
+function wholeTanks(devices: readonly DeviceRow[]): DeviceRow[][] {
+  const parts: DeviceRow[][] = []
+  let tanks = 0
+  let lastTank: string | undefined
+  for (const device of devices) {
+    if (device.tankId !== lastTank) {
+      if (tanks % TANKS_AT_A_TIME === 0) parts.push([])
+      tanks += 1
+      lastTank = device.tankId
+    }
+    parts.at(-1)?.push(device)
+  }
+  return parts
+}
+
+const idsOf = (devices: readonly DeviceRow[]) => devices.map((device) => device.id)
+
+function lanesOf(devices: readonly DeviceRow[], rows: readonly LaneRow[], modelCutoffDay: number): LaneSummary[] {
   return lanesOfDevices(devices, rows).map((lane) => summariseLane(lane, modelCutoffDay))
 }
 
@@ -60,7 +102,11 @@ export async function readModels(
     fits: new Map(
       rows.map((row) => [
         pairKey(row),
-        { ...row, logLikelihood: row.logLikelihood, notEstimable: row.notEstimable as PooledFit['notEstimable'] },
+        {
+          ...row,
+          notEstimable: row.notEstimable as PooledFit['notEstimable'],
+          knowledge: readKnowledge(row.parameters),
+        },
       ]),
     ),
   }
@@ -94,11 +140,24 @@ export async function readCosts(tx: Transaction, businessId: string): Promise<{ 
   return { version: newest.version, rows: rows.map((row) => ({ ...row, shareReported: row.shareReported.toNumber() })) }
 }
 
-/** All that the business has set for these tanks and that due dates depend on. */
+/** What the business has set for these tanks. */
 export async function readSettings(tx: Transaction, businessId: string, tankIds: string[]): Promise<DerivedSettings> {
+  const devices = await tx.equipment.findMany({
+    where: { businessId, tankId: { in: tankIds }, removedOn: null },
+    select: { id: true },
+    orderBy: { id: 'asc' },
+  })
+  const worn = await wearDueDays(
+    tx,
+    businessId,
+    devices.map(({ id }) => id),
+  )
   return {
     costs: await readCosts(tx, businessId),
+    clientCostOf: await readClientCosts(tx, businessId, tankIds),
     visitEveryDays: await readCadences(tx, businessId, tankIds),
+    choicesOf: await readChoices(tx, businessId, tankIds),
+    wearOf: (equipmentId, failureMode) => worn.get(`${equipmentId} ${failureMode}`),
     formatMoney: await moneyInWords(tx, businessId),
   }
 }

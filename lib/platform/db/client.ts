@@ -1,6 +1,7 @@
 import 'server-only'
 import { PrismaPg } from '@prisma/adapter-pg'
 import { PrismaClient } from '@/generated/prisma/client'
+import { closeReading } from './reading'
 
 // In development Next reloads modules; the pool must survive that.
 const kept = globalThis as typeof globalThis & { tankroundDatabase?: { url: string; client: PrismaClient } }
@@ -19,8 +20,9 @@ export function database(): PrismaClient {
   return kept.tankroundDatabase.client
 }
 
-/** Closes the pool, so that a command line can end. */
+/** Closes the pools, so that a command line can end. */
 export async function closeDatabase(): Promise<void> {
+  await closeReading()
   await kept.tankroundDatabase?.client.$disconnect()
   kept.tankroundDatabase = undefined
 }

@@ -43,10 +43,18 @@ export function asIdentity<T>(work: (tx: Transaction) => Promise<T>, limits: Tra
  * (an invitation), which call it again to go back.
  */
 export async function takeScope(tx: Transaction, scope: Scope): Promise<void> {
+  const { text, values } = scopeStatement(scope)
+  await tx.$queryRawUnsafe(text, ...values)
+}
+
+/** The statement that sets role and settings until the end of the running transaction, whoever sends it. */
+export function scopeStatement(scope: Scope): { text: string; values: string[] } {
   const clientId = scope.role === 'client' ? scope.clientId : ''
-  await tx.$queryRaw`SELECT set_config('role', ${`tankround_${scope.role}`}, true),
-    set_config('app.business_id', ${scope.businessId}, true), set_config('app.user_id', ${scope.personId}, true),
-    set_config('app.client_id', ${clientId}, true)`
+  return {
+    text: `SELECT set_config('role', $1, true), set_config('app.business_id', $2, true),
+      set_config('app.user_id', $3, true), set_config('app.client_id', $4, true)`,
+    values: [`tankround_${scope.role}`, scope.businessId, scope.personId, clientId],
+  }
 }
 
 /** Switches a running transaction to the identity role; `takeScope` switches back. */

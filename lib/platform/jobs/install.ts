@@ -22,9 +22,10 @@ export async function installQueues(ownerUrl: string): Promise<void> {
   boss.on('error', (error) => faults.push(error))
   try {
     await boss.start()
-    for (const [name, options] of Object.entries(QUEUES)) {
-      await boss.createQueue(name, { name, ...options })
-      await boss.updateQueue(name, { name, ...options })
+    for (const [name, { policy, retryLimit, expireInSeconds }] of Object.entries(QUEUES)) {
+      const options = { name, policy, retryLimit, expireInSeconds }
+      await boss.createQueue(name, options)
+      await boss.updateQueue(name, options)
     }
     if (!(await boss.getQueue(SCHEDULE_QUEUE)))
       await client.query(`select ${JOB_SCHEMA}.create_queue($1, $2)`, [SCHEDULE_QUEUE, { policy: 'standard' }])

@@ -9,11 +9,13 @@ export const QUEUES = {
   'refit-life-models': { policy: 'short', retryLimit: 2, expireInSeconds: 60 * 60 },
   /** Lanes, due items and repeat faults again from what happened, at the present model version. */
   'rebuild-derived': { policy: 'short', retryLimit: 2, expireInSeconds: 60 * 60 },
+  /** Ranks of repeat faults after visits to a large business; what is asked for within ten minutes is done at once. */
+  'rank-faults': { policy: 'short', retryLimit: 2, expireInSeconds: 15 * 60, delaySeconds: 10 * 60 },
   /** One mail: reset of a password, an invitation, a visit report. Each is its own piece of work. */
   'send-mail': { policy: 'standard', retryLimit: 5, expireInSeconds: 5 * 60 },
 } as const satisfies Record<
   string,
-  { policy: 'standard' | 'short' | 'singleton'; retryLimit: number; expireInSeconds: number }
+  { policy: 'standard' | 'short' | 'singleton'; retryLimit: number; expireInSeconds: number; delaySeconds?: number }
 >
 
 export type QueueName = keyof typeof QUEUES

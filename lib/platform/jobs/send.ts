@@ -9,9 +9,12 @@ export type SqlTransaction = { $queryRawUnsafe<T>(sql: string, ...values: unknow
  * null where the queue keeps one waiting job per business and that one is already there.
  */
 export async function sendJob(tx: SqlTransaction, name: QueueName, ids: JobIds): Promise<string | null> {
-  const key = QUEUES[name].policy === 'standard' ? {} : { singletonKey: ids.businessId }
+  const queue = QUEUES[name]
+  const key = queue.policy === 'standard' ? {} : { singletonKey: ids.businessId }
+  const delay = 'delaySeconds' in queue ? { startAfter: queue.delaySeconds } : {}
   return sender().send(name, ids, {
     ...key,
+    ...delay,
     db: {
       executeSql: async (text, values) => ({ rows: await tx.$queryRawUnsafe<unknown[]>(text, ...values) }),
     },
