@@ -9,6 +9,10 @@ type Tank = {
   levelMarkSumpMm: number | null
   hasStringyRefugium: boolean
   hasFineSand: boolean
+  isHeavilyStocked: boolean
+  hasFurryPets: boolean
+  hasHardTapWater: boolean
+  isNearKitchenOrSmoke: boolean
   takenOverOn: string | null
   faultsAtTakeover: string
   note: string
@@ -28,6 +32,7 @@ export function TankFacts({ tank }: { tank: Tank }) {
     { term: 'Level, sump', value: mark(tank.levelMarkSumpMm) },
     { term: 'Refugium', value: tank.hasStringyRefugium ? 'with stringy algae' : '' },
     { term: 'Sand', value: tank.hasFineSand ? 'fine' : '' },
+    { term: 'Bears on it', value: around(tank) },
     { term: 'Taken over', value: tank.takenOverOn === null ? '' : day(tank.takenOverOn) },
     { term: 'Faults then', value: tank.faultsAtTakeover },
     { term: 'Note for us', value: tank.note },
@@ -44,6 +49,17 @@ export function TankFacts({ tank }: { tank: Tank }) {
       })),
   ].filter(({ value }) => value !== '')
   return <Facts items={items} />
+}
+
+function around(tank: Tank): string {
+  return [
+    tank.isHeavilyStocked && 'heavily stocked',
+    tank.hasFurryPets && 'furry pets',
+    tank.hasHardTapWater && 'hard tap water',
+    tank.isNearKitchenOrSmoke && 'near a kitchen or smoke',
+  ]
+    .filter(Boolean)
+    .join(', ')
 }
 
 type Sentence = {

@@ -57,6 +57,20 @@ export function TankInputs({ field, sites, kinds, unit }: Props) {
         />
         <CheckField {...field('hasFineSand')} label="Fine sand" hint="It grinds pumps." />
       </Fieldset>
+      <Fieldset legend="What may bear on how things wear">
+        <CheckField
+          {...field('isHeavilyStocked')}
+          label="Heavily stocked or fed"
+          hint="Many animals for the water, or much food."
+        />
+        <CheckField {...field('hasFurryPets')} label="Furry pets in the room" hint="Hair winds itself around shafts." />
+        <CheckField {...field('hasHardTapWater')} label="Hard tap water" hint="Lime settles on everything warm." />
+        <CheckField
+          {...field('isNearKitchenOrSmoke')}
+          label="Near a kitchen, or people smoke"
+          hint="Grease and soot settle on fans and lamps."
+        />
+      </Fieldset>
       <Fieldset legend="Before anybody reaches in">
         <TextAreaField
           {...field('dangerousAnimals')}

@@ -198,6 +198,10 @@ function columnsOf(fields: TankFields) {
     levelMarkSumpMm: fields.levelMarkSumpMm === '' ? null : readFigure(fields.levelMarkSumpMm),
     hasStringyRefugium: fields.hasStringyRefugium,
     hasFineSand: fields.hasFineSand,
+    isHeavilyStocked: fields.isHeavilyStocked,
+    hasFurryPets: fields.hasFurryPets,
+    hasHardTapWater: fields.hasHardTapWater,
+    isNearKitchenOrSmoke: fields.isNearKitchenOrSmoke,
     dangerousAnimals: fields.dangerousAnimals,
     takenOverOn: fields.takenOverOn === '' ? null : asDbDate(fields.takenOverOn),
   }

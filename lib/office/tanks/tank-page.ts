@@ -45,6 +45,10 @@ export type TankPage = PastOfTank & {
   levelMarkSumpMm: number | null
   hasStringyRefugium: boolean
   hasFineSand: boolean
+  isHeavilyStocked: boolean
+  hasFurryPets: boolean
+  hasHardTapWater: boolean
+  isNearKitchenOrSmoke: boolean
   dangerousAnimals: string
   takenOverOn: string | null
   isArchived: boolean
@@ -120,6 +124,10 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
       levelMarkSumpMm: tank.levelMarkSumpMm?.toNumber() ?? null,
       hasStringyRefugium: tank.hasStringyRefugium,
       hasFineSand: tank.hasFineSand,
+      isHeavilyStocked: tank.isHeavilyStocked,
+      hasFurryPets: tank.hasFurryPets,
+      hasHardTapWater: tank.hasHardTapWater,
+      isNearKitchenOrSmoke: tank.isNearKitchenOrSmoke,
       dangerousAnimals: tank.dangerousAnimals,
       takenOverOn: asDay(tank.takenOverOn),
       isArchived: tank.archivedAt !== null,

@@ -1,0 +1,68 @@
+import { Sheet } from '@/components/paper'
+
+type Driver = { key: string; sentence: string; lives: number; tanks: number; certainty: string }
+type Drivers = {
+  lives: number
+  events: number
+  tanks: number
+  shown: readonly Driver[]
+  notTested: readonly { key: string; label: string; why: string }[]
+}
+
+/** What makes it come sooner, most certain first, and what could not be tested. */
+export function DriversSheet({ drivers }: { drivers: Drivers }) {
+  const { shown, notTested } = drivers
+  const told = shown.filter(({ certainty }) => certainty !== 'cannot tell')
+  const open = shown.filter(({ certainty }) => certainty === 'cannot tell')
+  return (
+    <Sheet title="What drives it">
+      {told.length > 0 ? (
+        <ul>
+          {told.map(({ key, sentence, lives, tanks }) => (
+            <li key={key}>
+              {sentence}{' '}
+              <span className="soft small">
+                From {lives} lives at {tanks} {tanks === 1 ? 'tank' : 'tanks'}.
+              </span>
+            </li>
+          ))}
+        </ul>
+      ) : (
+        <p className="soft">
+          {shown.length > 0
+            ? 'Nothing that was tried stands out.'
+            : 'Not shown: too few needs on record to compare anything fairly.'}
+        </p>
+      )}
+      {open.length > 0 && (
+        <details>
+          <summary>Tried, and nobody can tell: {open.length}</summary>
+          <ul>
+            {open.map(({ key, sentence }) => (
+              <li key={key}>{sentence}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+      {notTested.length > 0 && (
+        <details>
+          <summary>Not tried: {notTested.length}</summary>
+          <ul>
+            {notTested.map(({ key, label, why }) => (
+              <li key={key}>
+                {label.replace(/,$/, '')}: {why}.
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+      {shown.length > 0 && (
+        <p className="small soft">
+          All at once, so that each is judged with the others held the same; intervals allow for tanks that differ, and
+          hold 19 times in 20. “Almost surely” also allows for having tried {shown.length}: of all that is called so,
+          about 1 in 20 may be chance. What goes together need not be the cause.
+        </p>
+      )}
+    </Sheet>
+  )
+}

@@ -1,0 +1,1 @@
+export { DriversSheet } from './drivers-sheet'
