@@ -33,7 +33,8 @@ export async function loadRefills(
     told.set(visit, [...(told.get(visit) ?? []), command])
   }
   const levels = containers.flatMap((one) => one.levels.map((level) => ({ reservoirId: one.id, ...level })))
-  for (const [visit, own] of Map.groupBy(levels, (level) => level.visit)) {
+  for (const visit of new Set(levels.map((level) => level.visit))) {
+    const own = levels.filter((level) => level.visit === visit)
     const said = own.map(({ reservoirId, before, after }) => ({ reservoirId, levelBefore: before, levelAfter: after }))
     tell(visit, 'levels', { kind: 'visit.levels', ...{ levels: said } })
   }

@@ -15,6 +15,7 @@ type VisitRefill = {
   filledBy: 'technician' | 'site-staff'
   verdict: Verdict
   words: string
+  usageWords: string
   fill: { level: number; fits: boolean; untilOn: string } | null
   cautions: readonly string[]
   said: Said | null
@@ -32,7 +33,9 @@ export function VisitLevels({ refills, action, ids, locale }: Props) {
   return (
     <Sheet title="Refills">
       {refills.map((refill) => {
-        const { id, label, unit, how, verdict, words, said, cautions } = refill
+        const { id, label, unit, how, verdict, said, cautions } = refill
+        // Until its level is written down, an answer would be about a level nobody has seen today.
+        const words = said ? withoutLabel(refill.words, label) : refill.usageWords
         const own = ids()
         const figure = (value: number) => quantityWords({ value, unit, locale })
         const told = said && [
@@ -45,12 +48,14 @@ export function VisitLevels({ refills, action, ids, locale }: Props) {
               <span>
                 {label}
                 <br />
-                <span className={`small ${said ? 'soft' : VERDICT_WORDS[verdict].tone}`}>
-                  {told ? told.filter(Boolean).join(', ') : VERDICT_WORDS[verdict].words}
+                <span className={`small ${said ? VERDICT_WORDS[verdict].tone : 'soft'}`}>
+                  {told
+                    ? [...told, VERDICT_WORDS[verdict].words].filter(Boolean).join(', ')
+                    : 'level not written down yet'}
                 </span>
               </span>
             </summary>
-            <p>{withoutLabel(words, label)}</p>
+            <p>{words}</p>
             {how !== '' && <p className="soft">{how}</p>}
             {cautions.map((text) => (
               <Caution key={text} local="Local codes and licensed trades go first.">

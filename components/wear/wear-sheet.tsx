@@ -1,4 +1,4 @@
-import { Sheet, Why } from '@/components/paper'
+import { Sheet } from '@/components/paper'
 import { WearChart } from './wear-chart'
 
 type Wear = {
@@ -25,7 +25,7 @@ export function WearSheet({ wear, locale }: { wear: readonly Wear[]; locale: str
         const isAhead = state === 'dated' && thresholdDay !== null && lowerDay !== null
         return (
           <div key={one.failureMode}>
-            <Why tone={state === 'crossed' || state === 'dated' ? undefined : 'quiet'}>{one.words}.</Why>
+            <p className={state === 'crossed' ? 'call' : undefined}>{one.words}.</p>
             {threshold !== null && (
               <WearChart
                 label={one.quantityName}

@@ -137,7 +137,7 @@ export function refillWords(
       return `${label}: it was come upon empty each time, so it uses more than it held. ${verdict === 'will-not-last' ? 'It will not last again. ' : ''}Put in more or a bigger container, or come sooner.`
     return `${label}: one more reading and we can tell how long it lasts.${leftOutWords(leftOut)}`
   }
-  const sayLeft = `${figure(left)} ${unit} left on ${formatDay(lastDay)}`
+  const sayLeft = leftWords(container, left, formatDay(lastDay))
   if (verdict === 'unused') return `${label}: ${sayLeft}, and nothing was used so far. Is it running?`
   const atLeast = filledBy === 'site-staff' ? 'at least ' : 'about '
   const use = perDay === null ? '' : `${atLeast}${figure(perDay)} ${unit} a day; `
@@ -153,6 +153,23 @@ export function refillWords(
   return [`${label}: ${use}${sayLeft} ${until}.`, visit, advice(container, verdict), leftOutWords(leftOut).trim()]
     .filter((part) => part !== '')
     .join(' ')
+}
+
+/** What is known of its use, without any answer: for whoever stands before it. */
+export function usageWords(
+  { unit, filledBy }: Container,
+  { perDay, left, lastDay }: Refill,
+  formatDay: (day: number) => string,
+): string {
+  if (lastDay === null || left === null) return 'No level is known yet.'
+  const use =
+    perDay === null ? '' : `Uses ${filledBy === 'site-staff' ? 'at least' : 'about'} ${figure(perDay)} ${unit} a day. `
+  return `${use}${leftWords(container, left, formatDay(lastDay))}.`
+}
+
+/** What the pump cannot reach, and the bottle itself, are no use to anybody. */
+function leftWords({ unit, emptyAt }: Container, left: number, day: string): string {
+  return `${figure(left)} ${unit} ${emptyAt > 0 ? 'usable' : 'left'} on ${day}`
 }
 
 /** How sure it is, without a figure that is more exact than what it rests on. */

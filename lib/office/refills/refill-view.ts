@@ -11,6 +11,7 @@ import {
   refillKindOf,
   refillOf,
   refillWords,
+  usageWords,
 } from '@/lib/trade'
 import { isoOfDay } from '../due/days'
 import { type NextVisit, visitsToCome } from './next-visits'
@@ -32,6 +33,8 @@ export type RefillView = {
   how: string
   verdict: RefillVerdict
   words: string
+  /** What is known of its use, for whoever stands before it. */
+  usageWords: string
   emptyOn: string | null
   nextVisit: NextVisit | null
   /** Filled to this level it lasts until the visit after `nextVisit`, or after today where today is a visit. */
@@ -114,6 +117,7 @@ export async function refillViews(
       device: row.equipment?.label ?? null,
       verdict: refill.verdict,
       words: refillWords(container, refill, { formatDay, nextVisitDay, visitIsBooked: next?.visitId != null }),
+      usageWords: usageWords(container, refill, formatDay),
       emptyOn: refill.empty ? isoOfDay(refill.empty.day) : null,
       nextVisit: next,
       fill,

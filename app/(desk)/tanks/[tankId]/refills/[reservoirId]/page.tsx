@@ -3,7 +3,7 @@ import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { ReadingsChart } from '@/components/charts'
 import { RegisterAct } from '@/components/clients'
-import { Caution, DateWords, Empty, Facts, Notice, quantityWords, Sheet, Why } from '@/components/paper'
+import { ButtonLink, Caution, DateWords, Empty, Facts, Notice, quantityWords, Sheet, Why } from '@/components/paper'
 import { CorrectLevelForm, EditReservoirForm, RecordLevelForm, withoutLabel } from '@/components/refills'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
@@ -35,9 +35,10 @@ export default async function ReservoirPageOf({ params }: Props) {
   return (
     <>
       <PageHead
-        over={<PageLink href={`/tanks/${tankId}`}>{page.tankName}</PageLink>}
+        over={page.tankName}
         title={label}
         sub={[page.kindName, device].filter(Boolean).join(', ')}
+        actions={<ButtonLink href={`/tanks/${tankId}`}>The tank</ButtonLink>}
       />
       {isArchived && <Notice title="Archived">Nobody watches this container any more.</Notice>}
       <div className="stack">
@@ -50,7 +51,12 @@ export default async function ReservoirPageOf({ params }: Props) {
               ) : (
                 <ReadingsChart points={pointsOf(page)} unit={unit} label={label} locale={locale} />
               )}
-              <LevelTable page={page} />
+              {levels.length > 0 && (
+                <details>
+                  <summary>Where each level comes from, and putting one right</summary>
+                  <LevelTable page={page} />
+                </details>
+              )}
             </Sheet>
             {!isArchived && (
               <Sheet title="Somebody told a level">
