@@ -58,11 +58,17 @@ export function samplerOf(source: DemandSource, horizon: number): Sampler {
 
 function wearingSampler(source: WearingSource, horizon: number): Sampler {
   const { age = 0, okAge = age, renewAt = Infinity, notBefore = 0, quantity = 1 } = source
+  if (notBefore > horizon) return () => 0
   const pick = pickerOf(lifeOf(source), okAge)
+  const plannedAge = Math.max(renewAt, okAge)
+  const isPlannedLater = plannedAge - age > horizon
   return (random) => {
     // A posterior is one unknown life, not a new one at each renewal: drawn once a run among those that reached this age.
     const own = pick(random)
-    const firstAge = Math.min(remainingAge(own, okAge, random()), Math.max(renewAt, okAge))
+    const u = random()
+    // Most places need nothing within a short horizon: no need to work out when they will.
+    if (isPlannedLater && u > own.endsBy(age + horizon)) return 0
+    const firstAge = Math.min(remainingAge(own, okAge, u), plannedAge)
     let now = Math.max(firstAge - age, 0, notBefore)
     let renewals = 0
     while (now <= horizon) {
@@ -83,13 +89,32 @@ function remainingAge(own: WeibullParameters, okAge: number, u: number): number 
   return reached === Infinity ? okAge : Math.max(okAge, own.scale * (reached - Math.log1p(-u)) ** (1 / own.shape))
 }
 
+type Part = WeibullParameters & {
+  /** Chance that it ends by an age, given that it was fine at the age last seen; worked out once for each age. */ endsBy: (
+    age: number,
+  ) => number
+}
+
+function partOf(life: WeibullParameters, okAge: number): Part {
+  const reached = cumulativeHazard(life, okAge)
+  let [knownAge, known] = [Number.NaN, 0]
+  const endsBy = (age: number) => {
+    if (age !== knownAge)
+      [knownAge, known] = [age, reached === Infinity ? 1 : -Math.expm1(reached - cumulativeHazard(life, age))]
+    return known
+  }
+  return { shape: life.shape, scale: life.scale, endsBy }
+}
+
 /** Draws one of a life's parts, weighing each by how likely it is to have reached the age. */
-function pickerOf(life: Life, okAge: number): (random: () => number) => WeibullParameters {
+function pickerOf(life: Life, okAge: number): (random: () => number) => Part {
   if (!('draws' in life)) {
     checkWeibull(life)
-    return () => life
+    const only = partOf(life, okAge)
+    return () => only
   }
   const parts = lifeParts(life)
+  const own = parts.map((part) => partOf(part, okAge))
   const hazards = parts.map((part) => cumulativeHazard(part, okAge))
   const least = Math.min(...hazards)
   const upTo: number[] = []
@@ -106,7 +131,7 @@ function pickerOf(life: Life, okAge: number): (random: () => number) => WeibullP
       if ((upTo[middle] ?? 0) > aim) high = middle
       else low = middle + 1
     }
-    const part = parts[low]
+    const part = own[low]
     if (!part) throw new RangeError('a life needs at least one draw')
     return part
   }
