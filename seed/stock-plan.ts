@@ -27,7 +27,7 @@ export const DEMO_PARTS: readonly DemoPart[] = [
   part('tube', 'Dosing pump tube', '4.20', 'dosing-pump/replace-tube', { packSize: '5' }),
   part('heater', 'Heater', '26.00', 'heater/replace'),
   part('bottle', 'CO2 bottle, exchanged', '12.00', 'carbon-dioxide-set/change-bottle', {
-    ...{ supplier: 'gas', orderCost: '15.00' },
+    ...{ supplier: 'gas', orderCost: '2.00' },
   }),
   part('seal', 'Canister seal', '3.10', 'canister-filter/replace-seal', { packSize: '2' }),
   part('rotor', 'Return pump rotor set', '18.40', 'return-pump/replace-rotor', { price: '', leadTimeDays: '14' }),

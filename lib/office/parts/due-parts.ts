@@ -2,7 +2,7 @@ import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type Life, survivalAt, type WearingSource } from '@/lib/science'
-import { findTask, modesOf } from '@/lib/trade'
+import { findMode, findTask, modesOf, tasksRenewing, weibullOf } from '@/lib/trade'
 import { dayOf } from '../due/days'
 import { taskName } from '../due/due-items'
 import { classWords } from '../due/lane-views'
@@ -30,6 +30,8 @@ export type DuePart = {
   renewAtDays: number
   /** Found needed and not yet renewed. */
   isOpen: boolean
+  /** Nobody has looked for it yet: the trade's starting figures, and taken to be running still. */
+  isUnseen: boolean
   dueDay: number | null
   /** What a second trip costs more than the same work done at this visit, minor units. */
   secondTripMinor: number
@@ -70,7 +72,8 @@ export async function readDueParts(
   })
   const laneOf = new Map(lanes.map((lane) => [`${lane.equipmentId} ${lane.failureMode}`, lane]))
   const names = await ownNames(tx, businessId)
-  return rows.flatMap((row) => {
+  const unseen = await readUnseen(tx, businessId, fits, { seen: rows, names, todayDay })
+  const looked = rows.flatMap((row) => {
     const lane = laneOf.get(`${row.equipmentId} ${row.failureMode}`)
     const reason = storedReasonSchema.parse(row.reason)
     if (reason.rule === 'not-watched') return []
@@ -83,11 +86,60 @@ export async function readDueParts(
         life: lifeOfDue(reason),
         ...agesOf(row, reason, lane ?? null, todayDay),
         isOpen: reason.rule === 'need-open',
+        isUnseen: false,
         dueDay: row.dueOn ? dayOf(row.dueOn) : null,
         secondTripMinor: Math.max(0, reason.costs.callOut - reason.costs.found),
       }),
     )
   })
+  return [...looked, ...unseen]
+}
+
+type Unseen = { seen: readonly Row[]; names: ReadonlyMap<string, string>; todayDay: number }
+
+/** Devices in service whose work uses a part and at which nobody has looked for what calls for that work. */
+async function readUnseen(
+  tx: Transaction,
+  businessId: string,
+  fits: readonly Fit[],
+  { seen, names, todayDay }: Unseen,
+): Promise<DuePart[]> {
+  const known = new Set(seen.map(({ equipmentId, careTask }) => `${equipmentId} ${careTask}`))
+  const devices = await tx.equipment.findMany({
+    where: {
+      ...{ businessId, removedOn: null, tank: { archivedAt: null, mergedIntoId: null } },
+      equipmentClass: { in: [...new Set(fits.map(({ equipmentClass }) => equipmentClass))] },
+    },
+    select: {
+      ...{ id: true, tankId: true, equipmentClass: true, label: true, installedOn: true, firstSeenOn: true },
+      tank: DUE_WITH_PARTS.tank,
+    },
+    orderBy: { id: 'asc' },
+  })
+  const tasks = [...new Set(fits.map(({ careTask }) => careTask))].flatMap((slug) => findTask(slug) ?? [])
+  return devices.flatMap((device) =>
+    tasks
+      .filter((task) => task.equipmentClass === device.equipmentClass && !known.has(`${device.id} ${task.slug}`))
+      .flatMap((task) => {
+        // The modes that this task and no shorter one sees to.
+        const mode = task.renews.flatMap((slug) => (tasksRenewing(slug)[0] === task ? (findMode(slug) ?? []) : []))[0]
+        if (!mode) return []
+        const { shape, scaleDays } = weibullOf(mode)
+        const since = device.installedOn ?? device.firstSeenOn
+        const halfLife = device.installedOn ? 0 : (mode.medianWeeks * 7) / 2
+        const ageDays = (since ? Math.max(0, todayDay - dayOf(since)) : 0) + halfLife
+        return fitsOf(fits, { equipmentId: device.id, careTask: task.slug }).map(
+          ({ partId, quantity }): DuePart => ({
+            ...{ partId, quantity, equipmentId: device.id, tankId: device.tankId, failureMode: mode.slug },
+            ...{ tankName: device.tank.name, siteName: device.tank.site.name },
+            ...{ careTask: task.slug, taskName: task.name, life: { shape, scale: scaleDays } },
+            deviceLabel: device.label || classWords(device.equipmentClass, names),
+            ...{ ageDays, okAgeDays: ageDays, renewAtDays: ageLimitOf(task.slug) },
+            ...{ isOpen: false, isUnseen: true, dueDay: null, secondTripMinor: 0 },
+          }),
+        )
+      }),
+  )
 }
 
 type LaneDays = { originOn: Date | null; lastOkOn: Date | null }

@@ -112,7 +112,8 @@ export function partPage(actor: Actor, partId: string, now: Date) {
                 dueOn: due.dueDay === null ? null : isoOfDay(due.dueDay),
                 isOpen: due.isOpen,
                 chance: needWithin(due, advised.advice.coverDays, todayDay),
-                whyHref: whyHref(due.equipmentId, due.careTask),
+                isUnseen: due.isUnseen,
+                whyHref: due.isUnseen ? null : whyHref(due.equipmentId, due.careTask),
               }))
               .sort((a, b) => b.chance - a.chance || (a.place < b.place ? -1 : 1)),
           }

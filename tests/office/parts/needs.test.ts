@@ -13,7 +13,15 @@ const device = (over: Partial<DuePart> = {}): DuePart => ({
   ...{ deviceLabel: 'UV', careTask: 'uv-steriliser/replace-lamp', taskName: 'Fit a new lamp' },
   failureMode: 'uv-steriliser/lamp-past-hours',
   life: { shape: 3, scale: 400 },
-  ...{ ageDays: 200, okAgeDays: 180, renewAtDays: 364, isOpen: false, dueDay: TODAY + 164, secondTripMinor: 8800 },
+  ...{
+    ageDays: 200,
+    okAgeDays: 180,
+    renewAtDays: 364,
+    isOpen: false,
+    isUnseen: false,
+    dueDay: TODAY + 164,
+    secondTripMinor: 8800,
+  },
   ...over,
 })
 const need = (over: Partial<PartNeed> = {}): PartNeed => ({

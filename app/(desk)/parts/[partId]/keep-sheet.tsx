@@ -76,23 +76,28 @@ function Behind({
         {
           key: 'due',
           header: 'Due',
-          cell: ({ dueOn, isOpen }) =>
+          cell: ({ dueOn, isOpen, isUnseen }) =>
             isOpen
               ? 'found to need it'
               : dueOn
                 ? dateWords({ date: dueOn, style: 'date', locale, today })
-                : 'when needed',
+                : isUnseen
+                  ? 'never looked at'
+                  : 'when needed',
         },
         {
           key: 'chance',
           header: 'Needed by then',
           numeric: true,
-          cell: ({ chance, whyHref, device }) => (
-            <PageLink href={whyHref}>
-              {percent(chance)}
-              <span className="visually-hidden">: why, for {device}</span>
-            </PageLink>
-          ),
+          cell: ({ chance, whyHref, device }) =>
+            whyHref === null ? (
+              percent(chance)
+            ) : (
+              <PageLink href={whyHref}>
+                {percent(chance)}
+                <span className="visually-hidden">: why, for {device}</span>
+              </PageLink>
+            ),
         },
       ]}
     />
