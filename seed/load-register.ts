@@ -6,6 +6,7 @@ import { changeBusinessSettings, changeCosts } from '@/lib/office/settings/comma
 import { addAgreement, addTank } from '@/lib/office/tanks/commands'
 import { EMPTY_TANK } from '@/lib/office/tanks/schema'
 import { demoId } from './demo-ids'
+import { tankSurroundings } from './drivers'
 import { applied, fewAtATime } from './expect'
 import { BUSINESS_NAME, OWNER, TIME_ZONE, TOWN } from './names'
 import { type DemoClient, type DemoTank, type Register, siteName } from './plan-register'
@@ -101,7 +102,7 @@ async function loadTank(owner: Actor, { technicians, clients }: Needs, tank: Dem
     const installed = installedOn === '' ? ('unknown' as const) : ('on' as const)
     return { id, equipmentClass, label, installed, installedOn, confirmedNew: false, note: '' }
   })
-  const about = { siteId, name, profile, hasFineSand, dangerousAnimals, equipment }
+  const about = { siteId, name, profile, hasFineSand, dangerousAnimals, equipment, ...tankSurroundings(tank) }
   applied(
     `take over ${name}`,
     await addTank(owner, { ...EMPTY_TANK, ...about, ...seen, commandId: tank.id, businessId }),

@@ -5,6 +5,7 @@ import { isShownByRunning, renewalsFor } from '@/lib/office/visits/looking'
 import { newDeviceId } from '@/lib/office/visits/row-ids'
 import type { VisitCommandInput } from '@/lib/office/visits/schema'
 import { demoId } from './demo-ids'
+import { failureOf } from './drivers'
 import { TECHNICIANS } from './names'
 import type { DemoDevice } from './plan-register'
 import { partOf } from './price-list'
@@ -92,6 +93,7 @@ export function scriptOf(story: VisitStory, memory: TankMemory, needs: ScriptNee
     sayCallOut(story, say)
     return untilNow(commands, needs)
   }
+  sayReports(story, memory, say)
   sayLooks(story, memory, say)
   if (story.readings.length > 0)
     say(0.3, {
@@ -109,7 +111,7 @@ export function scriptOf(story: VisitStory, memory: TankMemory, needs: ScriptNee
   for (const [place, job] of story.jobs.entries()) {
     const part = 0.4 + 0.3 * (place / story.jobs.length)
     const id = idAt(part, `work ${place}`)
-    say(part, workOf(job, memory.devices), id)
+    say(part, workOf(job, memory.devices, visit), id)
     const used = partOf(job.task)
     if (used) {
       const priceItemId = needs.priceIds.get(used.key) ?? null
@@ -146,21 +148,40 @@ const untilNow = (commands: VisitCommandInput[], { timeMs }: ScriptNeeds) =>
 
 type Say = (part: number, said: Said, id?: string) => void
 
-function lookOf({ device, life, isBad }: Looked, devices: DevicesNow) {
+function lookOf({ device, life, isBad }: Looked, devices: DevicesNow, visit: VisitStory['visit']) {
   const { cause, symptom, remedy, asLeft } = MODE_WORDS[life.mode] ?? { cause: '', symptom: '', remedy: '', asLeft: '' }
+  const { failed } = failureOf(visit.tank, visit.dayNumber, life.mode)
+  const asFound = failed ? ('failed' as const) : ('needs_it' as const)
   const said = isBad
-    ? { asFound: 'needs_it' as const, symptom, cause, remedy, asLeft, cureConfidence: 'sure' as const }
+    ? { asFound, symptom, cause, remedy, asLeft, cureConfidence: 'sure' as const }
     : { asFound: 'ok' as const }
   return { equipmentId: devices.get(device.id) ?? device.id, mode: life.mode, depth: life.depth, ...said }
 }
 
+/** What the client had told us before the visit: things that had failed in between. */
+function sayReports({ visit, jobs }: VisitStory, { devices }: TankMemory, say: Say): void {
+  for (const { device, life, isBad } of jobs.flatMap(({ looks }) => looks)) {
+    const { toldDaysBefore } = failureOf(visit.tank, visit.dayNumber, life.mode)
+    if (!isBad || toldDaysBefore === null) continue
+    say(0.1, {
+      kind: 'visit.record-report',
+      equipmentId: devices.get(device.id) ?? device.id,
+      mode: life.mode,
+      asFound: 'failed',
+      reportedOn: addDays(visit.day, -toldDaysBefore),
+      sure: false,
+      words: 'The client called: it has stopped.',
+    })
+  }
+}
+
 /** What was looked at by itself, then the one tap for what running shows. */
 function sayLooks(story: VisitStory, { devices }: TankMemory, say: Say): void {
-  const { looks, open } = story
+  const { visit, looks, open } = story
   const single = [
-    ...looks.filter(({ life }) => !isShownByRunning(life.mode)).map((look) => lookOf(look, devices)),
+    ...looks.filter(({ life }) => !isShownByRunning(life.mode)).map((look) => lookOf(look, devices, visit)),
     ...open.map((look) => ({
-      ...lookOf(look, devices),
+      ...lookOf(look, devices, visit),
       remedy: '',
       asLeft: 'Left for the next visit',
       cureConfidence: null,
@@ -175,14 +196,14 @@ function sayLooks(story: VisitStory, { devices }: TankMemory, say: Say): void {
     })
 }
 
-function workOf({ device, task, looks }: Job, devices: DevicesNow): Said {
+function workOf({ device, task, looks }: Job, devices: DevicesNow, visit: VisitStory['visit']): Said {
   const bad = looks.filter(({ isBad }) => isBad)
   return {
     kind: 'visit.work',
     equipmentId: devices.get(device.id) ?? device.id,
     task,
     partial: false,
-    looks: looks.map((look) => lookOf(look, devices)),
+    looks: looks.map((look) => lookOf(look, devices, visit)),
     renewals: renewalsFor(
       task,
       bad.length > 0 ? 'condition' : 'schedule',

@@ -109,7 +109,7 @@ async function generalCleans(
   const tasks = tasksOf(equipmentClass).filter(({ renews }) => renews.length >= GENERAL_CLEAN_RENEWS)
   if (tasks.length === 0) return () => null
   const rows = await tx.renewal.findMany({
-    where: { businessId, equipmentId: { in: equipmentIds }, careTask: { not: '' }, correctedBy: { none: {} } },
+    where: { businessId, equipmentId: { in: equipmentIds }, careTask: { not: '' }, correctedBy: null },
     select: { equipmentId: true, careTask: true, renewedOn: true },
     orderBy: { renewedOn: 'asc' },
   })
