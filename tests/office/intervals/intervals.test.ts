@@ -1,0 +1,236 @@
+import { beforeAll, describe, expect, test } from 'vitest'
+import { newId } from '@/lib/new-id'
+import type { Actor } from '@/lib/office/actor'
+import { refitLifeModels } from '@/lib/office/due/commands'
+import { dayOf } from '@/lib/office/due/days'
+import { decideInterval, setClientCost, setInterval } from '@/lib/office/intervals/commands'
+import { proposedIntervals } from '@/lib/office/intervals/queries'
+import { inScope } from '@/lib/platform/db/scope'
+import { testDatabase } from '../../setup/database'
+import { writeSimulatedBusiness } from '../due/simulated-business'
+
+const TODAY = Math.floor(Date.UTC(2026, 0, 5) / 86_400_000)
+let business: Awaited<ReturnType<typeof writeSimulatedBusiness>>
+let owner: Actor
+
+beforeAll(async () => {
+  await testDatabase()
+  business = await writeSimulatedBusiness(11, { tankCount: 30, weeks: 120 })
+  const { businessId } = business
+  owner = { businessId, personId: newId(), membershipId: newId(), roles: ['owner'], name: 'Owner' }
+  await inScope(business.scope, (tx) => tx.person.create({ data: { businessId, id: owner.personId, name: 'Owner' } }))
+  await refitLifeModels(business.scope, TODAY)
+})
+
+const dueItem = (equipmentId: string, careTask: string) =>
+  inScope(business.scope, (tx) =>
+    tx.dueItem.findUniqueOrThrow({
+      where: { businessId_equipmentId_careTask: { businessId: owner.businessId, equipmentId, careTask } },
+    }),
+  )
+const originOf = (equipmentId: string, failureMode: string) =>
+  inScope(business.scope, async (tx) => {
+    const lane = await tx.lane.findFirstOrThrow({ where: { equipmentId, failureMode } })
+    return lane.originOn
+  })
+async function largest() {
+  const { groups } = await proposedIntervals(owner)
+  const group = groups.find((one) => one.intervalDays !== null && one.devices.length > 1)
+  if (!group) throw new Error('the simulation proposes nothing')
+  return group
+}
+type Group = Awaited<ReturnType<typeof largest>>
+const answer = (group: Group, decision: 'accepted' | 'declined', equipmentIds: string[]) => ({
+  ...{ commandId: newId(), businessId: owner.businessId, careTask: group.careTask, decision, equipmentIds },
+  ...{ intervalDays: group.intervalDays, formerDays: group.formerDays },
+})
+
+describe('what the owner is asked', () => {
+  test('the groups say from what to what, at which tanks, and what it saves with limits around it', async () => {
+    const { groups } = await proposedIntervals(owner)
+    expect(groups.length).toBeGreaterThan(0)
+    for (const { saving, devices, intervalDays, formerDays } of groups) {
+      expect(intervalDays).not.toBe(formerDays)
+      expect(devices.length).toBeGreaterThan(0)
+      expect(saving.mean).toBeGreaterThan(0)
+      expect(saving.lower).toBeLessThanOrEqual(saving.mean)
+      expect(saving.upper).toBeGreaterThanOrEqual(saving.mean)
+      expect(saving.chance).toBeGreaterThanOrEqual(0.8)
+    }
+  })
+
+  test('until a question is answered the due dates keep to the interval in force, however often the model is refitted', async () => {
+    const before = await inScope(business.scope, (tx) =>
+      tx.dueItem.findMany({ select: { equipmentId: true, careTask: true, intervalDays: true } }),
+    )
+    await refitLifeModels(business.scope, TODAY + 7)
+    for (const { equipmentId, careTask, intervalDays } of before.slice(0, 50))
+      expect((await dueItem(equipmentId, careTask)).intervalDays).toBe(intervalDays)
+  })
+
+  test('yes: the due date follows at once and the question is gone; asked twice, the command is done once', async () => {
+    const group = await largest()
+    const [first] = group.devices
+    if (!first) throw new Error('no device')
+    const input = answer(group, 'accepted', [first.equipmentId])
+    expect(await decideInterval(owner, input)).toEqual({ ok: true, value: { devices: 1 } })
+    expect(await decideInterval(owner, input)).toEqual({ ok: true, value: { devices: 1 } })
+    const item = await dueItem(first.equipmentId, group.careTask)
+    expect(item.intervalDays).toBe(group.intervalDays)
+    expect(item.proposal).toBeNull()
+    const origin = await originOf(first.equipmentId, item.failureMode)
+    if (item.dueOn && origin && (item.reason as { rule: string }).rule === 'cheapest')
+      expect(dayOf(item.dueOn) - dayOf(origin)).toBe(group.intervalDays)
+    const choices = await inScope(business.scope, (tx) => tx.intervalChoice.count())
+    expect(choices).toBe(1)
+  })
+
+  test('no: the question is gone, the interval stays, and the next refit does not ask again', async () => {
+    const group = await largest()
+    const [first] = group.devices
+    if (!first) throw new Error('no device')
+    await decideInterval(owner, answer(group, 'declined', [first.equipmentId]))
+    expect(await dueItem(first.equipmentId, group.careTask)).toMatchObject({
+      intervalDays: group.formerDays,
+      proposal: null,
+    })
+    await refitLifeModels(business.scope, TODAY + 14)
+    expect((await dueItem(first.equipmentId, group.careTask)).proposal).toBeNull()
+  })
+
+  test('a question that has changed meanwhile is not answered by an old page', async () => {
+    const group = await largest()
+    const stale = {
+      ...answer(
+        group,
+        'accepted',
+        group.devices.map((one) => one.equipmentId),
+      ),
+      intervalDays: 7777,
+    }
+    expect(await decideInterval(owner, stale)).toMatchObject({ ok: false, reason: 'changed' })
+  })
+
+  test('a technician is not asked; another business is refused', async () => {
+    const group = await largest()
+    const input = answer(
+      group,
+      'accepted',
+      group.devices.map((one) => one.equipmentId),
+    )
+    expect(await decideInterval({ ...owner, roles: ['technician'] }, input)).toMatchObject({ reason: 'not-allowed' })
+    expect(await decideInterval({ ...owner, businessId: newId() }, input)).toMatchObject({ ok: false })
+  })
+})
+
+describe('an interval of the owner’s own', () => {
+  test('holds for that device, and follows the slot when the device is swapped', async () => {
+    const device = business.devices.find((one) => one.equipmentClass === 'return-pump')
+    if (!device) throw new Error('no pump')
+    const item = await inScope(business.scope, (tx) =>
+      tx.dueItem.findFirstOrThrow({ where: { equipmentId: device.id } }),
+    )
+    const input = { commandId: newId(), businessId: owner.businessId, equipmentId: device.id, careTask: item.careTask }
+    expect(await setInterval(owner, { ...input, weeks: '17' })).toMatchObject({ ok: true })
+    expect((await dueItem(device.id, item.careTask)).intervalDays).toBe(119)
+    const swapped = newId()
+    await inScope(business.scope, async (tx) => {
+      const { businessId } = owner
+      const on = new Date('2026-01-06')
+      await tx.equipment.update({
+        where: { businessId_id: { businessId, id: device.id } },
+        data: { removedOn: on, removedBecauseMode: item.failureMode },
+      })
+      const tankId = business.tankId.get(device.tank) ?? ''
+      const { slotId, equipmentClass } = device
+      await tx.equipment.create({
+        data: {
+          businessId,
+          id: swapped,
+          tankId,
+          slotId,
+          equipmentClass,
+          label: 'New pump',
+          installedOn: on,
+          replacesId: device.id,
+        },
+      })
+      await tx.finding.create({
+        data: {
+          ...{
+            businessId,
+            id: newId(),
+            clientId: business.clientId,
+            tankId,
+            slotId,
+            equipmentId: swapped,
+            equipmentClass,
+          },
+          ...{ failureMode: item.failureMode, asFound: 'ok', depth: 'opened', foundOn: on, madeAt: on },
+        },
+      })
+    })
+    await refitLifeModels(business.scope, TODAY + 15)
+    expect((await dueItem(swapped, item.careTask)).intervalDays).toBe(119)
+  })
+
+  test('never goes beyond an age limit', async () => {
+    const { businessId } = owner
+    const device = business.devices[0]
+    if (!device) throw new Error('no device')
+    await inScope(business.scope, (tx) =>
+      tx.dueItem.create({
+        data: {
+          ...{ businessId, equipmentId: device.id, careTask: 'heater/replace', failureMode: 'heater/stuck' },
+          ...{
+            equipmentClass: 'heater',
+            tankId: business.tankId.get(device.tank) ?? '',
+            modelVersion: 1,
+            costVersion: 0,
+          },
+        },
+      }),
+    )
+    const input = { commandId: newId(), businessId, equipmentId: device.id, careTask: 'heater/replace' }
+    for (const weeks of ['', '130'])
+      expect(await setInterval(owner, { ...input, weeks })).toMatchObject({
+        ok: false,
+        fields: { weeks: [expect.stringContaining('At most 104 weeks')] },
+      })
+  })
+})
+
+describe('what a need costs at a client', () => {
+  const costs = { travel: '', goodwill: '', animalsPerDay: '' }
+  test('is added to a call-out and to each unseen day, and never makes the cheapest interval longer', async () => {
+    const { businessId, clientId } = business
+    const read = () =>
+      inScope(business.scope, (tx) =>
+        tx.dueItem.findMany({
+          where: { reason: { path: ['costs'], not: {} } },
+          orderBy: [{ equipmentId: 'asc' }, { careTask: 'asc' }],
+        }),
+      )
+    type Reason = { costs: { callOut: number; hiddenCostPerDay: number }; interval: { cheapestDays: number | null } }
+    const before = await read()
+    const stated = await setClientCost(owner, {
+      ...{ commandId: newId(), businessId, clientId, ...costs, travel: '30', goodwill: '12.50', animalsPerDay: '4' },
+    })
+    expect(stated).toMatchObject({ ok: true })
+    const after = await read()
+    expect(after.length).toBe(before.length)
+    after.forEach((item, index) => {
+      const [now, then] = [item.reason as Reason, before[index]?.reason as Reason]
+      expect(now.costs.callOut - then.costs.callOut).toBe(4250)
+      expect(now.costs.hiddenCostPerDay - then.costs.hiddenCostPerDay).toBe(400)
+      expect(now.interval.cheapestDays ?? Infinity).toBeLessThanOrEqual(then.interval.cheapestDays ?? Infinity)
+    })
+  })
+
+  test('an amount that is none is said beside its field', async () => {
+    const { businessId, clientId } = business
+    expect(
+      await setClientCost(owner, { commandId: newId(), businessId, clientId, ...costs, goodwill: 'a lot' }),
+    ).toMatchObject({ ok: false, fields: { goodwill: [expect.stringContaining('Write an amount')] } })
+  })
+})
