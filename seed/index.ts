@@ -6,11 +6,13 @@ import { done } from '@/lib/office/result'
 import { asIdentity, inScope } from '@/lib/platform/db/scope'
 import { demoId } from './demo-ids'
 import { applied } from './expect'
+import { loadLots } from './load-lots'
 import { loadMoney } from './load-money'
 import { addClientPeople, addTeam, beginBusiness } from './load-people'
 import { loadPhotos } from './load-photos'
 import { loadRefills } from './load-refills'
 import { loadRegister, loadSettings } from './load-register'
+import { loadRemedy } from './load-remedy'
 import { loadRequests } from './load-requests'
 import { loadStockroom, loadStockToday } from './load-stock'
 import { loadBookings, loadOldRecords, loadVisits } from './load-visits'
@@ -64,10 +66,12 @@ export async function seedDemo({ now, log, signal, size = DEMO_SIZE }: DemoNeeds
   const room = await step('shelf and vans', () => loadStockroom(stock, priceIds))
   await step('visits', () => loadVisits(team, plan, { priceIds, partIds: room.partIds }, signal))
   await step('refills and wear', () => loadRefills(owner, technicians, plan, signal))
+  await step('lots', () => loadLots(owner, plan))
   await step('pictures', () => loadPhotos(technicians, plan))
   await step('requests', () => loadRequests(owner, clientPeople, plan))
   await step('books', () => loadMoney(owner, accountant, plan, signal))
   await step('estimates', () => refitLifeModels(owner, dayOf(beganAt)))
+  await step('a remedy', () => loadRemedy(owner, plan))
   await step('stock of today', () => loadStockToday(stock, room))
   await endLoading(owner)
 }

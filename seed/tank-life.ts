@@ -1,8 +1,18 @@
 /** What happens in one tank between visits, and what a technician finds and does there. Pure; every tank has its own chance. */
+import { drivenTimesAsFast } from './drivers'
+import { firstVisitSince } from './plan-lots'
 import type { DemoDevice, DemoTank } from './plan-register'
 import type { DemoVisit } from './plan-visits'
 import { SeededRandom } from './seeded-random'
-import { demoTruth, PLANTED_MODE, PLANTED_TIMES_AS_FAST, RENEWED_TOGETHER, type TrueLife } from './truth'
+import {
+  demoTruth,
+  LOW_THRESHOLD,
+  PLANTED_MODE,
+  PLANTED_TIMES_AS_FAST,
+  REMEDIED,
+  RENEWED_TOGETHER,
+  type TrueLife,
+} from './truth'
 import { type WaterReading, WaterStory } from './water-story'
 
 export type Looked = { device: DemoDevice; life: TrueLife; isBad: boolean }
@@ -26,30 +36,41 @@ type Lane = { device: DemoDevice; life: TrueLife; renewedDay: number; needDay: n
 export function tellTank(seed: number, tank: DemoTank, visits: readonly DemoVisit[]): VisitStory[] {
   const random = new SeededRandom(seed * 7919 + tank.number)
   const first = visits[0]?.dayNumber ?? 0
+  const remedy = tank.isPlanted && tank.number === REMEDIED.tankNumber ? firstVisitSince(visits, REMEDIED.week) : null
+  const draw = (life: TrueLife, day: number) =>
+    random.weibull(
+      life.scaleDays / (timesAsFast(tank, life, remedy, day) * drivenTimesAsFast(tank, life.mode)),
+      life.shape,
+    )
   const lanes = tank.devices.flatMap((device) =>
     demoTruth
       .filter((life) => life.equipmentClass === device.equipmentClass)
       .map((life): Lane => {
         const age = random.uniform(0, 0.7) * life.scaleDays
-        return { device, life, renewedDay: first - age, needDay: first - age + drawLife(random, tank, life) }
+        return { device, life, renewedDay: first - age, needDay: first - age + draw(life, first) }
       }),
   )
-  const water = new WaterStory(random, tank, visits.at(-1)?.dayNumber ?? 0)
-  return visits.map((visit) => tellVisit(random, tank, lanes, water, visit))
+  const water = new WaterStory(random, tank, visits)
+  return visits.map((visit) => tellVisit(random, { tank, lanes, water, draw, remedy }, visit))
 }
 
-function drawLife(random: SeededRandom, tank: DemoTank, { mode, scaleDays, shape }: TrueLife): number {
-  const timesAsFast = tank.isPlanted && mode === PLANTED_MODE ? PLANTED_TIMES_AS_FAST : 1
-  return random.weibull(scaleDays / timesAsFast, shape)
+function timesAsFast(tank: DemoTank, { mode }: TrueLife, remedy: DemoVisit | null, day: number): number {
+  if (!tank.isPlanted || mode !== PLANTED_MODE) return 1
+  if (remedy === null) return PLANTED_TIMES_AS_FAST
+  return day >= remedy.dayNumber ? REMEDIED.timesAsFastSince : REMEDIED.timesAsFast
 }
 
-function tellVisit(
-  random: SeededRandom,
-  tank: DemoTank,
-  lanes: readonly Lane[],
-  water: WaterStory,
-  visit: DemoVisit,
-): VisitStory {
+type Around = {
+  tank: DemoTank
+  lanes: readonly Lane[]
+  water: WaterStory
+  /** A life that begins on a day. */
+  draw: (life: TrueLife, day: number) => number
+  /** The visit at which the screen was put in. */
+  remedy: DemoVisit | null
+}
+
+function tellVisit(random: SeededRandom, { tank, lanes, water, draw, remedy }: Around, visit: DemoVisit): VisitStory {
   const day = visit.dayNumber
   const ending = endingOf(random, visit)
   const luck = random.next()
@@ -65,17 +86,21 @@ function tellVisit(
     seen.set(key, known)
     return known
   }
+  const isPlanned = ({ life, renewedDay }: Lane) =>
+    (life.plannedDays > 0 && day - renewedDay >= life.plannedDays) || (visit === remedy && life.mode === PLANTED_MODE)
+  // Whoever stands in with a lower threshold says "needs it" before its time.
+  const isEarly = visit.technician === LOW_THRESHOLD.technician && visit.technician !== tank.technician
+  const looksBad = ({ life, renewedDay, needDay }: Lane) =>
+    day >= (isEarly && life.mode !== PLANTED_MODE ? renewedDay + LOW_THRESHOLD.share * (needDay - renewedDay) : needDay)
   const looked = lanes.filter((lane) => {
-    const planned = lane.life.plannedDays > 0 && day - lane.renewedDay >= lane.life.plannedDays
-    return isSeen(lane) || planned
+    return isSeen(lane) || isPlanned(lane)
   })
   const told = new Set<Lane>()
   for (const lane of looked) {
     if (told.has(lane)) continue
     const { device, life } = lane
-    const isBad = day >= lane.needDay
-    const planned = life.plannedDays > 0 && day - lane.renewedDay >= life.plannedDays
-    if (!isBad && !planned) continue
+    const isBad = looksBad(lane)
+    if (!isBad && !isPlanned(lane)) continue
     const postponed = isBad && random.next() < 0.04
     if (postponed) {
       story.open.push({ device, life, isBad })
@@ -87,12 +112,12 @@ function tellVisit(
     story.jobs.push({
       device,
       task: life.task,
-      looks: renewed.map((other) => ({ device, life: other.life, isBad: day >= other.needDay })),
+      looks: renewed.map((other) => ({ device, life: other.life, isBad: looksBad(other) })),
     })
     for (const other of renewed) {
       told.add(other)
       other.renewedDay = day
-      other.needDay = day + drawLife(random, tank, other.life)
+      other.needDay = day + draw(other.life, day)
     }
   }
   for (const lane of looked)

@@ -94,3 +94,24 @@ export const PLANTED_STOCK = {
   onItsWay: ['lamp', 'heater'],
   toOrder: 'bottle',
 } as const
+
+/**
+ * The remedy: in one of the planted tanks the wheel clogs this many times as fast, until a screen is put before the pump at the first visit
+ * since that week (0: this one); from then on hardly ever.
+ */
+export const REMEDIED = {
+  tankNumber: 5,
+  timesAsFast: 16,
+  week: -40,
+  timesAsFastSince: 0.05,
+  words: 'Screen before the skimmer pump; the refugium is harvested at every visit.',
+}
+
+/** The lot of salt that is weak: tanks on it lose this much alkalinity from the visit on at which it is first used. */
+export const WEAK_SALT = { label: 'SL-2410', week: -7, shiftDkh: -1.1 }
+
+/**
+ * The technician with a lower threshold: when standing in at a colleague's tank, "needs it" is said once this share of the life is over. The
+ * wheel is left out: what strikes by chance gives no sign beforehand.
+ */
+export const LOW_THRESHOLD = { technician: 2, share: 0.65 }

@@ -1,6 +1,9 @@
 /** Readings that wander about the tank's own level. Pure. */
+import { firstVisitSince, isOnWeakSalt } from './plan-lots'
 import type { DemoTank } from './plan-register'
+import type { DemoVisit } from './plan-visits'
 import type { SeededRandom } from './seeded-random'
+import { WEAK_SALT } from './truth'
 
 export type WaterReading = { quantity: string; value: string; unit: string }
 
@@ -11,12 +14,18 @@ const FALL_DAYS = 84
 export class WaterStory {
   private readonly level: { alkalinity: number; calcium: number; nitrate: number; pH: number; temperature: number }
   private wander = 0
+  /** The last day before the weak salt shows; Infinity where it is not used. */
+  private readonly weakSince: number
+  private readonly lastDay: number
 
   constructor(
     random: SeededRandom,
     private readonly tank: DemoTank,
-    private readonly lastDay: number,
+    visits: readonly DemoVisit[],
   ) {
+    this.lastDay = visits.at(-1)?.dayNumber ?? 0
+    const first = isOnWeakSalt(tank) ? firstVisitSince(visits, WEAK_SALT.week) : null
+    this.weakSince = first?.dayNumber ?? Number.POSITIVE_INFINITY
     const isMarine = tank.profile === 'reef' || tank.profile === 'fish-only-marine'
     this.level = {
       alkalinity: random.normal(8.3, 0.3),
@@ -32,6 +41,7 @@ export class WaterStory {
     this.wander = 0.7 * this.wander + random.normal(0, 0.12)
     const { alkalinity, calcium, nitrate, pH, temperature } = this.level
     const fallingDays = this.tank.alkalinityFalls ? Math.max(0, day - (this.lastDay - FALL_DAYS)) : 0
+    const weakSalt = day > this.weakSince ? WEAK_SALT.shiftDkh : 0
     const reading = (quantity: string, value: number, decimals: number, unit: string): WaterReading => ({
       quantity,
       value: Math.max(0, value).toFixed(decimals),
@@ -45,7 +55,7 @@ export class WaterStory {
       return [
         ...both,
         reading('salinity', random.normal(34.8, 0.3), 1, ''),
-        reading('alkalinity', alkalinity + this.wander - fallingDays * FALL_DKH_PER_DAY, 1, 'dKH'),
+        reading('alkalinity', alkalinity + this.wander + weakSalt - fallingDays * FALL_DKH_PER_DAY, 1, 'dKH'),
         reading('calcium', calcium + random.normal(0, 6), 0, 'mg/L'),
         ...(random.next() < 0.5 ? [reading('phosphate', Math.abs(random.normal(0.05, 0.02)), 2, 'mg/L')] : []),
       ]
