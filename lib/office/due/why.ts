@@ -1,21 +1,33 @@
 import 'server-only'
 import type { z } from 'zod'
-import { type Life, quantileOf, survivalAt, turnbull, visitPolicyCosts } from '@/lib/science'
-import { findMode, findTask, livesForPlainFit } from '@/lib/trade'
+import { type Life, type LifeMixture, quantileOf, visitPolicyCosts } from '@/lib/science'
+import {
+  chanceByDay,
+  compareWithRoute,
+  findMode,
+  findTask,
+  livesForPlainFit,
+  medianOfDraws,
+  needChanceWords,
+} from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
-import { isoOfDay, todayIn } from './days'
+import { type LifeCurves, lifeCurves } from '../learned/life-curves'
+import { type Interval, typicalLife } from '../learned/life-words'
+import { dayOf, isoOfDay, todayIn } from './days'
 import { loadLife } from './derive'
 import { taskName } from './due-items'
 import { withMarks } from './lane-marks'
 import { classWords, type LaneForChart, laneViews, modeWords } from './lane-views'
 import { lessonOfStored } from './life-lessons'
-import { modelInUse, readKnowledge } from './life-models'
+import { modelInUse, type PairKnowledge, readKnowledge } from './life-models'
 import { ownNames } from './queries'
 import { type StoredReason, storedLivesSchema, storedProposalSchema, storedReasonSchema } from './stored-reason'
 
 export type Why = {
   today: string
   tank: { id: string; name: string; clientName: string }
+  equipmentClass: string
+  failureMode: string
   equipmentLabel: string
   taskName: string
   modeWords: string
@@ -35,9 +47,14 @@ export type Why = {
   lanes: LaneForChart[]
   /** The visits behind this lane, newest first. */
   visits: { date: string; kind: 'looked' | 'found' | 'renewed' | 'reported'; visitId: string | null }[]
-  /** Share still running by weeks: fitted and counted. */
-  fitted: { time: number; survival: number }[]
-  counted: { time: number; survival: number }[]
+  /** This tank against a typical one, and the chance that the need has come by the due date, in words. */
+  comparison: string | null
+  chanceWords: string | null
+  /** Median life in days with its 90 % interval: here, and at a typical tank of the route. */
+  hereDays: Interval | null
+  routeDays: Interval | null
+  /** Share still running by weeks, over the route. */
+  curves: LifeCurves
   /** Cost a year in minor units by interval in weeks. */
   costs: { interval: number; cost: number }[]
   cheapest: { interval: number; cost: number } | null
@@ -46,7 +63,6 @@ export type Why = {
 
 const DAYS_PER_WEEK = 7
 const DAYS_PER_YEAR = 365.25
-const CURVE_POINTS = 60
 const COST_POINTS = 26
 /** The posterior of one tank as shown, and every how manieth draw the cost curve takes. */
 const DRAWS_SHOWN = 400
@@ -85,7 +101,12 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
     })
     const model = await tx.lifeModel.findFirst({ where: { ...pair, version: item.modelVersion } })
     const names = await ownNames(tx, businessId)
-    const lives = livesForPlainFit(allLanes.flatMap((lane) => storedLivesSchema.parse(lane.lives).map(loadLife)))
+    const lives = allLanes.flatMap(({ tankId, lives }) =>
+      livesForPlainFit(storedLivesSchema.parse(lives).map(loadLife)).map(({ observation }) => ({
+        tankId,
+        observation,
+      })),
+    )
     const ownLives = allLanes
       .filter((lane) => lane.tankId === item.tankId)
       .map((lane) => lessonOfStored(lane, storedLivesSchema.parse(lane.lives).map(loadLife)))
@@ -95,6 +116,8 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
     return {
       today: todayIn(site.timeZone ?? business.timeZone, now),
       tank: { id: item.tankId, name: item.tank.name, clientName: item.tank.client.name },
+      equipmentClass: item.equipmentClass,
+      failureMode: item.failureMode,
       equipmentLabel: item.equipment.label || classWords(item.equipmentClass, names),
       taskName: taskName(careTask),
       modeWords: modeWords(item.failureMode, names),
@@ -114,10 +137,8 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
         .flatMap((lane) => lane.marks)
         .sort((a, b) => b.day - a.day)
         .map(({ day, kind, visitId }) => ({ date: isoOfDay(day), kind, visitId })),
-      ...curves(
-        routeLife(reason, model),
-        lives.map((life) => life.observation),
-      ),
+      ...inWords(reason, item.dueOn, draws, knowledge),
+      curves: lifeCurves(routeLife(reason, model), lives),
       ...costCurve(reason, draws),
       alsoRenews: (findTask(careTask)?.renews ?? [])
         .filter((mode) => mode !== item.failureMode)
@@ -126,33 +147,28 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
   })
 }
 
+/** What stands first on the page. A need that is open, or a date that a rule sets, has no chance to be told. */
+function inWords(
+  reason: StoredReason,
+  dueOn: Date | null,
+  draws: LifeMixture['draws'] | undefined,
+  knowledge: PairKnowledge | null,
+): Pick<Why, 'comparison' | 'chanceWords' | 'hereDays' | 'routeDays'> {
+  const routeDays = knowledge ? typicalLife(knowledge.model).medianDays : null
+  const chance = dueOn && reason.rule !== 'need-open' ? chanceByDay(reason.band, dayOf(dueOn)) : null
+  return {
+    comparison: draws && routeDays ? compareWithRoute(draws, routeDays.median) : null,
+    chanceWords: chance === null ? null : needChanceWords(chance),
+    hereDays: draws ? medianOfDraws(draws) : null,
+    routeDays,
+  }
+}
+
 /** The route's own fit where there is one, else what the due date used. */
 function routeLife(reason: StoredReason, model: { shape: number | null; scaleDays: number | null } | null) {
   return model?.shape && model.scaleDays
     ? { shape: model.shape, scale: model.scaleDays }
     : { shape: reason.model.shape, scale: reason.model.scaleDays }
-}
-
-/** The fitted survival curve and the counted one (Turnbull's estimate) over the same weeks. */
-function curves(
-  life: { shape: number; scale: number },
-  observations: { lower: number; upper: number; truncatedAt?: number }[],
-) {
-  const endDays = quantileOf(life, 0.98)
-  const fitted = Array.from({ length: CURVE_POINTS + 1 }, (_, i) => {
-    const days = (endDays * i) / CURVE_POINTS
-    return { time: days / DAYS_PER_WEEK, survival: survivalAt(life, days) }
-  })
-  const counted: { time: number; survival: number }[] = [{ time: 0, survival: 1 }]
-  let survival = 1
-  if (observations.length > 0) {
-    for (const { upper, mass } of turnbull(observations)) {
-      if (!Number.isFinite(upper) || upper > endDays) break
-      survival -= mass
-      counted.push({ time: upper / DAYS_PER_WEEK, survival: Math.max(0, survival) })
-    }
-  }
-  return { fitted, counted: counted.length > 1 ? counted : [] }
 }
 
 /** Cost a year against the interval, the interval in whole visits; the same formula and the same life as the recommendation. */

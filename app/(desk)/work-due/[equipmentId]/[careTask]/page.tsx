@@ -58,6 +58,7 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
           )}
         </strong>
         {reason.words}
+        {(why.comparison || why.chanceWords) && <p>{[why.comparison, why.chanceWords].filter(Boolean).join(' ')}</p>}
       </WhyNote>
       {why.lanes.length > 0 && (
         <Sheet title="What was seen here">
@@ -89,16 +90,22 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
         )}
       </IntervalSheet>
       <WearSheet wear={wear} locale={why.locale} />
+      <Sheet title="In figures">
+        <Facts items={figures(why)} />
+      </Sheet>
       <div className="halves">
         <Sheet title="How long it lasts on this route">
           <p className="small soft">
             {reason.model.source === 'own records'
-              ? `From ${why.lives} lives in your own records, ${why.events} of them seen to end. The line is the fitted life, the steps are what was counted.`
-              : 'Your own records are too few yet: this starts from what the trade knows and moves to your own history as visits come in.'}
+              ? `From ${why.lives} lives in your own records, ${why.events} of them seen to end. The line is the fitted life, the steps are what was counted${why.curves.band.length > 0 ? ', the band how sure the count is' : ''}. `
+              : 'Your own records are too few yet: this starts from what the trade knows and moves to your own history as visits come in. '}
+            <PageLink href={learnedHref(why)}>What we have learned of it</PageLink>
           </p>
           <SurvivalChart
-            parametric={why.fitted}
-            nonparametric={why.counted}
+            parametric={why.curves.fitted}
+            nonparametric={why.curves.counted}
+            band={why.curves.band}
+            bandWords="counted, 9 in 10 sure"
             unit="weeks"
             label="Still fine"
             locale={why.locale}
@@ -164,15 +171,35 @@ const KIND_WORDS = {
   reported: 'reported by the client',
 } as const
 
-function assumptions(why: Why) {
+/** "21 weeks (18 to 25, 9 in 10 sure)". */
+function rangeWords({ median, lower, upper }: { median: number; lower: number; upper: number }): string {
+  return `${weeksWords(median)} (${weeksWords(lower)} to ${weeksWords(upper)}, 9 in 10 sure)`
+}
+
+function figures(why: Why) {
   const { reason, currency, locale } = why
   const money = (minor: number) => moneyWords({ minor: Math.round(minor), currency, locale })
   return [
-    { term: 'Half need it by', value: weeksWords(reason.medianDays) },
+    { term: 'Half need it by, here', value: why.hereDays ? rangeWords(why.hereDays) : weeksWords(reason.medianDays) },
+    ...(why.routeDays ? [{ term: 'At a typical tank of the route', value: rangeWords(why.routeDays) }] : []),
     {
       term: 'Shape of the life',
       value: `${reason.model.shape.toFixed(2)} (${reason.model.shape <= 1.1 ? 'strikes by chance' : reason.model.shape < 2.5 ? 'builds up' : 'wears out at an age'})`,
     },
+    { term: 'This plan costs a year', value: money(reason.costPerYear) },
+    { term: 'The cheapest costs a year', value: money(reason.interval.costPerYearCheapest) },
+    { term: 'Waiting costs a year', value: money(reason.costPerYearWaiting) },
+  ]
+}
+
+function learnedHref({ equipmentClass, failureMode }: Why): string {
+  return `/work-due/learned/${encodeURIComponent(equipmentClass)}/${encodeURIComponent(failureMode)}`
+}
+
+function assumptions(why: Why) {
+  const { reason, currency, locale } = why
+  const money = (minor: number) => moneyWords({ minor: Math.round(minor), currency, locale })
+  return [
     { term: 'We come every', value: weeksWords(reason.visitEveryDays) },
     {
       term: 'Doing it in its turn costs',
@@ -182,8 +209,6 @@ function assumptions(why: Why) {
     { term: 'Called out for it', value: money(reason.costs.callOut) },
     { term: 'Each day unseen', value: money(reason.costs.hiddenCostPerDay) },
     { term: 'Reach the client before us', value: `${Math.round(reason.costs.shareReported * 100)} in 100` },
-    { term: 'Waiting costs a year', value: money(reason.costPerYearWaiting) },
-    { term: 'This plan costs a year', value: money(reason.costPerYear) },
     ...(why.alsoRenews.length > 0 ? [{ term: 'The same work also renews', value: why.alsoRenews.join(', ') }] : []),
     { term: 'Life model', value: why.modelVersion === 0 ? 'none fitted yet' : `version ${why.modelVersion}` },
   ]
