@@ -1,4 +1,5 @@
 import { ButtonLink, DateWords, Empty, Facts, Money, Sheet } from '@/components/paper'
+import { PageLink } from '@/components/shell'
 
 type Agreement = {
   id: string
@@ -57,6 +58,9 @@ export function AgreementSheet({ tankId, agreement, agreements, currency, locale
           ]}
         />
       )}
+      <p>
+        <PageLink href={`/tanks/${tankId}/how-often`}>How often to come</PageLink>
+      </p>
       {mayChange && (
         <div className="form-actions">
           <ButtonLink href={`/tanks/${tankId}/agreement`}>

@@ -45,6 +45,7 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
   '/tanks/[tankId]/edit': { roles: OWNER, find: ofTank('/edit') },
   '/tanks/[tankId]/agreement': { roles: OWNER, find: ofTank('/agreement') },
   '/tanks/[tankId]/hand-over': { roles: OWNER, find: ofTank('/hand-over') },
+  '/tanks/[tankId]/how-often': { roles: OFFICE_ROUND, find: ofTank('/how-often') },
   '/tanks/[tankId]/equipment/new': { roles: OWNER, find: ofTank('/equipment/new') },
   '/tanks/[tankId]/equipment/[equipmentId]': {
     roles: OWNER,
@@ -69,6 +70,12 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
   '/imports/new': { roles: OWNER },
   '/imports/[importId]': { roles: OWNER, find: linkOn('owner', '/imports', '/imports/[importId]') },
   '/work-due': { roles: OFFICE_ROUND, main: true },
+  '/work-due/how-often': { roles: OFFICE_ROUND },
+  '/work-due/learned': { roles: OFFICE_ROUND },
+  '/work-due/learned/[equipmentClass]/[failureMode]': {
+    roles: OFFICE_ROUND,
+    find: linkOn('owner', '/work-due/learned', '/work-due/learned/[equipmentClass]/[failureMode]'),
+  },
   '/work-due/[equipmentId]/[careTask]': {
     roles: OFFICE_ROUND,
     find: linkOn('owner', '/work-due', '/work-due/[equipmentId]/[careTask]'),
@@ -81,7 +88,16 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
   },
   '/repeat-faults/over-time': { roles: OFFICE_ROUND },
   '/repeat-faults/people': { roles: OFFICE_ROUND },
-  '/parts': { roles: OFFICE_ROUND },
+  '/parts': { roles: OFFICE_ROUND, main: true },
+  '/parts/new': { roles: OFFICE_ROUND },
+  '/parts/orders': { roles: OFFICE_ROUND },
+  '/parts/vans': { roles: OFFICE_ROUND },
+  '/parts/suppliers': { roles: OFFICE_ROUND },
+  '/parts/[partId]': { roles: OFFICE_ROUND, find: linkOn('owner', '/parts', /^\/parts\/[0-9a-f-]{36}$/), main: true },
+  '/parts/count/[placeId]': {
+    roles: OFFICE_ROUND,
+    find: linkOn('owner', '/parts/vans', '/parts/count/[placeId]'),
+  },
   '/parts/lots': { roles: OFFICE_ROUND },
   '/parts/lots/[lotId]': { roles: OFFICE_ROUND, find: linkOn('owner', '/parts/lots', '/parts/lots/[lotId]') },
   '/money': { roles: MONEY, main: true },
