@@ -30,7 +30,7 @@ export function FigureRows({ rows, label, state, id }: Props) {
                   <span className="visually-hidden"> {name}</span>
                 </>
               }
-              unit={unit}
+              unit={unit === 'piece' ? undefined : unit}
               defaultValue={state.typed[field] ?? suggested}
               error={state.fields[field]?.[0]}
             />

@@ -31,14 +31,13 @@ export function LoadLines({ lines, locale, today }: Props) {
       {lines.map((line) => (
         <li key={line.partId} data-tone={line.missing > 0 || line.onVan < 0 ? 'call' : undefined}>
           <div>
-            <b>{line.take === 0 ? line.name : `Have ${amount(line.take, line.unit)} of ${line.name} along`}</b>
+            <b>{line.take === 0 ? line.name : `${amount(line.take, line.unit)} × ${line.name}`}</b>
           </div>
           <div>{whatToDo(line)}</div>
           <details>
             <summary className="small">Why?</summary>
             <p className="small">
-              {line.take > 0 &&
-                `${amount(line.take, line.unit)} is enough ${Math.round(line.enough * 100)} times in 100. A second trip costs far more than carrying one in vain.`}
+              {line.take > 0 && `${enoughWords(line)} A second trip costs far more than carrying one in vain.`}
             </p>
             <ul className="small">
               {line.reasons.map(({ visit, need }) => (
@@ -54,6 +53,11 @@ export function LoadLines({ lines, locale, today }: Props) {
       ))}
     </ul>
   )
+}
+
+function enoughWords({ take, unit, enough }: LoadLineView): string {
+  const share = Math.round(enough * 100)
+  return share >= 100 ? 'That is enough.' : `${amount(take, unit)} will be enough ${share} times in 100.`
 }
 
 function whatToDo({ onVan, fromShelf, missing, unit, take }: LoadLineView): string {

@@ -7,6 +7,7 @@ export type PartShortage = {
   unit: string
   onHand: number
   nextArrival: { on: string | null; quantity: number } | null
+  orderedTodayOn: string
   expectedBefore: number
   needs: readonly { deviceLabel: string; because: 'open' | 'due' | 'chance' }[]
   visit: { visitId: string; tankName: string; siteName: string; technicianName: string; on: string }
@@ -43,11 +44,12 @@ export function PartsMissing({ rows, locale, today }: Props) {
               </>
             }
             actions={
-              row.nextArrival ? (
-                <ButtonLink href={`/plan/visits/${visit.visitId}`}>Move the visit</ButtonLink>
-              ) : (
-                <ButtonLink href="/parts/orders">Order</ButtonLink>
-              )
+              <>
+                {!row.nextArrival && <ButtonLink href="/parts/orders">Order</ButtonLink>}
+                {(row.nextArrival || row.orderedTodayOn >= visit.on) && (
+                  <ButtonLink href={`/plan/visits/${visit.visitId}`}>Move the visit</ButtonLink>
+                )}
+              </>
             }
           />
         )
@@ -56,16 +58,15 @@ export function PartsMissing({ rows, locale, today }: Props) {
   )
 }
 
-function stockWords(
-  { onHand, unit, expectedBefore, nextArrival }: PartShortage,
-  day: (date: string) => string,
-): string {
+function stockWords(row: PartShortage, day: (date: string) => string): string {
+  const { onHand, unit, expectedBefore, nextArrival, orderedTodayOn, visit } = row
   const amount = (value: number) => quantityWords(unit === 'piece' ? { value } : { value, unit })
   const has =
     onHand <= 0
       ? 'None on hand'
       : `${amount(onHand)} on hand, earlier visits are likely to take ${quantityWords({ value: expectedBefore, decimals: 0 })}`
-  if (!nextArrival) return `${has}, none on its way.`
+  const inTime = orderedTodayOn < visit.on ? 'in time' : 'too late'
+  if (!nextArrival) return `${has}, none on its way. Ordered today it comes ${day(orderedTodayOn)}, ${inTime}.`
   const when = nextArrival.on === null ? 'nobody knows when' : `expected ${day(nextArrival.on)}, too late`
   return `${has}; ${amount(nextArrival.quantity)} on the way, ${when}.`
 }

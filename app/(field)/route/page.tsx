@@ -101,7 +101,7 @@ export default async function RoutePage({
                     {stop.remark && <p>“{stop.remark}”</p>}
                     {stop.lacking.map((words) => (
                       <p key={words} className="call">
-                        Missing: {words}
+                        {words}
                       </p>
                     ))}
                     {stop.due.length > 0 && (

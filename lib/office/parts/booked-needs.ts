@@ -14,6 +14,8 @@ export type NamedShortage = Shortage & {
   onHand: number
   /** Next arrival too late for this visit, or none. */
   nextArrival: { on: string | null; quantity: number } | null
+  /** When it would come if it were ordered today. */
+  orderedTodayOn: string
 }
 
 /** Booked visits of the next two weeks that will more likely than not lack a part: read anew each time, so a moved visit or an arrival changes it at once. */
@@ -39,7 +41,14 @@ export async function shortagesOf(tx: Transaction, book: PartsBook): Promise<Nam
     const part = names.get(shortage.partId)
     const { coming, onHand } = supplyOf(book, shortage.partId)
     const late = coming.find(({ on }) => on === null || on >= shortage.visit.on) ?? null
-    return { ...shortage, partName: part?.name ?? '', unit: part?.unit ?? '', onHand, nextArrival: late }
+    return {
+      ...shortage,
+      partName: part?.name ?? '',
+      unit: part?.unit ?? '',
+      onHand,
+      nextArrival: late,
+      orderedTodayOn: addDays(today, part?.leadTimeDays ?? 0),
+    }
   })
 }
 

@@ -86,9 +86,11 @@ function lackingAtStops(book: PartsBook, van: Place, visits: Awaited<ReturnType<
         .filter(({ id }) => id !== van.id && book.held(partId, id) > 0)
         .map(({ name }) => name)
       const name = book.parts.find(({ id }) => id === partId)?.name ?? 'part'
-      const where =
-        elsewhere.length > 0 ? `not on your van; there is one in: ${elsewhere.join(', ')}` : 'nowhere in stock'
-      lacking.set(visitId, [...(lacking.get(visitId) ?? []), `${name} for ${deviceLabel}: ${where}`])
+      const words =
+        elsewhere.length > 0
+          ? `Not on the van: ${name} for ${deviceLabel}. There is one in: ${elsewhere.join(', ')}.`
+          : `Missing: ${name} for ${deviceLabel}. There is none anywhere.`
+      lacking.set(visitId, [...(lacking.get(visitId) ?? []), words])
     }
   return lacking
 }
