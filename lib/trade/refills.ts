@@ -157,11 +157,12 @@ export function refillWords(
 
 /** What is known of its use, without any answer: for whoever stands before it. */
 export function usageWords(
-  { unit, filledBy }: Container,
+  container: Container,
   { perDay, left, lastDay }: Refill,
   formatDay: (day: number) => string,
 ): string {
   if (lastDay === null || left === null) return 'No level is known yet.'
+  const { unit, filledBy } = container
   const use =
     perDay === null ? '' : `Uses ${filledBy === 'site-staff' ? 'at least' : 'about'} ${figure(perDay)} ${unit} a day. `
   return `${use}${leftWords(container, left, formatDay(lastDay))}.`

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type Container, fillTo, refillCautions, refillOf, refillWords } from '@/lib/trade'
+import { type Container, fillTo, refillCautions, refillOf, refillWords, usageWords } from '@/lib/trade'
 
 const water: Container = { label: 'Top-off water', unit: 'L', capacity: 25, emptyAt: 0, filledBy: 'technician' }
 /** Two litres a day, filled up every week; invented. */
@@ -53,6 +53,7 @@ describe('a container', () => {
     const refill = refillOf(bottle, [{ day: 0, before: null, after: 4.9 }, ...records.slice(1)], 42)
     expect(refill.left).toBeCloseTo(4.9 - 28 * 0.02 - 2.9, 6)
     expect(refill.verdict).toBe('lasts')
+    expect(usageWords(bottle, refill, day)).toBe('Uses about 0.02 kg a day. 1.4 kg usable on day 28.')
   })
   test('is filled to last until the visit after and three days more, where it can', () => {
     const { consumption } = refillOf(water, weekly, 28)
