@@ -11,7 +11,7 @@ type Props = {
   since: { date: string; words: string; interval: string } | null
   /** The day that stands in the field at first. */
   suggested: string
-  likeliest: { date: string; words: string; pValue: number } | null
+  likeliest: { date: string; clear: boolean; words: string; pValue: number } | null
   trends: { words: string; tests: readonly { name: string; assumes: string; words: string; pValue: number }[] } | null
 }
 
@@ -63,9 +63,11 @@ export function ChangeSheet({ today, own, mean, since, suggested, likeliest, tre
       </form>
       {likeliest && (
         <p>
-          <strong>
-            Likeliest day of a change: <DateWords date={likeliest.date} style="date" />.
-          </strong>{' '}
+          {likeliest.clear && (
+            <strong>
+              Likeliest day of a change: <DateWords date={likeliest.date} style="date" />.{' '}
+            </strong>
+          )}
           {likeliest.words}{' '}
           <span className="soft small">
             p-value {probabilityWords(likeliest.pValue)}, having looked through all days. A day that you picked because

@@ -20,6 +20,9 @@ export type PairOfPeople = {
   shared: number
   onesLooks: LookShare
   othersLooks: LookShare
+  /** Share of looks that find a need, of each, as if both had looked at the same mix of things: comparable where the counts above are not. */
+  onesShare: number
+  othersShare: number
   /** Odds that `one` finds a need, over the odds of `other`, on the same tank × mode. */
   ratio: MantelHaenszel | null
   /** Whether the interval leaves 1 out. */
@@ -76,18 +79,31 @@ function comparePair(
     })),
     COMPARISON_LEVEL,
   )
+  const [onesShare, othersShare] = sharesOnTheSame(shared)
   const differ = ratio !== null && (ratio.lower > 1 || ratio.upper < 1)
-  const words = pairWords(nameOf(one), nameOf(other), { onesLooks, othersLooks, ratio, differ })
-  return { one, other, shared: shared.length, onesLooks, othersLooks, ratio, differ, words }
+  const words = pairWords(nameOf(one), nameOf(other), { onesShare, othersShare, ratio, differ })
+  return { one, other, shared: shared.length, onesLooks, othersLooks, onesShare, othersShare, ratio, differ, words }
+}
+
+/** Each one's share of looks that found a need, tank × mode by tank × mode, weighted as Mantel and Haenszel do: looks × looks / both. */
+function sharesOnTheSame(shared: readonly { ones: LookShare; others: LookShare }[]): [number, number] {
+  let [ones, others, weights] = [0, 0, 0]
+  for (const stratum of shared) {
+    const weight = (stratum.ones.looks * stratum.others.looks) / (stratum.ones.looks + stratum.others.looks)
+    ones += (weight * stratum.ones.found) / stratum.ones.looks
+    others += (weight * stratum.others.found) / stratum.others.looks
+    weights += weight
+  }
+  return [ones / weights, others / weights]
 }
 
 function pairWords(
   one: string,
   other: string,
-  pair: Pick<PairOfPeople, 'onesLooks' | 'othersLooks' | 'ratio' | 'differ'>,
+  pair: Pick<PairOfPeople, 'onesShare' | 'othersShare' | 'ratio' | 'differ'>,
 ): string {
-  const rate = ({ looks, found }: LookShare) => `${found} in ${looks} looks`
-  const counts = `On the same tanks ${one} found a need in ${rate(pair.onesLooks)}, ${other} in ${rate(pair.othersLooks)}`
+  const of100 = (share: number) => `${Math.round(share * 100)} of 100 looks`
+  const counts = `On the same things ${one} finds a need in ${of100(pair.onesShare)}, ${other} in ${of100(pair.othersShare)}`
   if (!pair.differ || !pair.ratio) return `${counts}. That is no more apart than chance allows.`
   const [first, second] = pair.ratio.oddsRatio > 1 ? [one, other] : [other, one]
   return `${counts}. ${first} says “needs it” sooner than ${second}. Neither is wrong: people have different thresholds. Agree on a picture of “needs it”.`

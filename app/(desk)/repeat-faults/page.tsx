@@ -70,19 +70,22 @@ export default async function RepeatFaultsPage() {
             key: 'remedy',
             header: 'Remedy',
             width: '16%',
-            cell: ({ remedy }) => (
-              <>
-                <span className={remedy.state === 'not-fallen' ? 'call' : remedy.state === 'none' ? 'soft' : undefined}>
-                  {remedy.stateWords}
-                </span>
-                {remedy.effectiveOn && (
-                  <span className="soft small">
-                    {' '}
-                    since <DateWords date={remedy.effectiveOn} style="date" />
+            cell: ({ remedy, sure }) =>
+              (remedy.state !== 'none' || sure) && (
+                <>
+                  <span
+                    className={remedy.state === 'not-fallen' ? 'call' : remedy.state === 'none' ? 'soft' : undefined}
+                  >
+                    {remedy.stateWords}
                   </span>
-                )}
-              </>
-            ),
+                  {remedy.effectiveOn && (
+                    <span className="soft small">
+                      {' '}
+                      since <DateWords date={remedy.effectiveOn} style="date" />
+                    </span>
+                  )}
+                </>
+              ),
           },
           { key: 'seen', header: 'Seen', numeric: true, cell: (row) => row.observed },
           { key: 'expected', header: 'Expected', numeric: true, cell: (row) => row.expected.toFixed(1) },

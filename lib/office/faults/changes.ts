@@ -54,7 +54,8 @@ export function intervalWords(ratio: PoissonRateRatio | null): string {
   return `${about} times the rate before (${times(ratio.lower)} to ${upper}, 9 in 10)`
 }
 
-export type LikeliestChange = { date: string; words: string; pValue: number } | null
+/** `clear`: chance alone hardly makes such a cut. */
+export type LikeliestChange = { date: string; clear: boolean; words: string; pValue: number } | null
 
 /**
  * The likeliest single change, where the fault has shown often enough to ask. The chance beside it allows for having looked through all dates.
@@ -72,10 +73,10 @@ export function likeliestChange(cells: readonly FaultCell[]): LikeliestChange {
   if (!found) return null
   const date = isoOfDay((watched[found.at - 1]?.day ?? 0) + 1)
   const { before, after, pValue } = found
-  if (pValue > SURE) return { date, pValue, words: 'No date at which it clearly changed.' }
+  if (pValue > SURE) return { date, pValue, clear: false, words: 'There is no day at which it clearly changed.' }
   const direction = after.rate < before.rate ? 'more rarely' : 'more often'
   const counts = `${before.count} needs where ${before.exposure.toFixed(1)} were to be expected before, ${after.count} where ${after.exposure.toFixed(1)} were since`
-  return { date, pValue, words: `It comes back ${direction} since about then: ${counts}.` }
+  return { date, pValue, clear: true, words: `It comes back ${direction} since about then: ${counts}.` }
 }
 
 export type TrendView = { name: string; assumes: string; words: string; pValue: number }

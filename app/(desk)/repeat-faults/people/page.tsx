@@ -8,7 +8,7 @@ import { requireActor } from '@/lib/office/people/session'
 
 export const metadata: Metadata = { title: 'Who looked' }
 
-const share = ({ looks, found }: { looks: number; found: number }) => `${found} of ${looks}`
+const of100 = (share: number) => `${Math.round(share * 100)} of 100`
 
 export default async function WhoLookedPage() {
   const actor = await requireActor('faults.read')
@@ -45,8 +45,14 @@ export default async function WhoLookedPage() {
             { key: 'shared', header: 'Things seen by both', numeric: true, cell: (pair) => pair.shared },
             {
               key: 'found',
-              header: 'Found a need, of looks',
-              cell: (pair) => `${pair.oneName} ${share(pair.onesLooks)}, ${pair.otherName} ${share(pair.othersLooks)}`,
+              header: 'Looks that find a need',
+              cell: (pair) => `${pair.oneName} ${of100(pair.onesShare)}, ${pair.otherName} ${of100(pair.othersShare)}`,
+            },
+            {
+              key: 'looks',
+              header: 'Looks',
+              numeric: true,
+              cell: (pair) => `${pair.onesLooks.looks} and ${pair.othersLooks.looks}`,
             },
             {
               key: 'ratio',
@@ -76,9 +82,10 @@ function Rule({ looks }: { looks: number }) {
   return (
     <p>
       Of {looks} looks only those count that two people made at the same fault of the same device, deep enough to mean
-      something, and while no need was open. The odds of finding a need are compared within each and then drawn together
-      (Mantel–Haenszel, with the 95 % interval of Robins, Breslow and Greenland). Who comes later after a clean finds
-      more; that evens out only where people take turns.
+      something, and while no need was open. Shares are weighted as if both had looked at the same mix of things. The
+      odds of finding a need are compared within each and then drawn together (Mantel–Haenszel, with the 95 % interval
+      of Robins, Breslow and Greenland). Who comes later after a clean finds more; that evens out only where people take
+      turns.
     </p>
   )
 }

@@ -77,7 +77,7 @@ export default async function FaultPage({ params, searchParams }: Props) {
         own={story.own}
         mean={story.mean}
         since={story.since}
-        suggested={remedies[0]?.effectiveOn ?? story.likeliest?.date ?? ''}
+        suggested={remedies[0]?.effectiveOn ?? (story.likeliest?.clear ? story.likeliest.date : '')}
         likeliest={story.likeliest}
         trends={story.trends}
       />
