@@ -11,6 +11,7 @@ export { type ExposureCell, type PoissonChangePoint, poissonChangePoint } from '
 export { type CusumPoint, cusumChart, type EwmaPoint, ewmaChart } from './control-charts'
 export { type DegradationLife, degradationLife } from './degradation'
 export { type InspectionCosts, type InspectionInterval, optimalInspectionInterval } from './delay-time'
+export { calibrateDelayOnce, type DelayCalibration, inspectUnit } from './delay-time-calibration'
 export {
   type CentralInterval,
   type DelayTimeDraw,
