@@ -69,6 +69,8 @@ export type DueInput = {
   wear?: { day: number; words: string }
   /** A date on which the device is said to have been installed, confirmed or not: good enough for an age limit. */
   saidInstalledDay?: number
+  /** A device that nobody has looked at for this mode was in service on this day: it is at least that old. */
+  inServiceSinceDay?: number
   /** Minor units → text with or without currency; whole units by default. */
   formatMoney?: (minorUnits: number) => string
 }

@@ -78,14 +78,14 @@ function sinceWhen({ lane }: DueInput, life: Parameters<typeof quantileOf>[0]): 
 }
 
 function ruleAndDay(
-  { lane, saidInstalledDay, wear }: DueInput,
+  { lane, saidInstalledDay, inServiceSinceDay, wear }: DueInput,
   since: number | null,
   intervalDays: number,
   limitDays: number,
 ): { rule: DueRule; dueDay: number | null } {
   if (lane.state === 'found') return { rule: 'need-open', dueDay: lane.needOpenSince }
   if (lane.state === 'paused') return { rule: 'not-watched', dueDay: null }
-  const planned = plannedDay(lane, saidInstalledDay, since, intervalDays, limitDays)
+  const planned = plannedDay(lane, saidInstalledDay, inServiceSinceDay, since, intervalDays, limitDays)
   if (wear && lane.state !== 'never_seen' && wear.day < (planned.dueDay ?? Number.POSITIVE_INFINITY))
     return { rule: 'wears', dueDay: Math.round(wear.day) }
   return planned
@@ -94,6 +94,7 @@ function ruleAndDay(
 function plannedDay(
   lane: DueInput['lane'],
   saidInstalledDay: number | undefined,
+  inServiceSinceDay: number | undefined,
   since: number | null,
   intervalDays: number,
   limitDays: number,
@@ -102,9 +103,8 @@ function plannedDay(
     // An age limit overrides what records say; where nobody knows the age the limit is taken as reached.
     const from = lane.originDay ?? saidInstalledDay
     if (from !== undefined) return { rule: 'age-limit', dueDay: Math.round(from + limitDays) }
-    return lane.firstSeenDay === null
-      ? { rule: 'never-seen', dueDay: null }
-      : { rule: 'age-limit', dueDay: lane.firstSeenDay }
+    const seenDay = lane.firstSeenDay ?? inServiceSinceDay
+    return seenDay === undefined ? { rule: 'never-seen', dueDay: null } : { rule: 'age-limit', dueDay: seenDay }
   }
   if (lane.state === 'never_seen' || since === null) return { rule: 'never-seen', dueDay: null }
   if (intervalDays === Number.POSITIVE_INFINITY) return { rule: 'run-to-failure', dueDay: null }

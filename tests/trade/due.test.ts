@@ -73,6 +73,9 @@ describe('due dates', () => {
       mode: { announcesItself: true, ageLimitWeeks: 104 },
     }
     expect(dueOf(input)).toMatchObject({ rule: 'age-limit', dueDay: 1010 })
+    const unseen = { ...lane, state: 'never_seen', firstSeenDay: null } as const
+    expect(dueOf({ ...input, lane: unseen, inServiceSinceDay: 990 })).toMatchObject({ rule: 'age-limit', dueDay: 990 })
+    expect(dueOf({ ...input, lane: unseen })).toMatchObject({ rule: 'never-seen', dueDay: null })
     expect(dueOf({ ...input, saidInstalledDay: 700 })).toMatchObject({ rule: 'age-limit', dueDay: 700 + 728 })
   })
   test('a need that is open is due since the day it came to light', () => {

@@ -44,6 +44,8 @@ async function refit(
   const lessons = new Map<string, { equipmentClass: string; failureMode: string; of: LaneLesson[] }>()
   for await (const lanes of streamLanes(read, businessId, todayDay)) {
     for (const lane of lanes) {
+      // An age limit makes lanes that nobody has looked at: they teach nothing.
+      if (lane.events.every((event) => event.kind === 'installed')) continue
       const { equipmentClass, failureMode } = lane
       const known = lessons.get(pairKey(lane))
       if (known) known.of.push(lessonOf(lane))

@@ -144,6 +144,7 @@ function draftOf({ lane, model, knowledge }: KnownLane, settings: TankSettings):
     formatMoney: settings.formatMoney,
     ...(wear ? { wear } : {}),
     ...installedDay(lane),
+    ...(lane.inServiceSinceDay === undefined ? {} : { inServiceSinceDay: lane.inServiceSinceDay }),
   })
   return {
     ...{ equipmentId, tankId, equipmentClass, careTask: task.slug, failureMode, due, costs, model, visitEveryDays },

@@ -2,6 +2,7 @@ import {
   type AsFound,
   type CureConfidence,
   type Depth,
+  failureModes,
   findMode,
   type LaneEvent,
   type ModeRule,
@@ -18,6 +19,8 @@ export type DeviceLane = {
   failureMode: string
   mode: ModeRule
   events: LaneEvent[]
+  /** Of a lane that nobody has looked at: the day on which the device was first seen at all. */
+  inServiceSinceDay?: number
 }
 
 /** How a mode is read that only this business knows: any look counts, and nobody on site announces it. */
@@ -34,10 +37,40 @@ export function modeRule(failureMode: string): ModeRule {
  */
 export function lanesOfDevices(devices: readonly DeviceRow[], rows: readonly LaneRow[]): DeviceLane[] {
   const deviceById = new Map(devices.map((device) => [device.id, device]))
-  return rows.flatMap((row) => {
+  const lanes = rows.flatMap((row) => {
     const device = deviceById.get(row.equipmentId)
     return device ? [laneOf(device, row)] : []
   })
+  return [...lanes, ...lanesNobodyLookedAt(devices, lanes)]
+}
+
+const AGE_LIMITED = failureModes.filter((mode) => mode.ageLimitWeeks !== undefined)
+
+/**
+ * An age limit holds whether somebody ever looked or not: a device in service has a lane for each such mode, empty until then. It is at
+ * least as old as what was first seen of it.
+ */
+function lanesNobodyLookedAt(devices: readonly DeviceRow[], lanes: readonly DeviceLane[]): DeviceLane[] {
+  const limited = devices.filter(
+    ({ equipmentClass, removedDay }) =>
+      removedDay === null && AGE_LIMITED.some((mode) => mode.equipmentClass === equipmentClass),
+  )
+  if (limited.length === 0) return []
+  const known = new Set(lanes.map((lane) => `${lane.equipmentId} ${lane.failureMode}`))
+  const seenSince = new Map<string, number>()
+  for (const { equipmentId, events } of lanes) {
+    const first = events[0]?.day
+    if (first !== undefined) seenSince.set(equipmentId, Math.min(first, seenSince.get(equipmentId) ?? first))
+  }
+  return limited.flatMap((device) =>
+    AGE_LIMITED.filter(
+      (mode) => mode.equipmentClass === device.equipmentClass && !known.has(`${device.id} ${mode.slug}`),
+    ).map((mode) => {
+      const lane = laneOf(device, { equipmentId: device.id, failureMode: mode.slug, events: '' })
+      const since = seenSince.get(device.id)
+      return since === undefined ? lane : { ...lane, inServiceSinceDay: since }
+    }),
+  )
 }
 
 function laneOf(device: DeviceRow, { failureMode, events }: LaneRow): DeviceLane {
@@ -58,6 +91,7 @@ function laneOf(device: DeviceRow, { failureMode, events }: LaneRow): DeviceLane
 /** The events in the text of a lane row. */
 function eventsOf(text: string): LaneEvent[] {
   const events: LaneEvent[] = []
+  if (text === '') return events
   let lastDay: number | undefined
   for (const part of text.split(' ')) {
     const colon = part.indexOf(':')
