@@ -44,7 +44,7 @@ const HANGING: readonly Hanging[] = [
   ofImports('visit_event', ['step of a visit', 'steps of visits'], { visit_id: 'visit', tank_id: 'tank' }),
   ofImports('finding', ['finding', 'findings'], { ...TANK, visit_id: 'visit', equipment_id: 'equipment' }),
   ofImports('renewal', ['renewal', 'renewals'], { tank_id: 'tank', visit_id: 'visit', equipment_id: 'equipment' }),
-  ofImports('reading', ['reading', 'readings'], { ...TANK, visit_id: 'visit' }),
+  ofImports('reading', ['reading', 'readings'], { ...TANK, visit_id: 'visit', equipment_id: 'equipment' }),
   ofImports('part_used', ['part', 'parts'], { ...TANK, visit_id: 'visit' }),
   ofImports('agreement', ['agreement', 'agreements'], { ...TANK, preferred_person_id: 'person' }),
   ofImports('equipment', ['device', 'devices'], { tank_id: 'tank', slot_id: 'slot', replaces_id: 'equipment' }),
@@ -57,6 +57,8 @@ const HANGING: readonly Hanging[] = [
   of('photo', ['photo', 'photos'], { ...TANK, visit_id: 'visit' }),
   of('follow_up', ['follow-up', 'follow-ups'], { ...TANK, visit_id: 'visit', person_id: 'person' }),
   of('visit_request', ['request', 'requests'], { ...TANK, visit_id: 'visit' }),
+  of('reservoir', ['container', 'containers'], { tank_id: 'tank', equipment_id: 'equipment' }),
+  of('reservoir_level', ['level of a container', 'levels of containers'], { visit_id: 'visit' }),
   of('invoice', ['invoice', 'invoices'], { client_id: 'client' }),
   of('invoice_line', ['invoice line', 'invoice lines'], {
     tank_id: 'tank',

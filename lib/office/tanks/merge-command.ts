@@ -53,6 +53,7 @@ async function moveDevices({ tx, actor }: RegisterContext, { survivorId, duplica
   const data = { tankId: survivorId }
   await tx.slot.updateMany({ where, data })
   const devices = await tx.equipment.updateMany({ where, data })
+  await tx.reservoir.updateMany({ where, data })
   // Counts of a tank that is no more; the survivor's are made anew below.
   await tx.repeatFault.deleteMany({ where })
   return devices.count

@@ -11,6 +11,7 @@ import {
   editReservoirSchema,
   recordLevelSchema,
 } from '@/lib/office/refills/schema'
+import { mergeTanks } from '@/lib/office/tanks/commands'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { projectVisit } from '@/lib/office/visits/projection'
 import { recordFromRows } from '@/lib/office/visits/record-from-rows'
@@ -155,6 +156,13 @@ describe('containers', () => {
       reason: 'invalid',
     })
     expect((await findReservoir(owner, tankId, id))?.levels).toHaveLength(4)
+  })
+  test('go over with a duplicate tank that is merged', async () => {
+    const site = await makeSite(owner, await makeClient(owner, { name: 'Twice' }))
+    const [survivorId, duplicateId] = [await makeTank(owner, site), await makeTank(owner, site)]
+    const id = await usedWeekly(duplicateId)
+    accepted(await mergeTanks(owner, { ...fresh(owner), survivorId, duplicateId }))
+    expect((await findReservoir(owner, survivorId, id))?.levels).toHaveLength(4)
   })
   test('a wrong level is corrected once, by a row beside it', async () => {
     const id = await container()
