@@ -179,7 +179,7 @@ async function writeNeeds(run: Run, visitsPerTank: number): Promise<number> {
     `create temp table needs as select equipment_id, failure_mode, sum(visits_lived) over (partition by equipment_id, failure_mode order by life) as visit
      from (select equipment_id, failure_mode, life,
          greatest(1, ceil(scale_days * power(-ln(${chance('equipment_id::text || failure_mode || life')}), 1 / shape) / ${VISIT_EVERY_DAYS})) as visits_lived
-       from lanes, generate_series(1, $1::int) life) lived`,
+       from lanes, generate_series(1, least($1::int, 10 + (4 * $1::int * ${VISIT_EVERY_DAYS} / scale_days)::int)) life) lived`,
     [visitsPerTank],
   )
   await run('delete from needs where visit > $1', [visitsPerTank])
@@ -191,20 +191,23 @@ async function writeLooks(run: Run, businessId: string): Promise<number> {
   const looks = await run(
     `insert into finding (business_id, id, client_id, tank_id, visit_id, slot_id, equipment_id, equipment_class, failure_mode, as_found,
        depth, found_on, made_at, as_left)
-     select $1, ${idOf('visit.local_date', 'visit.id::text || lanes.equipment_id || lanes.failure_mode')}, visit.client_id, visit.tank_id,
-       visit.id, lanes.slot_id, lanes.equipment_id, lanes.equipment_class, lanes.failure_mode,
-       case when needs.visit is null then 'ok' else 'needs_it' end, 'measured', visit.local_date, visit.local_date + time '10:00', 'ok'
-     from visit join lanes on lanes.tank_id = visit.tank_id
-     left join needs on needs.equipment_id = lanes.equipment_id and needs.failure_mode = lanes.failure_mode
-       and needs.visit = (visit.local_date - $2::date) / ${VISIT_EVERY_DAYS}
-     where visit.business_id = $1 order by visit.local_date, visit.id`,
+     select $1, ${idOf('local_date', 'row_number() over ()')}, client_id, tank_id, visit_id, slot_id, equipment_id, equipment_class,
+       failure_mode, as_found, 'measured', local_date, local_date + time '10:00', 'ok'
+     from (
+       select visit.local_date, visit.client_id, visit.id as visit_id, lanes.tank_id, lanes.slot_id, lanes.equipment_id,
+         lanes.equipment_class, lanes.failure_mode, case when needs.visit is null then 'ok' else 'needs_it' end as as_found
+       from visit join lanes on lanes.tank_id = visit.tank_id
+       left join needs on needs.equipment_id = lanes.equipment_id and needs.failure_mode = lanes.failure_mode
+         and needs.visit = (visit.local_date - $2::date) / ${VISIT_EVERY_DAYS}
+       where visit.business_id = $1 order by visit.local_date, visit.id
+     ) looked`,
     [businessId, FIRST_DAY],
   )
   await run(
     `insert into renewal (business_id, id, tank_id, visit_id, slot_id, equipment_id, failure_mode, reason, renewed_on, made_at)
-     select business_id, ${idOf('found_on', "id::text || 'renewed'")}, tank_id, visit_id, slot_id, equipment_id, failure_mode, 'found',
+     select business_id, ${idOf('found_on', 'row_number() over ()')}, tank_id, visit_id, slot_id, equipment_id, failure_mode, 'found',
        found_on, made_at + interval '10 minutes'
-     from finding where business_id = $1 and as_found = 'needs_it' order by found_on, visit_id`,
+     from (select * from finding where business_id = $1 and as_found = 'needs_it' order by found_on, visit_id) found`,
     [businessId],
   )
   return looks
@@ -221,5 +224,5 @@ const dayOfTank = (tankId: string) => `(hashtext(${tankId}::text) & 4) / 4 * 7 +
 const idAt = (number: string, words: string) => `md5(${words} || ':' || (${number}))::uuid`
 
 /** A uuid that begins with the time, as ours do (UUIDv7), so that an index of them grows at its end. */
-const idOf = (date: string, words: string) =>
-  `(lpad(to_hex((${date} - date '1970-01-01')::bigint * 86400000), 12, '0') || '7' || substr(md5(${words}), 14, 3) || '8' || substr(md5(${words}), 18, 15))::uuid`
+const idOf = (date: string, number: string) =>
+  `(lpad(to_hex((${date} - date '1970-01-01')::bigint * 86400000), 12, '0') || '70008' || lpad(to_hex(${number}), 15, '0'))::uuid`

@@ -10,6 +10,7 @@ import { newId } from '@/lib/new-id'
 import { type Actor, inBusiness } from '@/lib/office/actor'
 import { listTanks } from '@/lib/office/tanks/queries'
 import { asOwner, withBenchDatabase } from './bench-database'
+import { median, timed } from './timing'
 
 const TANKS = 10_000
 const SITES = 4_000
@@ -77,17 +78,6 @@ async function measure(actor: Actor): Promise<void> {
         `${(searchMs / keyMs).toFixed(1)} times a read by key (${keyMs.toFixed(1)} ms)\n`,
     )
   }
-}
-
-async function timed(work: () => Promise<unknown>): Promise<number> {
-  const start = performance.now()
-  await work()
-  return performance.now() - start
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b)
-  return sorted[Math.floor(sorted.length / 2)] ?? Number.NaN
 }
 
 await withBenchDatabase(async (ownerUrl) => {

@@ -1,51 +1,68 @@
+import { newId } from '@/lib/new-id'
+import { type Actor, inBusiness } from '@/lib/office/actor'
+import { touchLanes } from '@/lib/office/due/commands'
+import { workDue } from '@/lib/office/due/queries'
+import { timed } from './timing'
+
+const DAY_MS = 86_400_000
+
 /**
- * How much less one visit costs than making everything derived again, and what a rebuild costs beside reading the same
- * rows: side by side in one run, on a simulated business of 48 tanks and three years. The ratios count, not the milliseconds.
- *
- *   node --conditions=react-server --import tsx tests/bench/visit-to-work-due.ts
+ * Writes so many visits, each to another tank, as a visit's own command does: the looks, one need with its renewal, then the lanes
+ * it touched, in one transaction; then opens Work due. Milliseconds of each.
+ * Errors: Error when Work due does not show what the visit changed.
  */
-import { rebuildDerived, refitLifeModels, touchLanes } from '@/lib/office/due/commands'
-import { readLaneRows } from '@/lib/office/due/lane-rows'
-import { readerOf } from '@/lib/platform/db/reading'
-import { inScope } from '@/lib/platform/db/scope'
-import { writeSimulatedBusiness } from '../office/due/simulated-business'
-import { withBenchDatabase } from './bench-database'
-
-const ROUNDS = 5
-const TODAY = Math.floor(Date.UTC(2026, 0, 5) / 86_400_000)
-
-await withBenchDatabase(async () => {
-  const business = await writeSimulatedBusiness(11, { tankCount: 48, weeks: 156 })
-  await refitLifeModels(business.scope, TODAY)
-  const deviceIds = business.devices.map((device) => device.id)
-  const times = { read: [] as number[], rebuild: [] as number[], visit: [] as number[], refit: [] as number[] }
-  for (let round = 0; round < ROUNDS; round++) {
-    const one = deviceIds[(round * 7) % deviceIds.length] ?? ''
-    times.read.push(
-      await timed(() => inScope(business.scope, (tx) => readLaneRows(readerOf(tx), business.businessId, deviceIds))),
-    )
-    times.rebuild.push(await timed(() => rebuildDerived(business.scope)))
-    times.visit.push(await timed(() => inScope(business.scope, (tx) => touchLanes(tx, business.businessId, [one]))))
-    times.refit.push(await timed(() => refitLifeModels(business.scope, TODAY)))
-  }
-  const [read, rebuild, visit, refit] = [times.read, times.rebuild, times.visit, times.refit].map(median)
-  console.log(`visit to work due: ${ROUNDS} rounds, 48 tanks, three years, medians of one run`)
-  console.log(
-    `  reading the rows ${read} ms · rebuild ${rebuild} ms · one visit ${visit} ms · refit and rebuild ${refit} ms`,
+export async function visitsToWorkDue(
+  businessId: string,
+  visits: number,
+): Promise<{ written: number; read: number }[]> {
+  const actor: Actor = { businessId, personId: newId(), membershipId: newId(), roles: ['owner'], name: 'Bench' }
+  const tanks = await inBusiness(actor, (tx) =>
+    tx.tank.findMany({ where: { businessId }, select: { id: true }, orderBy: { id: 'asc' } }),
   )
-  console.log(`  rebuild / reading = ${ratio(rebuild, read)} · rebuild / one visit = ${ratio(rebuild, visit)}`)
-})
-
-async function timed(work: () => Promise<unknown>): Promise<number> {
-  const start = performance.now()
-  await work()
-  return performance.now() - start
+  const times: { written: number; read: number }[] = []
+  for (let i = 0; i < visits; i++) {
+    const tankId = tanks[Math.floor(((i + 0.5) * tanks.length) / visits)]?.id ?? ''
+    // One month after the records end, each on a day of its own.
+    const on = new Date(Date.UTC(2026, 1, 2) + i * DAY_MS)
+    const written = await timed(() => writeVisit(actor, tankId, on))
+    const read = await timed(() => workDue(actor, { withinDays: 28 }, on))
+    await checkShown(actor, tankId, on)
+    times.push({ written, read })
+  }
+  return times
 }
 
-function median(values: number[]): number {
-  return Math.round(values.sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0)
+async function writeVisit(actor: Actor, tankId: string, on: Date): Promise<void> {
+  const { businessId } = actor
+  await inBusiness(actor, async (tx) => {
+    const lanes = await tx.lane.findMany({ where: { businessId, tankId }, orderBy: { failureMode: 'asc' } })
+    const tank = await tx.tank.findUniqueOrThrow({
+      where: { businessId_id: { businessId, id: tankId } },
+      select: { clientId: true, siteId: true },
+    })
+    const visitId = newId()
+    await tx.visit.create({
+      data: {
+        ...{ businessId, id: visitId, tankId, ...tank, kind: 'routine', state: 'done', outcome: 'done' },
+        ...{ localDate: on, timeZone: 'Europe/London' },
+      },
+    })
+    await tx.finding.createMany({
+      data: lanes.map(({ equipmentId, slotId, equipmentClass, failureMode }, index) => ({
+        ...{ businessId, id: newId(), clientId: tank.clientId, tankId, visitId, equipmentId, slotId, equipmentClass },
+        ...{ failureMode, asFound: index === 0 ? 'needs_it' : 'ok', depth: 'measured', foundOn: on, madeAt: on },
+      })),
+    })
+    await touchLanes(
+      tx,
+      businessId,
+      lanes.map((lane) => lane.equipmentId),
+    )
+  })
 }
 
-function ratio(one = 0, other = 0): string {
-  return (one / Math.max(1, other)).toFixed(1)
+async function checkShown(actor: Actor, tankId: string, on: Date): Promise<void> {
+  const { rows } = await workDue(actor, { tankId }, on)
+  if (!rows.some((row) => row.reason.rule === 'need-open' && row.dueOn === on.toISOString().slice(0, 10)))
+    throw new Error(`the need found at tank ${tankId} does not stand in Work due`)
 }
