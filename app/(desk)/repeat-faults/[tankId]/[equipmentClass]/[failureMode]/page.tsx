@@ -48,7 +48,9 @@ export default async function FaultPage({ params, searchParams }: Props) {
       <Why>
         <strong>
           {fault.overdispersed
-            ? `Comes back ${ratioWords(fault)}.`
+            ? remedies[0]?.watch.state === 'fell'
+              ? `Over the whole time it came back ${ratioWords(fault)}; since the remedy it fell.`
+              : `Comes back ${ratioWords(fault)}.`
             : 'These tanks differ no more than chance would have it.'}
         </strong>{' '}
         {adviceWords(story.byChance)}
