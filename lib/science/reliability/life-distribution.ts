@@ -100,18 +100,51 @@ export function conditionalQuantile(
   if (q === 1) return Infinity
   if (q === 0) return age
   const survivors = reweighAtAge(parts, age)
-  const ages = survivors.map((part) => conditionalQuantileOfOne(part, age, q))
-  let low = Math.min(...ages)
-  let high = Math.max(...ages)
-  // The mixture's quantile lies between the least and the greatest of its parts' quantiles. Bisection on a falling function.
-  const surviving = (t: number) =>
-    survivors.reduce((sum, part) => sum + part.weight * Math.exp(-hazardBetween(part, age, t)), 0)
+  let low = Infinity
+  let high = 0
+  let t = 0
+  for (const part of survivors) {
+    const ofPart = conditionalQuantileOfOne(part, age, q)
+    low = Math.min(low, ofPart)
+    high = Math.max(high, ofPart)
+    t += part.weight * ofPart
+  }
+  // The mixture's quantile lies between the least and the greatest of its parts' quantiles. Newton steps on the log of the share that survives, kept
+  // between the two by halving.
+  const survivalAndSlope = survivalFrom(survivors, age)
+  const target = Math.log1p(-q)
   for (let i = 0; i < 200 && high - low > Math.max(within, 1e-14 * high); i++) {
-    const middle = low + (high - low) / 2
-    if (surviving(middle) > 1 - q) low = middle
-    else high = middle
+    if (!(t > low && t < high)) t = low + (high - low) / 2
+    const { survival, slope } = survivalAndSlope(t)
+    const excess = Math.log(survival) - target
+    if (excess > 0) low = t
+    else high = t
+    const step = (excess * survival) / slope
+    const next = t + step
+    if (next > low && next < high && Math.abs(step) <= Math.max(within / 16, 1e-15 * t)) return next
+    t = next
   }
   return low + (high - low) / 2
+}
+
+/** Of those that reached `age`: the share that also reaches t, and how fast it falls there. */
+function survivalFrom(parts: readonly { shape: number; scale: number; weight: number }[], age: number) {
+  const reached = parts.map((part) => cumulativeHazard(part, age))
+  return (t: number) => {
+    let survival = 0
+    let slope = 0
+    for (let i = 0; i < parts.length; i++) {
+      const part = parts[i]
+      if (!part) continue
+      const before = reached[i] ?? 0
+      // The difference of two hazards, kept exact when both are close.
+      const more = before === 0 ? cumulativeHazard(part, t) : before * Math.expm1(part.shape * Math.log(t / age))
+      const share = part.weight * Math.exp(-more)
+      survival += share
+      if (share > 0) slope += (share * part.shape * (before + more)) / t
+    }
+    return { survival, slope }
+  }
 }
 
 /** Weights of the parts among those that reached `age`, w · S(age), computed so that none underflows to nothing. */
@@ -121,13 +154,6 @@ function reweighAtAge(parts: { shape: number; scale: number; weight: number }[],
   const raw = parts.map((part) => ({ ...part, weight: part.weight * Math.exp(least - cumulativeHazard(part, age)) }))
   const total = raw.reduce((sum, part) => sum + part.weight, 0)
   return raw.filter((part) => part.weight > 0).map((part) => ({ ...part, weight: part.weight / total }))
-}
-
-/** H(to) − H(from), kept exact when both are close. */
-function hazardBetween(part: WeibullParameters, from: number, to: number): number {
-  if (from === 0) return cumulativeHazard(part, to)
-  const growth = Math.expm1(part.shape * Math.log(to / from))
-  return growth === 0 ? 0 : cumulativeHazard(part, from) * growth
 }
 
 function conditionalQuantileOfOne({ shape, scale }: WeibullParameters, age: number, q: number): number {

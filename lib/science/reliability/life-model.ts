@@ -207,8 +207,7 @@ export function frailtyDraws(
   const precision = 1 / frailtySd ** 2
   const { mode, sd } = deviationMode(prepared, logScale, precision, start)
   const wide = 1.2 * sd
-  const raw = Array.from({ length: STRATA }, (_, j) => {
-    const z = normalQuantile(Math.min(Math.max((j + shift) / STRATA, 1e-9), 1 - 1e-9))
+  const raw = normalStrata(shift).map((z) => {
     const deviation = mode + wide * z
     const { value } = deviationTerms(prepared, logScale, precision, deviation)
     return { deviation, logWeight: value + (z * z) / 2 }
@@ -273,4 +272,17 @@ function studentPoints(size: number, count: number): { z: Float64Array; logDensi
     points.push({ z, logDensity }, { z: z.map((x) => -x), logDensity })
   }
   return points
+}
+
+const knownStrata = new Map<number, number[]>()
+
+/** Normal quantiles at strata of equal chance; kept, for there are as many shifts as points of a model and every tank asks for all of them. */
+function normalStrata(shift: number): number[] {
+  const known = knownStrata.get(shift)
+  if (known) return known
+  const strata = Array.from({ length: STRATA }, (_, j) =>
+    normalQuantile(Math.min(Math.max((j + shift) / STRATA, 1e-9), 1 - 1e-9)),
+  )
+  if (knownStrata.size < 4 * POINTS) knownStrata.set(shift, strata)
+  return strata
 }

@@ -1,5 +1,5 @@
 import { incompleteGamma, logGamma } from '@/lib/science/special-functions'
-import { checkCost, expectedAgeBy } from './age-replacement'
+import { checkCost } from './age-replacement'
 import { cumulativeHazard, type Life, lifeParts, survivalAt, type WeibullParameters } from './life-distribution'
 
 export type VisitCosts = {
@@ -117,8 +117,10 @@ function lastVisitOfInterest({ shape, scale }: WeibullParameters, visitEvery: nu
 export function cycleProfile(life: WeibullParameters, visitEvery: number, summedVisits = SUMMED_VISITS) {
   const { shape, scale } = life
   const survival = (t: number) => Math.exp(-cumulativeHazard(life, t))
-  const mean = scale * Math.exp(logGamma(1 + 1 / shape))
-  const remaining = (t: number) => mean * incompleteGamma(1 / shape, cumulativeHazard(life, t)).upper
+  const logGammaOfNext = logGamma(1 + 1 / shape)
+  const mean = scale * Math.exp(logGammaOfNext)
+  const ended = (t: number) => incompleteGamma(1 / shape, cumulativeHazard(life, t), logGammaOfNext)
+  const remaining = (t: number) => mean * ended(t).upper
   const last = Math.min(lastVisitOfInterest(life, visitEvery), summedVisits)
   const sums = new Float64Array(last + 1)
   for (let j = 1; j <= last; j++) sums[j] = (sums[j - 1] ?? 0) + survival((j - 1) * visitEvery)
@@ -136,7 +138,7 @@ export function cycleProfile(life: WeibullParameters, visitEvery: number, summed
   return (visits: number) => ({
     survival: survival(visits * visitEvery),
     visited: visitedBy(visits),
-    lived: visits === Infinity ? mean : expectedAgeBy(life, visits * visitEvery),
+    lived: visits === Infinity ? mean : mean * ended(visits * visitEvery).lower,
   })
 }
 

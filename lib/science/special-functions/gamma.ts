@@ -50,13 +50,13 @@ export function log1pMinus(x: number): number {
 }
 
 /** x^a e^−x / Γ(a + 1), written so that large a and x do not cancel. */
-function gammaPrefactor(a: number, x: number): number {
-  if (a < STIRLING_FROM) return Math.exp(a * Math.log(x) - x - logGamma(a + 1))
+function gammaPrefactor(a: number, x: number, logGammaOfNext?: number): number {
+  if (a < STIRLING_FROM) return Math.exp(a * Math.log(x) - x - (logGammaOfNext ?? logGamma(a + 1)))
   const exponent = a * log1pMinus((x - a) / a) - stirlingRemainder(a) - HALF_LOG_TWO_PI
   return Math.exp(exponent) / Math.sqrt(a)
 }
 
-function lowerSeries(a: number, x: number): number {
+function lowerSeries(a: number, x: number, logGammaOfNext?: number): number {
   let term = 1
   let sum = 1
   for (let n = 1; n < MAX_TERMS; n++) {
@@ -64,11 +64,11 @@ function lowerSeries(a: number, x: number): number {
     sum += term
     if (term <= 1e-17 * sum) break
   }
-  return gammaPrefactor(a, x) * sum
+  return gammaPrefactor(a, x, logGammaOfNext) * sum
 }
 
 /** Legendre's continued fraction for Γ(a, x), by the modified Lentz method (DLMF 8.9.2 and 3.10). */
-function upperFraction(a: number, x: number): number {
+function upperFraction(a: number, x: number, logGammaOfNext?: number): number {
   const tiny = 1e-300
   let b = x + 1 - a
   let c = 1 / tiny
@@ -86,24 +86,25 @@ function upperFraction(a: number, x: number): number {
     fraction *= factor
     if (Math.abs(factor - 1) < 1e-16) break
   }
-  return gammaPrefactor(a, x) * a * fraction
+  return gammaPrefactor(a, x, logGammaOfNext) * a * fraction
 }
 
 /**
  * Both regularised incomplete gamma functions: lower P(a, x) = γ(a, x) / Γ(a) and upper Q = 1 − P, each accurate in its own small tail.
- * Domain: a > 0, x ≥ 0. Errors: RangeError otherwise. Source: DLMF 8.2.4, 8.7.1, 8.9.2.
+ * Domain: a > 0, x ≥ 0. `logGammaOfNext`: log Γ(a + 1), for who asks many times with the same a. Errors: RangeError otherwise.
+ * Source: DLMF 8.2.4, 8.7.1, 8.9.2.
  * @example incompleteGamma(1, 1).lower // 1 − 1/e
  */
-export function incompleteGamma(a: number, x: number): { lower: number; upper: number } {
+export function incompleteGamma(a: number, x: number, logGammaOfNext?: number): { lower: number; upper: number } {
   if (!(a > 0 && a < Infinity)) throw new RangeError(`the incomplete gamma function needs a shape above 0, got ${a}`)
   if (!(x >= 0)) throw new RangeError(`the incomplete gamma function needs an argument of 0 or more, got ${x}`)
   if (x === 0) return { lower: 0, upper: 1 }
   if (x === Infinity) return { lower: 1, upper: 0 }
   if (x < a + 1) {
-    const lower = Math.min(1, lowerSeries(a, x))
+    const lower = Math.min(1, lowerSeries(a, x, logGammaOfNext))
     return { lower, upper: 1 - lower }
   }
-  const upper = Math.min(1, upperFraction(a, x))
+  const upper = Math.min(1, upperFraction(a, x, logGammaOfNext))
   return { lower: 1 - upper, upper }
 }
 
