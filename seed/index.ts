@@ -6,6 +6,7 @@ import { done } from '@/lib/office/result'
 import { asIdentity, inScope } from '@/lib/platform/db/scope'
 import { demoId } from './demo-ids'
 import { applied } from './expect'
+import { loadIntervals } from './load-intervals'
 import { loadLots } from './load-lots'
 import { loadMoney } from './load-money'
 import { addClientPeople, addTeam, beginBusiness } from './load-people'
@@ -72,6 +73,7 @@ export async function seedDemo({ now, log, signal, size = DEMO_SIZE }: DemoNeeds
   await step('books', () => loadMoney(owner, accountant, plan, signal))
   await step('estimates', () => refitLifeModels(owner, dayOf(beganAt)))
   await step('a remedy', () => loadRemedy(owner, plan))
+  await step('intervals', () => loadIntervals(owner, nowMs))
   await step('stock of today', () => loadStockToday(stock, room))
   await endLoading(owner)
 }

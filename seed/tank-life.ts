@@ -30,28 +30,37 @@ export type VisitStory = {
   luck: number
 }
 
-type Lane = { device: DemoDevice; life: TrueLife; renewedDay: number; needDay: number }
+/** Every lane has its own chance: what is changed of one leaves the story of all others as it was. */
+type Lane = { device: DemoDevice; life: TrueLife; renewedDay: number; needDay: number; chance: SeededRandom }
 
 /** The stories of a tank's visits, in order of time. Visits still to come are told as they would go. */
 export function tellTank(seed: number, tank: DemoTank, visits: readonly DemoVisit[]): VisitStory[] {
   const random = new SeededRandom(seed * 7919 + tank.number)
   const first = visits[0]?.dayNumber ?? 0
   const remedy = tank.isPlanted && tank.number === REMEDIED.tankNumber ? firstVisitSince(visits, REMEDIED.week) : null
-  const draw = (life: TrueLife, day: number) =>
-    random.weibull(
+  const draw = (life: TrueLife, day: number, chance: SeededRandom) =>
+    chance.weibull(
       life.scaleDays / (timesAsFast(tank, life, remedy, day) * drivenTimesAsFast(tank, life.mode)),
       life.shape,
     )
-  const lanes = tank.devices.flatMap((device) =>
+  const lanes = tank.devices.flatMap((device, place) =>
     demoTruth
       .filter((life) => life.equipmentClass === device.equipmentClass)
       .map((life): Lane => {
-        const age = random.uniform(0, 0.7) * life.scaleDays
-        return { device, life, renewedDay: first - age, needDay: first - age + draw(life, first) }
+        const chance = new SeededRandom(seed * 104_729 + tank.number * 7919 + place * 613 + numberOf(life.mode))
+        const age = chance.uniform(0, 0.7) * life.scaleDays
+        return { device, life, chance, renewedDay: first - age, needDay: first - age + draw(life, first, chance) }
       }),
   )
   const water = new WaterStory(random, tank, visits)
   return visits.map((visit) => tellVisit(random, { tank, lanes, water, draw, remedy }, visit))
+}
+
+/** The same number for the same words, on every machine. */
+function numberOf(words: string): number {
+  let sum = 0
+  for (const letter of words) sum = (Math.imul(sum, 31) + letter.charCodeAt(0)) >>> 0
+  return sum
 }
 
 function timesAsFast(tank: DemoTank, { mode }: TrueLife, remedy: DemoVisit | null, day: number): number {
@@ -65,7 +74,7 @@ type Around = {
   lanes: readonly Lane[]
   water: WaterStory
   /** A life that begins on a day. */
-  draw: (life: TrueLife, day: number) => number
+  draw: (life: TrueLife, day: number, chance: SeededRandom) => number
   /** The visit at which the screen was put in. */
   remedy: DemoVisit | null
 }
@@ -80,9 +89,9 @@ function tellVisit(random: SeededRandom, { tank, lanes, water, draw, remedy }: A
   if (ending === 'no_access') return { ...story, readings: [] }
   if (visit.kind === 'call_out') return { ...story, readings: [] }
   const seen = new Map<string, boolean>()
-  const isSeen = ({ device, life }: Lane) => {
+  const isSeen = ({ device, life, chance }: Lane) => {
     const key = `${device.id} ${life.seenWith}`
-    const known = seen.get(key) ?? random.next() < life.look
+    const known = seen.get(key) ?? chance.next() < life.look
     seen.set(key, known)
     return known
   }
@@ -101,7 +110,7 @@ function tellVisit(random: SeededRandom, { tank, lanes, water, draw, remedy }: A
     const { device, life } = lane
     const isBad = looksBad(lane)
     if (!isBad && !isPlanned(lane)) continue
-    const postponed = isBad && random.next() < 0.04
+    const postponed = isBad && lane.chance.next() < 0.04
     if (postponed) {
       story.open.push({ device, life, isBad })
       told.add(lane)
@@ -117,7 +126,7 @@ function tellVisit(random: SeededRandom, { tank, lanes, water, draw, remedy }: A
     for (const other of renewed) {
       told.add(other)
       other.renewedDay = day
-      other.needDay = day + draw(other.life, day)
+      other.needDay = day + draw(other.life, day, other.chance)
     }
   }
   for (const lane of looked)

@@ -45,7 +45,8 @@ export const demoTruth: readonly TrueLife[] = [
   life('return-pump/rotor-scale', [280, 2.3], ['opened', 0.3], 'soak-and-brush', 210),
   life('return-pump/strainer-blocked', [84, 1.5], ['running', 0.9], 'clear-strainer'),
   life('circulation-pump/rotor-coralline', [154, 2.2], ['running', 0.7], 'soak-and-brush'),
-  life('heater/reads-off', [840, 2], ['measured', 0.95], 'replace'),
+  // Replaced at its age limit of 104 weeks, a little before it.
+  life('heater/reads-off', [840, 2], ['measured', 0.95], 'replace', 700),
   life('dosing-pump/tube-tired', [308, 3], ['measured', 0.4, 'dose measured'], 'replace-tube'),
   life('dosing-pump/calibration-off', [98, 2], ['measured', 0.4, 'dose measured'], 'calibrate'),
   life('auto-top-off/sensor-fouled', [49, 2], ['running', 0.9], 'wipe-sensor'),
