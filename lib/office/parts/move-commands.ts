@@ -5,7 +5,7 @@ import { done, invalid, refused } from '../result'
 import { rowId } from '../visits/row-ids'
 import { addMove, correctMove, differenceColumns, lockParts, type NewMove } from './moves'
 import { partOf } from './part-commands'
-import { changeParts, NO_PART, NO_PLACE, type PartsContext, type PartsResult } from './parts-command'
+import { changeParts, isAhead, NO_PART, NO_PLACE, NOT_YET, type PartsContext, type PartsResult } from './parts-command'
 import { openPlace } from './place-commands'
 import {
   type CorrectMoveInput,
@@ -90,6 +90,7 @@ export function countPlace(actor: Actor, input: CountInput): PartsResult<{ count
     const { businessId, personId } = actor
     const place = await openPlace(context, input.placeId)
     if (!place) return NO_PLACE
+    if (await isAhead(context, input.countedOn)) return invalid({ countedOn: [NOT_YET] })
     const partIds = input.counts.map(({ partId }) => partId)
     await lockParts(tx, businessId, partIds)
     const known = await tx.part.count({ where: { businessId, id: { in: partIds } } })
@@ -124,6 +125,7 @@ export function countPlace(actor: Actor, input: CountInput): PartsResult<{ count
 /** The typed move of a known part between places in use, its part locked. */
 async function typedMove(context: PartsContext, input: Typed, to: Partial<NewMove> & Pick<NewMove, 'kind'>) {
   const { tx, actor, commandId } = context
+  if (await isAhead(context, input.movedOn)) return invalid({ movedOn: [NOT_YET] })
   await lockParts(tx, actor.businessId, [input.partId])
   const part = await partOf(context, input.partId)
   if (!part || part.archivedAt) return NO_PART

@@ -2,6 +2,7 @@ import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import type { Actor } from '../actor'
 import { type AuditedContext, asJson, audited } from '../audited'
+import { addDays, dayIn } from '../clients/days'
 import { runCommand } from '../command'
 import { mayDo } from '../people/role-actions'
 import { OTHER_BUSINESS, type Result, refused } from '../result'
@@ -28,6 +29,16 @@ export async function changeParts<
     apply(audited(context, actor)),
   )
 }
+
+/** Whether a day has not come yet, give or take the zones of the world: a mistyped year would swallow all moves until then. */
+export async function isAhead({ tx, actor, madeAt }: PartsContext, day: string): Promise<boolean> {
+  const { timeZone } = await tx.business.findUniqueOrThrow({
+    where: { id: actor.businessId },
+    select: { timeZone: true },
+  })
+  return day > addDays(dayIn(timeZone, madeAt), 1)
+}
+export const NOT_YET = 'This day has not come yet.'
 
 export const NO_PART = refused('not-found', 'This part is not in the list any more. Reload the page.')
 export const NO_PLACE = refused('not-found', 'This place is not in use any more. Reload the page.')

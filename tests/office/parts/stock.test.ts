@@ -157,6 +157,19 @@ describe('counts', () => {
     expect(rows.map(({ quantity }) => quantity.toNumber()).sort()).toEqual([0, 1.5, 2])
   })
 
+  test('a day that has not come yet is refused: it would swallow what moves until then', async () => {
+    const { partId, shelf, at } = await stockroom()
+    const typo = '2062-11-25'
+    const count = { ...base(), placeId: shelf, countedOn: typo, counts: [{ partId, quantity: 9 }] }
+    expect(await countPlace(owner, count)).toMatchObject({
+      ok: false,
+      fields: { countedOn: ['This day has not come yet.'] },
+    })
+    const came = { ...base(), partId, placeId: shelf, quantity: '1', movedOn: typo, note: '', orderId: '' }
+    expect(await receive(owner, came)).toMatchObject({ ok: false, reason: 'invalid' })
+    expect(await at(shelf)).toBe(0)
+  })
+
   test('a use from before the count that is told later does not come off twice', async () => {
     const { partId, shelf, van, at } = await stockroom()
     await made(
@@ -176,18 +189,10 @@ describe('counts', () => {
     const visitId = await bookVisit(round)
     const say = makePhone(round, visitId, 'phone-late')
     await applyVisitCommand(round.actor, say({ kind: 'visit.arrive' }))
-    const use = say({
-      kind: 'visit.use-part',
-      priceItemId: null,
-      partId,
-      description: 'Rotor seal',
-      quantity: 2,
-      billable: false,
-    })
+    const said = { kind: 'visit.use-part', priceItemId: null, partId, description: 'Rotor seal', quantity: 2 } as const
+    const use = say({ ...said, billable: false }, { madeAt: '2026-11-20T09:00:00Z' })
     // The phone had no signal; in the evening the van was counted: three are left.
-    await made(
-      countPlace(owner, { ...base(), placeId: van, countedOn: '2027-01-05', counts: [{ partId, quantity: 3 }] }),
-    )
+    await made(countPlace(owner, { ...base(), placeId: van, countedOn: DAY, counts: [{ partId, quantity: 3 }] }))
     await made(applyVisitCommand(round.actor, use))
     expect(await at(van)).toBe(3)
     // Put right to one: the count still stands, and so does what it said.
