@@ -54,6 +54,7 @@ type Props = {
   lotShifts: readonly SharedLotShift[]
   late: readonly Late[]
   shortages: readonly PartShortage[]
+  intervals: { devices: number; groups: number }
   keep: PostAction
   /** The ids the form of a promise carries. */
   hidden: (followUpId: string) => Readonly<Record<string, string>>
@@ -64,8 +65,8 @@ type Props = {
 
 /** What waits for the owner's word: what is unsafe first, then who asked, what was left undone and what was promised. */
 export function NeedsDecision(props: Props) {
-  const { unsafe, requests, leftEarly, refills, lotShifts, late, shortages, keep, hidden, locale, timeZone, today } =
-    props
+  const { unsafe, requests, leftEarly, refills, lotShifts, late, shortages, intervals, keep, hidden, locale } = props
+  const { timeZone, today } = props
   const day = (date: string) => dateWords({ date, style: 'short', locale, today })
   const count =
     unsafe.length +
@@ -74,12 +75,13 @@ export function NeedsDecision(props: Props) {
     lotShifts.length +
     refills.length +
     late.length +
-    shortages.length
+    shortages.length +
+    (intervals.groups > 0 ? 1 : 0)
   return (
     <Sheet title="Needs a decision" {...(count > 0 ? { tone: 'call' as const } : {})}>
       {count === 0 && (
         <Empty title="Nothing waits for you">
-          Requests of clients, visits left early, unsafe findings, what will not last missing parts and late promises
+          Requests of clients, visits left early, unsafe findings, missing parts, what will not last and late promises
           come in here.
         </Empty>
       )}
@@ -184,6 +186,18 @@ export function NeedsDecision(props: Props) {
             }
           />
         ))}
+        {intervals.groups > 0 && (
+          <Decision
+            title={
+              <>
+                <b>Intervals</b>: your records propose{' '}
+                {intervals.groups === 1 ? 'one change' : `${intervals.groups} changes`}
+              </>
+            }
+            sub={`At ${intervals.devices === 1 ? 'one device' : `${intervals.devices} devices`}. Nothing changes until you say so.`}
+            actions={<ButtonLink href="/work-due/intervals">Decide</ButtonLink>}
+          />
+        )}
       </Decisions>
     </Sheet>
   )

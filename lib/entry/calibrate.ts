@@ -10,7 +10,7 @@ import {
 
 /**
  * `npm run calibrate -- --businesses 2000 --seed 1`: simulates businesses whose truth is known and says how often the 90 % intervals of the life model hold it.
- * With `--delay` the same for the delay-time model behind "how often to come".
+ * With `--kept` the models are kept at few points, as the nightly job keeps them. With `--delay` the same for the delay-time model behind "how often to come".
  * The run with truths from the stated prior is judged (exit code 1 when it fails); the misspecified run is reported only.
  */
 const { values } = parseArgs({
@@ -18,6 +18,7 @@ const { values } = parseArgs({
     businesses: { type: 'string', default: '2000' },
     seed: { type: 'string', default: '1' },
     delay: { type: 'boolean', default: false },
+    kept: { type: 'boolean', default: false },
   },
 })
 const businesses = Number(values.businesses)
@@ -25,9 +26,14 @@ const seed = Number(values.seed)
 if (!Number.isInteger(businesses) || businesses < 2)
   throw new RangeError('--businesses must be a whole number of 2 or more')
 
+/** As in `lib/office/due/life-models.ts`, which this file does not load. */
+const KEPT = { explored: 128, points: 24 }
+
 function run(truth: Truth, count: number): CalibrationSummary {
   const random = seededRandom(seed)
-  return summariseCalibration(Array.from({ length: count }, () => calibrateOnce(truth, random)))
+  return summariseCalibration(
+    Array.from({ length: count }, () => calibrateOnce(truth, random, values.kept ? KEPT : undefined)),
+  )
 }
 
 const percent = (share: number) => `${(100 * share).toFixed(1)} %`

@@ -70,6 +70,7 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
   '/imports/new': { roles: OWNER },
   '/imports/[importId]': { roles: OWNER, find: linkOn('owner', '/imports', '/imports/[importId]') },
   '/work-due': { roles: OFFICE_ROUND, main: true },
+  '/work-due/intervals': { roles: OWNER, main: true },
   '/work-due/how-often': { roles: OFFICE_ROUND },
   '/work-due/learned': { roles: OFFICE_ROUND },
   '/work-due/learned/[equipmentClass]/[failureMode]': {

@@ -36,6 +36,7 @@ export default async function TodayPage() {
             lotShifts={day.lotShifts}
             late={day.promises.filter((promise) => promise.daysLate > 0)}
             shortages={day.shortages}
+            intervals={day.intervals}
             keep={keepPromiseAction}
             hidden={hidden}
             locale={locale}

@@ -2,6 +2,7 @@ import 'server-only'
 import { type Actor, inBusiness } from '../actor'
 import { minuteOfDay } from '../booking/local-time'
 import { dayIn } from '../clients/days'
+import { countProposals } from '../intervals/count-proposals'
 import { type SharedShift, sharedShifts } from '../lots/queries'
 import { type NamedShortage, shortagesAhead } from '../parts/booked-needs'
 import { type ShortRefill, shortRefills } from '../refills/queries'
@@ -37,6 +38,8 @@ export type Today = {
   promises: Promised[]
   /** Booked visits that will more likely than not lack a part. */
   shortages: NamedShortage[]
+  /** Intervals that the records propose to change. */
+  intervals: { devices: number; groups: number }
   roads: Road[]
   money: MoneyFigures
   backup: { finishedAt: string | null; tooOld: boolean }
@@ -69,6 +72,7 @@ export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
       refills: await shortRefills(tx, businessId, { today, locale }),
       promises: await openPromises(tx, businessId, today),
       shortages: await shortagesAhead(tx, businessId, now),
+      intervals: await countProposals(tx, businessId),
       roads: await roads(tx, businessId, today, now),
       money: await moneyFigures(tx, businessId, today),
       backup: {

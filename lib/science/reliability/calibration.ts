@@ -1,7 +1,7 @@
 import { inverseIncompleteGamma, normalQuantile } from '@/lib/science/special-functions'
 import { type RandomSource, sampleLife, survivalAt, type WeibullParameters } from './life-distribution'
 import type { LifeHistory, WeibullPrior } from './life-history'
-import { FRAILTY_PRIOR, fitLifeModel } from './life-model'
+import { FRAILTY_PRIOR, fitLifeModel, type LifeModel, thinLifeModel } from './life-model'
 import { posteriorLife } from './life-posterior'
 import type { Observation } from './observation'
 
@@ -94,8 +94,15 @@ function look(life: number, every: number, renewed: number, days: number, random
   return { lower: Math.max(0, Math.floor(end / every) * every), upper: Infinity, renewed: Infinity }
 }
 
-/** One simulated business: fit on all its tanks, judge the interval of one of them and how well its next life was foretold. */
-export function calibrateOnce(truth: Truth, random: RandomSource): BusinessResult {
+/**
+ * One simulated business: fit on all its tanks, judge the interval of one of them and how well its next life was foretold.
+ * `kept`: explored and kept at these numbers of points, as the nightly models are; in full where absent.
+ */
+export function calibrateOnce(
+  truth: Truth,
+  random: RandomSource,
+  kept?: { explored: number; points: number },
+): BusinessResult {
   const tanks = drawTanks(truth, random)
   const days = 400 + 500 * random()
   const histories = tanks.map((tank, i) => watch(tank, `tank ${i}`, days, random))
@@ -103,7 +110,10 @@ export function calibrateOnce(truth: Truth, random: RandomSource): BusinessResul
   const tank = tanks[chosen]
   const own = histories[chosen]
   if (!tank || !own) throw new RangeError('a simulated business must have tanks')
-  const posterior = posteriorLife(own, fitLifeModel(histories, CALIBRATION_PRIOR))
+  const model: LifeModel = kept
+    ? thinLifeModel(fitLifeModel(histories, CALIBRATION_PRIOR, { points: kept.explored }), kept.points)
+    : fitLifeModel(histories, CALIBRATION_PRIOR)
+  const posterior = posteriorLife(own, model)
   let rank = 0
   for (const { shape, scale, weight } of posterior.draws) {
     const median = scale * Math.LN2 ** (1 / shape)

@@ -156,8 +156,9 @@ function residualTerm(
     return { value: -lower - m - logGammaA - Math.log(a), slope: k * lower - 1, curvature: -k * k * lower }
   }
   const upper = upperLog === Infinity ? Infinity : boundedExp(k * (upperLog - m))
-  const atLower = incompleteGamma(a, lower)
-  const atUpper = incompleteGamma(a, upper)
+  const logGammaOfNext = logGammaA + Math.log(a)
+  const atLower = incompleteGamma(a, lower, logGammaOfNext)
+  const atUpper = incompleteGamma(a, upper, logGammaOfNext)
   const chance = Math.max(lower < a + 1 ? atUpper.lower - atLower.lower : atLower.upper - atUpper.upper, 1e-300)
   const low = residualSlope(lower, k, logGammaA)
   const high = residualSlope(upper, k, logGammaA)

@@ -1,5 +1,5 @@
 import { type Life, lifeParts } from './life-distribution'
-import { checkVisitCosts, cycleProfile, type VisitCosts } from './visit-replacement'
+import { CycleProfile, checkVisitCosts, type VisitCosts } from './visit-replacement'
 
 /** What each plan costs under each draw of a life: `rates[plan][draw]` per unit of time, `weights[draw]` summing to 1. */
 export type VisitPolicyCosts = { visits: number[]; weights: number[]; rates: number[][]; means: number[] }
@@ -24,9 +24,9 @@ export function visitPolicyCosts(life: Life, costs: VisitCosts, visits: readonly
   const rates = visits.map(() => new Array<number>(parts.length).fill(0))
   const means = new Array<number>(visits.length).fill(0)
   parts.forEach((part, draw) => {
-    const cycleAt = cycleProfile(part, costs.visitEvery, SUMMED_VISITS)
+    const profile = new CycleProfile(part, costs.visitEvery, SUMMED_VISITS)
     visits.forEach((plan, index) => {
-      const { survival, visited, lived } = cycleAt(plan)
+      const { survival, visited, lived } = profile.at(plan)
       const needed = (1 - survival) * (r * callOut + (1 - r) * found)
       const hidden = (1 - r) * hiddenCostPerDay * Math.max(0, visited - lived)
       const rate = (planned * survival + needed + hidden) / ((1 - r) * visited + r * lived)

@@ -1,6 +1,6 @@
 import { incompleteGamma, logGamma } from '@/lib/science/special-functions'
 import { checkCost } from './age-replacement'
-import { cumulativeHazard, type Life, lifeParts, survivalAt, type WeibullParameters } from './life-distribution'
+import { type Life, lifeParts, survivalAt, type WeibullParameters } from './life-distribution'
 
 export type VisitCosts = {
   /** Time between visits, in the unit of the life (days for us). */
@@ -59,7 +59,7 @@ export function visitReplacement(life: Life, costs: VisitCosts): VisitReplacemen
 export function visitReplacementCost(life: Life, costs: VisitCosts): (visits: number) => number {
   const parts = lifeParts(life)
   checkVisitCosts(costs)
-  const profiles = parts.map((part) => ({ weight: part.weight, at: cycleProfile(part, costs.visitEvery) }))
+  const profiles = parts.map((part) => ({ weight: part.weight, profile: new CycleProfile(part, costs.visitEvery) }))
   return (visits) => {
     if (!(visits >= 1 && (visits === Infinity || Number.isInteger(visits)))) {
       throw new RangeError(`visits must be a whole number from 1 or Infinity, got ${visits}`)
@@ -67,8 +67,8 @@ export function visitReplacementCost(life: Life, costs: VisitCosts): (visits: nu
     let survival = 0
     let visited = 0
     let lived = 0
-    for (const { weight, at } of profiles) {
-      const cycle = at(visits)
+    for (const { weight, profile } of profiles) {
+      const cycle = profile.at(visits)
       survival += weight * cycle.survival
       visited += weight * cycle.visited
       lived += weight * cycle.lived
@@ -110,37 +110,84 @@ function lastVisitOfInterest({ shape, scale }: WeibullParameters, visitEvery: nu
   return Math.min(Math.ceil((scale / visitEvery) * 37 ** (1 / shape)) + 1, Number.MAX_SAFE_INTEGER)
 }
 
+/** What a plan of K visits comes to: the chance to last it, the time until a visit ends the cycle, the time until the need. */
+export type Cycle = { survival: number; visited: number; lived: number }
+
 /**
  * For a plan of K visits: the chance to last it, τ Σ S((j−1)τ) (time until a visit ends the cycle) and ∫₀^{Kτ} S (time until the need).
- * Sums past the first visits by Euler–Maclaurin, whose error there is far below rounding.
+ * Sums past the first visits by Euler–Maclaurin, whose error there is far below rounding. A class, for many thousands are made one after the other.
  */
-export function cycleProfile(life: WeibullParameters, visitEvery: number, summedVisits = SUMMED_VISITS) {
-  const { shape, scale } = life
-  const survival = (t: number) => Math.exp(-cumulativeHazard(life, t))
-  const logGammaOfNext = logGamma(1 + 1 / shape)
-  const mean = scale * Math.exp(logGammaOfNext)
-  const ended = (t: number) => incompleteGamma(1 / shape, cumulativeHazard(life, t), logGammaOfNext)
-  const remaining = (t: number) => mean * ended(t).upper
-  const last = Math.min(lastVisitOfInterest(life, visitEvery), summedVisits)
-  const sums = new Float64Array(last + 1)
-  for (let j = 1; j <= last; j++) sums[j] = (sums[j - 1] ?? 0) + survival((j - 1) * visitEvery)
-  const derivative = (t: number) => (t === Infinity ? 0 : (-shape / t) * cumulativeHazard(life, t) * survival(t) || 0)
-  const visitedBy = (visits: number) => {
-    if (visits <= last) return visitEvery * (sums[visits] ?? 0)
+export class CycleProfile {
+  private readonly shape: number
+  private readonly logScale: number
+  private readonly mean: number
+  private readonly logGammaOfNext: number
+  private readonly last: number
+  private readonly sums: Float64Array
+
+  constructor(
+    life: WeibullParameters,
+    private readonly visitEvery: number,
+    summedVisits = SUMMED_VISITS,
+  ) {
+    this.shape = life.shape
+    this.logScale = Math.log(life.scale)
+    this.logGammaOfNext = logGamma(1 + 1 / life.shape)
+    this.mean = life.scale * Math.exp(this.logGammaOfNext)
+    this.last = Math.min(lastVisitOfInterest(life, visitEvery), summedVisits)
+    this.sums = new Float64Array(this.last + 1)
+    const logVisit = Math.log(visitEvery) - this.logScale
+    let sum = 1 // everything lasts until the first visit begins
+    this.sums[1] = sum
+    for (let j = 2; j <= this.last; j++) {
+      sum += Math.exp(-Math.exp(this.shape * (logVisit + logOf(j - 1))))
+      this.sums[j] = sum
+    }
+  }
+
+  /** After so many visits; Infinity: only when it is needed. */
+  at(visits: number): Cycle {
+    const t = visits * this.visitEvery
+    const lived = visits === Infinity ? this.mean : this.mean * this.ended(t).lower
+    return { survival: this.survival(t), visited: this.visitedBy(visits), lived }
+  }
+
+  private hazard(t: number): number {
+    return Math.exp(this.shape * (Math.log(t) - this.logScale))
+  }
+
+  private survival(t: number): number {
+    return Math.exp(-this.hazard(t))
+  }
+
+  private ended(t: number) {
+    return incompleteGamma(1 / this.shape, this.hazard(t), this.logGammaOfNext)
+  }
+
+  private remaining(t: number): number {
+    return this.mean * this.ended(t).upper
+  }
+
+  private slope(t: number): number {
+    return t === Infinity ? 0 : (-this.shape / t) * this.hazard(t) * this.survival(t) || 0
+  }
+
+  private visitedBy(visits: number): number {
+    const { visitEvery, last } = this
+    if (visits <= last) return visitEvery * (this.sums[visits] ?? 0)
     const from = last * visitEvery
     const to = visits * visitEvery
     // Σ over j = last … visits − 1 of f(jτ) ≈ (1/τ) ∫ f + (f(from) − f(to)) / 2 + τ (f′(to) − f′(from)) / 12
-    const tail = remaining(from) - (to === Infinity ? 0 : remaining(to))
-    const ends = (visitEvery * (survival(from) - survival(to))) / 2
-    const slopes = (visitEvery ** 2 * (derivative(to) - derivative(from))) / 12
-    return visitEvery * (sums[last] ?? 0) + tail + ends + slopes
+    const tail = this.remaining(from) - (to === Infinity ? 0 : this.remaining(to))
+    const ends = (visitEvery * (this.survival(from) - this.survival(to))) / 2
+    const slopes = (visitEvery ** 2 * (this.slope(to) - this.slope(from))) / 12
+    return visitEvery * (this.sums[last] ?? 0) + tail + ends + slopes
   }
-  return (visits: number) => ({
-    survival: survival(visits * visitEvery),
-    visited: visitedBy(visits),
-    lived: visits === Infinity ? mean : mean * ended(visits * visitEvery).lower,
-  })
 }
+
+/** Logs of the first whole numbers: the visits of every plan. */
+const LOGS = Float64Array.from({ length: SUMMED_VISITS + 1 }, (_, n) => Math.log(n))
+const logOf = (n: number) => LOGS[n] ?? Math.log(n)
 
 /** The cheapest whole number of visits from 1 to last: every one where they are few, else a geometric scan that closes in. */
 function cheapestVisit(costRate: (visits: number) => number, last: number): number {
