@@ -27,17 +27,20 @@ export type LookFieldsProps = {
   whole?: boolean
   /** Shows what was said before; only a correction does, a question never has an answer chosen for it. */
   corrects?: boolean
+  /** Of the heading, by what stands above it. */
+  level?: 3 | 4
 }
 
 /** As found and how closely, for one thing that can go wrong. Nothing is chosen until somebody chooses it. */
-export function LookFields({ equipmentId, mode, whole = false, corrects = false }: LookFieldsProps) {
+export function LookFields({ equipmentId, mode, whole = false, corrects = false, level = 4 }: LookFieldsProps) {
+  const Heading = `h${level}` as const
   const name = (field: string) => `look|${equipmentId}|${mode.slug}|${field}`
   const said = corrects ? mode.finding : null
   const needs = `Fine counts only when ${DEPTH_WORDS[mode.lookNeeded]}.`
   const before = mode.finding && !corrects && !mode.finding.fromTap ? saidWords(mode.finding) : null
   return (
     <div className="visit-look">
-      <h4>{mode.name}</h4>
+      <Heading>{mode.name}</Heading>
       <p className="soft small">
         {[mode.listed, mode.sign && `sign: ${mode.sign}`].filter(Boolean).join(' · ')}
         {before && (

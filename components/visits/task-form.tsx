@@ -59,7 +59,7 @@ export function TaskForm({ action, ids, device, task, takes = [] }: TaskFormProp
             The work starts these anew. Say how each was before; leave blank what nobody could see.
           </p>
           {modes.map((mode) => (
-            <LookFields key={mode.slug} equipmentId={device.id} mode={mode} whole />
+            <LookFields key={mode.slug} equipmentId={device.id} mode={mode} whole level={3} />
           ))}
         </Fieldset>
         <ChoiceField name="reason" label="Why was it done?" options={optionsOf(REASON_WORDS)} list />

@@ -86,7 +86,7 @@ function ruleAndDay(
   if (lane.state === 'found') return { rule: 'need-open', dueDay: lane.needOpenSince }
   if (lane.state === 'paused') return { rule: 'not-watched', dueDay: null }
   const planned = plannedDay(lane, saidInstalledDay, inServiceSinceDay, since, intervalDays, limitDays)
-  if (wear && lane.state !== 'never_seen' && wear.day < (planned.dueDay ?? Number.POSITIVE_INFINITY))
+  if (wear && wear.day < (planned.dueDay ?? Number.POSITIVE_INFINITY))
     return { rule: 'wears', dueDay: Math.round(wear.day) }
   return planned
 }
