@@ -173,12 +173,18 @@ describe('what the screens say of the planted surroundings and delay', () => {
 
   // Planted: seed/drivers.ts, and the stringy refugium of seed/truth.ts. At 95 % each interval may miss once in twenty demos; twice the planted ratio either way would be a fault.
   test.each([
-    ...TRUE_DRIVERS.map(({ mode, key, timesAsFast }) => ({ mode, key, timesAsFast })),
-    { mode: PLANTED_MODE, key: 'stringy-refugium', timesAsFast: PLANTED_TIMES_AS_FAST },
-  ])('$mode comes sooner with $key, almost surely and about $timesAsFast times', async ({ mode, key, timesAsFast }) => {
+    ...TRUE_DRIVERS.map(({ mode, key, timesAsFast }) => ({ mode, key, timesAsFast, certain: /^almost surely$/ })),
+    // Three tanks, one of which a remedy has cured since (REMEDIED): unlike each other, so that less is sure.
+    {
+      mode: PLANTED_MODE,
+      key: 'stringy-refugium',
+      timesAsFast: PLANTED_TIMES_AS_FAST,
+      certain: /^(almost surely|probably)$/,
+    },
+  ])('$mode comes sooner with $key, about $timesAsFast times', async ({ mode, key, timesAsFast, certain }) => {
     const pair = await learnedOf(await owner(), mode.slice(0, mode.indexOf('/')), mode)
     const driver = pair?.drivers.shown.find((one) => one.key === key)
-    expect(driver).toMatchObject({ certainty: 'almost surely' })
+    expect(driver?.certainty).toMatch(certain)
     expect(1 / (driver?.timeRatio ?? 0)).toBeGreaterThan(timesAsFast / 2)
     expect(1 / (driver?.timeRatio ?? 0)).toBeLessThan(timesAsFast * 2)
     expect(pair?.curves.band.length).toBeGreaterThan(10)
