@@ -187,7 +187,8 @@ describe('what the screens say of the planted surroundings and delay', () => {
     expect(driver?.certainty).toMatch(certain)
     expect(1 / (driver?.timeRatio ?? 0)).toBeGreaterThan(timesAsFast / 2)
     expect(1 / (driver?.timeRatio ?? 0)).toBeLessThan(timesAsFast * 2)
-    expect(pair?.curves.band.length).toBeGreaterThan(10)
+    // The film's planned clean starts the wheel anew within half a year, of years that its curve spans: the band ends where nothing was counted.
+    expect(pair?.curves.band.length).toBeGreaterThan(mode === PLANTED_MODE ? 2 : 10)
   })
 
   test('nobody can tell of furry pets, which were given no effect', async () => {
