@@ -25,7 +25,7 @@ type Props = {
 /** The interval that holds for one task on one device, what was done so far, and what another would save. */
 export function IntervalSheet(props: Props) {
   const { intervalDays, source, cheapestDays, habitDays, savingOnHabit, proposal, currency, locale, children } = props
-  const money = (minor: number) => moneyWords({ minor: Math.round(minor / 100) * 100, currency, locale })
+  const money = (minor: number) => moneyWords({ minor: Math.round(minor), currency, locale, whole: true })
   const saves = (saving: Saving) =>
     `about ${money(saving.mean)} a year (${money(saving.lower)} to ${money(saving.upper)}), ${sureWords(saving.chance)}`
   return (

@@ -6,18 +6,25 @@ export type MoneyProps = {
   locale?: string
   /** Without the currency's sign, for columns whose head names it. */
   plain?: boolean
+  /** Rounded to whole units: for figures that are not known to the penny. */
+  whole?: boolean
 }
 
 /**
  * An amount in the business's language. The number of decimals comes from the currency (ISO 4217 as `Intl` knows it), and the digits
  * are set as a string, so no amount is rounded on the way.
  */
-export function moneyWords({ minor, currency, locale = 'en-GB', plain = false }: MoneyProps): string {
+export function moneyWords({ minor, currency, locale = 'en-GB', plain = false, whole = false }: MoneyProps): string {
   const digits =
     new Intl.NumberFormat(locale, { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2
+  if (whole) {
+    const units = Math.round(Number(minor) / 10 ** digits)
+    const style = plain ? {} : { style: 'currency' as const, currency }
+    return new Intl.NumberFormat(locale, { ...style, maximumFractionDigits: 0 }).format(units === 0 ? 0 : units)
+  }
   const sign = minor < 0 ? '-' : ''
-  const whole = String(minor < 0 ? -minor : minor).padStart(digits + 1, '0')
-  const decimal = digits === 0 ? `${sign}${whole}` : `${sign}${whole.slice(0, -digits)}.${whole.slice(-digits)}`
+  const all = String(minor < 0 ? -minor : minor).padStart(digits + 1, '0')
+  const decimal = digits === 0 ? `${sign}${all}` : `${sign}${all.slice(0, -digits)}.${all.slice(-digits)}`
   const format = new Intl.NumberFormat(locale, {
     ...(plain ? {} : { style: 'currency', currency }),
     minimumFractionDigits: digits,

@@ -174,8 +174,8 @@ function proposalOf(advice: IntervalAdvice, choices: IntervalChoices, cutoffDay:
 }
 
 function installedDay(lane: LaneSummary): { saidInstalledDay?: number } {
-  const installed = lane.events.find((event) => event.kind === 'installed')
-  return installed ? { saidInstalledDay: installed.day } : {}
+  const installed = lane.exchangedDay ?? lane.events.find((event) => event.kind === 'installed')?.day
+  return installed === undefined ? {} : { saidInstalledDay: installed }
 }
 
 /** A need that is open is a fact and goes before every forecast; then the earlier day. */

@@ -21,6 +21,8 @@ export type DeviceLane = {
   events: LaneEvent[]
   /** Of a lane that nobody has looked at: the day on which the device was first seen at all. */
   inServiceSinceDay?: number
+  /** Of the same: the day of its last exchange, by another fault of it that nothing else renews. */
+  exchangedDay?: number
 }
 
 /** How a mode is read that only this business knows: any look counts, and nobody on site announces it. */
@@ -58,9 +60,16 @@ function lanesNobodyLookedAt(devices: readonly DeviceRow[], lanes: readonly Devi
   if (limited.length === 0) return []
   const known = new Set(lanes.map((lane) => `${lane.equipmentId} ${lane.failureMode}`))
   const seenSince = new Map<string, number>()
-  for (const { equipmentId, events } of lanes) {
+  const exchangedOn = new Map<string, number>()
+  for (const { equipmentId, mode, events } of lanes) {
     const first = events[0]?.day
     if (first !== undefined) seenSince.set(equipmentId, Math.min(first, seenSince.get(equipmentId) ?? first))
+    // What nothing but a new device renews says when the device was new, also where records name that one fault only.
+    const exchanged = mode.renewedOnlyByReplacing
+      ? events.findLast((event) => event.kind === 'renewal' && !event.partial)?.day
+      : undefined
+    if (exchanged !== undefined)
+      exchangedOn.set(equipmentId, Math.max(exchanged, exchangedOn.get(equipmentId) ?? exchanged))
   }
   return limited.flatMap((device) =>
     AGE_LIMITED.filter(
@@ -68,7 +77,12 @@ function lanesNobodyLookedAt(devices: readonly DeviceRow[], lanes: readonly Devi
     ).map((mode) => {
       const lane = laneOf(device, { equipmentId: device.id, failureMode: mode.slug, events: '' })
       const since = seenSince.get(device.id)
-      return since === undefined ? lane : { ...lane, inServiceSinceDay: since }
+      const renewed = exchangedOn.get(device.id)
+      return {
+        ...lane,
+        ...(since === undefined ? {} : { inServiceSinceDay: since }),
+        ...(renewed === undefined ? {} : { exchangedDay: renewed }),
+      }
     }),
   )
 }

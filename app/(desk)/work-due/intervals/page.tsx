@@ -15,7 +15,7 @@ export const metadata: Metadata = { title: 'Intervals' }
 export default async function IntervalsPage() {
   const actor = await requireActor('due.change')
   const { groups, currency, locale, accepted } = await proposedIntervals(actor)
-  const money = (minor: number) => moneyWords({ minor: Math.round(minor / 100) * 100, currency, locale })
+  const money = (minor: number) => moneyWords({ minor: Math.round(minor), currency, locale, whole: true })
   return (
     <div className="stack">
       <PageHead
