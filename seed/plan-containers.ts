@@ -56,7 +56,9 @@ export function planContainers(plan: DemoPlan): { containers: DemoContainer[]; m
     (tank) => tank.profile === 'reef' && tank.client > 3 && !containers.some((c) => c.tank === tank),
   )
   // Every other week, next week: moved by two more it is a month between visits, and nothing else is booked before.
-  const late = reefs.find((tank) => tank.everyWeeks === 2 && nextBooked(plan, tank)?.week === 1)
+  const late = reefs.find(
+    (tank) => tank.everyWeeks === 2 && nextBooked(plan, tank)?.week === 1 && wasThereLast(plan, tank),
+  )
   const small = reefs.find((tank) => tank !== late && tank.everyWeeks === 2 && nextBooked(plan, tank) !== undefined)
   const visit = late && nextBooked(plan, late)
   if (late) containers.push(fill(plan, late, kind('salt-water', SHORT_CONTAINERS.moved, 'L', 50), 1.6))
@@ -69,15 +71,28 @@ function nextBooked(plan: DemoPlan, tank: DemoTank): DemoVisit | undefined {
   return plan.visits.find((visit) => visit.tank === tank && visit.isBooked && visit.day > plan.calendar.today)
 }
 
-/** A container filled up at every visit, of which one filling lasts so many times as long as the visits lie apart. */
-function fill({ seed, calendar, stories }: DemoPlan, tank: DemoTank, one: Kind, lastsTimes: number): DemoContainer {
-  const random = new SeededRandom(seed * 31 + tank.number * 7 + one.label.length)
-  const perDay = (one.capacity - one.emptyAt) / (tank.everyWeeks * 7 * lastsTimes)
-  const done = (stories[tank.number] ?? [])
+/** The visit before the one to come took place and was done: else the container were short without any move. */
+function wasThereLast(plan: DemoPlan, tank: DemoTank): boolean {
+  const next = nextBooked(plan, tank)
+  const last = doneVisits(plan, tank).at(-1)
+  return (
+    next !== undefined && last !== undefined && dayNumber(next.day) - dayNumber(last.day) <= tank.everyWeeks * 7 + 2
+  )
+}
+
+function doneVisits({ calendar, stories }: DemoPlan, tank: DemoTank): DemoVisit[] {
+  return (stories[tank.number] ?? [])
     .filter(({ visit, ending }) => visit.startsAt <= calendar.now && visit.day < calendar.today && ending === 'done')
     .map(({ visit }) => visit)
-    .filter(({ kind: of }) => of === 'routine')
-    .slice(-VISITS_TOLD)
+    .filter(({ kind }) => kind === 'routine')
+}
+
+/** A container filled up at every visit, of which one filling lasts so many times as long as the visits lie apart. */
+function fill(plan: DemoPlan, tank: DemoTank, one: Kind, lastsTimes: number): DemoContainer {
+  const { seed, calendar } = plan
+  const random = new SeededRandom(seed * 31 + tank.number * 7 + one.label.length)
+  const perDay = (one.capacity - one.emptyAt) / (tank.everyWeeks * 7 * lastsTimes)
+  const done = doneVisits(plan, tank).slice(-VISITS_TOLD)
   let day = 0
   const levels = done.map((visit, place) => {
     const days = dayNumber(visit.day) - day
