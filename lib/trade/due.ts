@@ -2,7 +2,7 @@
  * When a device is due for a task, from the life model and its own lane, and why, in words and money. What is kept are days
  * and parameters, never "the chance today".
  */
-import { ageAtFirstSight, conditionalQuantile, quantileOf } from '@/lib/science'
+import { ageAtFirstSight, conditionalQuantiles, quantileOf } from '@/lib/science'
 import type { Due, DueCosts, DueInput, DueRule, ModelInDays } from './due-types'
 import { dueWords } from './due-words'
 import { adviseInterval, startingIntervalDays } from './intervals'
@@ -115,10 +115,8 @@ function plannedDay(
 function bandOf(life: Parameters<typeof quantileOf>[0], lane: DueInput['lane'], since: number | null): Due['band'] {
   if ((lane.state !== 'running' && lane.state !== 'age_unknown') || since === null) return []
   const seenAge = Math.max(0, (lane.lastOkDay ?? since) - since)
-  return BAND_PROBABILITIES.map((probability) => ({
-    day: Math.ceil(since + conditionalQuantile(life, seenAge, probability, { within: NEAR_ENOUGH_DAYS })),
-    probability,
-  }))
+  const ages = conditionalQuantiles(life, seenAge, BAND_PROBABILITIES, { within: NEAR_ENOUGH_DAYS })
+  return BAND_PROBABILITIES.map((probability, i) => ({ day: Math.ceil(since + (ages[i] ?? 0)), probability }))
 }
 
 function meanShape(model: ModelInDays): number {

@@ -5,7 +5,7 @@
 import { rebuildDerived, refitLifeModels } from '@/lib/office/due/commands'
 import { streamLaneRows } from '@/lib/office/due/read-history'
 import { closeDatabase } from '@/lib/platform/db/client'
-import { inReading } from '@/lib/platform/db/reading'
+import { inReading } from '@/lib/platform/db/sql'
 import type { StepAnswer } from './rebuild'
 import { timed } from './timing'
 

@@ -1,5 +1,5 @@
 import 'server-only'
-import type { SqlReader } from '@/lib/platform/db/reading'
+import type { Sql } from '@/lib/platform/db/sql'
 
 /**
  * What happened to a device × mode, one text a lane, because a business has ten million of them: events in the order of the
@@ -23,7 +23,7 @@ export type DeviceRow = {
 
 /** Devices of these tanks, or only these devices, or all; archived tanks and merged ones included: their history counts. */
 export function readDevices(
-  read: SqlReader,
+  sql: Sql,
   businessId: string,
   only: { tankIds: string[] } | { equipmentIds: string[] } | 'all',
 ): Promise<DeviceRow[]> {
@@ -33,7 +33,7 @@ export function readDevices(
       : 'tankIds' in only
         ? ['AND coalesce(tank.merged_into_id, tank.id) = ANY ($2::uuid[])', [only.tankIds]]
         : ['AND equipment.id = ANY ($2::uuid[])', [only.equipmentIds]]
-  return read<DeviceRow>(
+  return sql<DeviceRow>(
     `SELECT equipment.id, coalesce(tank.merged_into_id, tank.id) AS "tankId", slot_id AS "slotId", equipment_class AS "equipmentClass",
       installed_on - DATE '1970-01-01' AS "installedDay", installed_confirmed_new AS "installedConfirmedNew",
       (replaces_id IS NOT NULL AND equipment.import_batch_id IS NULL) AS "installedByUs",
@@ -49,8 +49,8 @@ export function readDevices(
  * Findings, reports and renewals of these devices that no later row corrects, by device and mode. Events by day; inside a day
  * report, look, renewal (a task's own look is recorded before what it renews); then as made.
  */
-export function readLaneRows(read: SqlReader, businessId: string, equipmentIds: string[]): Promise<LaneRow[]> {
-  return read<LaneRow>(LANE_ROWS, [businessId, equipmentIds])
+export function readLaneRows(sql: Sql, businessId: string, equipmentIds: string[]): Promise<LaneRow[]> {
+  return sql<LaneRow>(LANE_ROWS, [businessId, equipmentIds])
 }
 
 // `corrects_id IS NOT NULL` follows from the join; said aloud it lets Postgres read the few corrections once, from their index.

@@ -1,5 +1,6 @@
 import 'server-only'
 import { inScope, type Transaction } from '@/lib/platform/db/scope'
+import { type Sql, sqlOf } from '@/lib/platform/db/sql'
 import { sendJob } from '@/lib/platform/jobs/send'
 import { countsByTank, rankWithIntervals } from './faults'
 import { pairKey } from './pair-key'
@@ -15,18 +16,20 @@ const TANKS_RANKED_AT_ONCE = 300
 
 /** Ranks the tanks of one class × mode anew from what its lanes have counted. */
 export async function rerank(
-  tx: Transaction,
+  sql: Sql,
   businessId: string,
   { equipmentClass, failureMode }: Pair,
   modelVersion: number,
 ): Promise<void> {
-  const counts = await tx.$queryRaw<{ tank: string; observed: number; expected: number }[]>`
-    SELECT tank_id AS tank, events AS observed, expected FROM lane
-    WHERE business_id = ${businessId}::uuid AND equipment_class = ${equipmentClass} AND failure_mode = ${failureMode}
-    ORDER BY tank_id, equipment_id`
-  await tx.repeatFault.deleteMany({ where: { businessId, equipmentClass, failureMode } })
-  const pair = { equipmentClass, failureMode }
-  await storeFaults(tx, businessId, pair, rankWithIntervals(countsByTank(counts)), modelVersion)
+  const pair = [businessId, equipmentClass, failureMode]
+  const ofPair = 'business_id = $1::uuid AND equipment_class = $2 AND failure_mode = $3'
+  const counts = await sql<{ tank: string; observed: number; expected: number }>(
+    `SELECT tank_id AS tank, events AS observed, expected FROM lane WHERE ${ofPair} ORDER BY tank_id, equipment_id`,
+    pair,
+  )
+  await sql(`DELETE FROM repeat_fault WHERE ${ofPair}`, pair)
+  const ranked = rankWithIntervals(countsByTank(counts))
+  await storeFaults(sql, businessId, { equipmentClass, failureMode }, ranked, modelVersion)
 }
 
 /** Ranks of the classes × modes that a visit touched: now, or in a large business by a job some minutes later. */
@@ -79,6 +82,6 @@ async function rerankLocked(
     if (!pair) continue
     // Two visits of one class × mode at the same moment: the later one must see the earlier one's counts.
     await tx.$queryRaw`SELECT 1 AS locked FROM pg_advisory_xact_lock(hashtextextended(${`rank ${businessId} ${key}`}, 0))`
-    await rerank(tx, businessId, pair, modelVersion)
+    await rerank(sqlOf(tx), businessId, pair, modelVersion)
   }
 }

@@ -1,9 +1,8 @@
 import 'server-only'
-import { readerOf, type SqlReader } from '@/lib/platform/db/reading'
 import type { Transaction } from '@/lib/platform/db/scope'
+import { type Sql, sqlOf } from '@/lib/platform/db/sql'
 import { wearDueDays } from '../wear/queries'
-import type { DerivedSettings } from './compute-derived'
-import { dayOf } from './days'
+import type { DerivedSettings, ModelVersion } from './compute-derived'
 import { type LaneSummary, summariseLane } from './derive'
 import type { CostRow } from './due-items'
 import { USUAL_VISIT_EVERY_DAYS } from './due-items'
@@ -24,9 +23,9 @@ export async function readLanes(
   only: { tankIds: string[] } | { equipmentIds: string[] } | 'all',
   modelCutoffDay: number,
 ): Promise<LaneSummary[]> {
-  const read = readerOf(tx)
-  const devices = await readDevices(read, businessId, only)
-  return lanesOf(devices, await readLaneRows(read, businessId, idsOf(devices)), modelCutoffDay)
+  const sql = sqlOf(tx)
+  const devices = await readDevices(sql, businessId, only)
+  return lanesOf(devices, await readLaneRows(sql, businessId, idsOf(devices)), modelCutoffDay)
 }
 
 /**
@@ -34,20 +33,20 @@ export async function readLanes(
  * The database gathers the next part while the last one is worked on.
  */
 export async function* streamLanes(
-  read: SqlReader,
+  sql: Sql,
   businessId: string,
   modelCutoffDay: number,
 ): AsyncGenerator<LaneSummary[]> {
-  for await (const { devices, rows } of streamLaneRows(read, businessId)) yield lanesOf(devices, rows, modelCutoffDay)
+  for await (const { devices, rows } of streamLaneRows(sql, businessId)) yield lanesOf(devices, rows, modelCutoffDay)
 }
 
 /** The same before it is read as lanes: what the database does, and nothing else. */
 export async function* streamLaneRows(
-  read: SqlReader,
+  sql: Sql,
   businessId: string,
 ): AsyncGenerator<{ devices: DeviceRow[]; rows: LaneRow[] }> {
-  const parts = wholeTanks(await readDevices(read, businessId, 'all'))
-  const ask = (devices: DeviceRow[] | undefined) => devices && readLaneRows(read, businessId, idsOf(devices))
+  const parts = wholeTanks(await readDevices(sql, businessId, 'all'))
+  const ask = (devices: DeviceRow[] | undefined) => devices && readLaneRows(sql, businessId, idsOf(devices))
   let asked = ask(parts[0])
   try {
     for (const [index, devices] of parts.entries()) {
@@ -82,31 +81,30 @@ function lanesOf(devices: readonly DeviceRow[], rows: readonly LaneRow[], modelC
   return lanesOfDevices(devices, rows).map((lane) => summariseLane(lane, modelCutoffDay))
 }
 
-/** The newest version of the pooled fits, or null before the first. */
-export async function readModels(
-  tx: Transaction,
-  businessId: string,
-  version?: number,
-): Promise<{ version: number; cutoffDay: number; fits: Map<string, PooledFit> } | null> {
-  const newest =
-    version ??
-    (await tx.lifeModel.findFirst({ where: { businessId }, orderBy: { version: 'desc' }, select: { version: true } }))
-      ?.version
-  if (newest === undefined) return null
-  const rows = await tx.lifeModel.findMany({ where: { businessId, version: newest } })
+/** The newest version of the pooled fits (or the given one), or null before the first. */
+export async function readModels(tx: Transaction, businessId: string, version?: number): Promise<ModelVersion | null> {
+  return readModelsBy(sqlOf(tx), businessId, version)
+}
+
+/** The same on any connection. */
+export async function readModelsBy(sql: Sql, businessId: string, version?: number): Promise<ModelVersion | null> {
+  const rows = await sql<PooledFit & { version: number; cutoffDay: number; parameters: unknown }>(
+    `SELECT version, cutoff_on - DATE '1970-01-01' AS "cutoffDay", equipment_class AS "equipmentClass", failure_mode AS "failureMode",
+      lives, events, shape, scale_days AS "scaleDays", log_likelihood AS "logLikelihood", not_estimable AS "notEstimable", parameters
+    FROM life_model WHERE business_id = $1::uuid
+      AND version = coalesce($2::int, (SELECT max(version) FROM life_model WHERE business_id = $1::uuid))
+    ORDER BY equipment_class, failure_mode`,
+    [businessId, version ?? null],
+  )
   const first = rows[0]
   if (!first) return null
   return {
-    version: newest,
-    cutoffDay: dayOf(first.cutoffOn),
+    version: first.version,
+    cutoffDay: first.cutoffDay,
     fits: new Map(
-      rows.map((row) => [
-        pairKey(row),
-        {
-          ...row,
-          notEstimable: row.notEstimable as PooledFit['notEstimable'],
-          knowledge: readKnowledge(row.parameters),
-        },
+      rows.map(({ version: _, cutoffDay: __, parameters, ...fit }) => [
+        pairKey(fit),
+        { ...fit, knowledge: readKnowledge(parameters) },
       ]),
     ),
   }
@@ -118,12 +116,11 @@ export async function readCadences(
   businessId: string,
   tankIds: string[],
 ): Promise<(tankId: string) => number> {
-  const rows = await tx.agreement.findMany({
-    where: { businessId, tankId: { in: tankIds } },
-    select: { tankId: true, everyDays: true },
-    // The newest agreement counts; an open-ended one before one that ended.
-    orderBy: [{ endsOn: { sort: 'asc', nulls: 'last' } }, { startsOn: 'asc' }, { id: 'asc' }],
-  })
+  // The newest agreement counts; an open-ended one before one that ended.
+  const rows = await tx.$queryRaw<{ tankId: string; everyDays: number }[]>`
+    SELECT tank_id AS "tankId", every_days AS "everyDays" FROM agreement
+    WHERE business_id = ${businessId}::uuid AND tank_id = ANY (${tankIds}::uuid[])
+    ORDER BY ends_on NULLS LAST, starts_on, id`
   const byTank = new Map(rows.map((row) => [row.tankId, row.everyDays]))
   return (tankId) => byTank.get(tankId) ?? USUAL_VISIT_EVERY_DAYS
 }
@@ -142,11 +139,11 @@ export async function readCosts(tx: Transaction, businessId: string): Promise<{ 
 
 /** What the business has set for these tanks. */
 export async function readSettings(tx: Transaction, businessId: string, tankIds: string[]): Promise<DerivedSettings> {
-  const devices = await tx.equipment.findMany({
-    where: { businessId, tankId: { in: tankIds }, removedOn: null },
-    select: { id: true },
-    orderBy: { id: 'asc' },
-  })
+  const devices = await tx.$queryRaw<{ id: string }[]>`
+    SELECT equipment.id FROM equipment JOIN tank ON tank.business_id = equipment.business_id AND tank.id = equipment.tank_id
+    WHERE equipment.business_id = ${businessId}::uuid AND removed_on IS NULL
+      AND coalesce(tank.merged_into_id, tank.id) = ANY (${tankIds}::uuid[])
+    ORDER BY equipment.id`
   const worn = await wearDueDays(
     tx,
     businessId,

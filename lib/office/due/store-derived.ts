@@ -1,6 +1,6 @@
 import 'server-only'
 import { insertRows } from '@/lib/platform/db/insert-rows'
-import type { Transaction } from '@/lib/platform/db/scope'
+import type { Sql } from '@/lib/platform/db/sql'
 import type { CountedLane } from './compute-derived'
 import { isoOfDay } from './days'
 import { storeLife } from './derive'
@@ -9,7 +9,7 @@ import type { RankedFault } from './faults'
 import { reasonOf } from './stored-reason'
 
 /** Writes the lanes of some devices anew; `events` and `expected` are what repeat faults count. */
-export async function storeLanes(tx: Transaction, businessId: string, lanes: readonly CountedLane[]): Promise<void> {
+export async function storeLanes(sql: Sql, businessId: string, lanes: readonly CountedLane[]): Promise<void> {
   const rows = lanes.map((lane) => ({
     business_id: businessId,
     equipment_id: lane.equipmentId,
@@ -26,12 +26,12 @@ export async function storeLanes(tx: Transaction, businessId: string, lanes: rea
     expected: lane.counts.expected,
     lives: lane.read.lives.map(storeLife),
   }))
-  await insertRows(tx, 'lane', rows)
+  await insertRows(sql, 'lane', rows)
 }
 
 /** Writes due items anew. What a person reads, the band and the figures behind it go into `reason`. */
 export async function storeDueItems(
-  tx: Transaction,
+  sql: Sql,
   businessId: string,
   drafts: readonly DueDraft[],
   versions: { model: number; cost: number },
@@ -52,12 +52,12 @@ export async function storeDueItems(
     reason: reasonOf(draft),
     proposal: draft.proposal,
   }))
-  await insertRows(tx, 'due_item', rows)
+  await insertRows(sql, 'due_item', rows)
 }
 
 /** Writes the ranked tanks of one class × mode. */
 export async function storeFaults(
-  tx: Transaction,
+  sql: Sql,
   businessId: string,
   pair: { equipmentClass: string; failureMode: string },
   faults: readonly RankedFault[],
@@ -81,7 +81,7 @@ export async function storeFaults(
     overdispersed: fault.overdispersed,
     model_version: modelVersion,
   }))
-  await insertRows(tx, 'repeat_fault', rows)
+  await insertRows(sql, 'repeat_fault', rows)
 }
 
 function dateOrNull(day: number | null): string | null {

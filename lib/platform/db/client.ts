@@ -1,7 +1,7 @@
 import 'server-only'
 import { PrismaPg } from '@prisma/adapter-pg'
 import { PrismaClient } from '@/generated/prisma/client'
-import { closeReading } from './reading'
+import { closeBulk } from './sql'
 
 // In development Next reloads modules; the pool must survive that.
 const kept = globalThis as typeof globalThis & { tankroundDatabase?: { url: string; client: PrismaClient } }
@@ -22,7 +22,7 @@ export function database(): PrismaClient {
 
 /** Closes the pools, so that a command line can end. */
 export async function closeDatabase(): Promise<void> {
-  await closeReading()
+  await closeBulk()
   await kept.tankroundDatabase?.client.$disconnect()
   kept.tankroundDatabase = undefined
 }

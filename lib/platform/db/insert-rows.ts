@@ -1,5 +1,5 @@
 import 'server-only'
-import type { Transaction } from './scope'
+import type { Sql } from './sql'
 
 /** Text of one statement at most, about: large enough that its round trip counts for nothing, small in memory. */
 const ROWS_AT_A_TIME = 500
@@ -10,14 +10,13 @@ const ROWS_AT_A_TIME = 500
  * Errors: those of Postgres, after which the transaction can only be rolled back.
  */
 export async function insertRows<Row extends Record<string, unknown>>(
-  tx: Transaction,
-  table: 'lane' | 'due_item' | 'repeat_fault',
+  sql: Sql,
+  table: 'lane' | 'due_item' | 'repeat_fault' | 'life_model',
   rows: readonly Row[],
 ): Promise<void> {
   for (let start = 0; start < rows.length; start += ROWS_AT_A_TIME) {
-    await tx.$executeRawUnsafe(
-      `INSERT INTO ${table} SELECT * FROM json_populate_recordset(NULL::${table}, $1::json)`,
+    await sql(`INSERT INTO ${table} SELECT * FROM json_populate_recordset(NULL::${table}, $1::json)`, [
       JSON.stringify(rows.slice(start, start + ROWS_AT_A_TIME)),
-    )
+    ])
   }
 }

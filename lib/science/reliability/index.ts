@@ -29,6 +29,7 @@ export { benjaminiHochberg } from './false-discovery'
 export { type GammaPoisson, gammaPoissonShrinkage, type ShrunkenUnit } from './gamma-poisson'
 export {
   conditionalQuantile,
+  conditionalQuantiles,
   type Life,
   type LifeMixture,
   meanLife,

@@ -87,39 +87,74 @@ export function quantileOf(life: Life, q: number): number {
  * Domain: age ≥ 0 and finite, 0 ≤ q ≤ 1; q = 1 gives Infinity. Errors: RangeError.
  * @example conditionalQuantile({ shape: 1, scale: 10 }, 5, 0.5) // 11.93: without wear the age does not matter
  */
-export function conditionalQuantile(
+export function conditionalQuantile(life: Life, age: number, q: number, precision: { within?: number } = {}): number {
+  return conditionalQuantiles(life, age, [q], precision)[0] ?? Number.NaN
+}
+
+/** The same for several shares at once; what they have in common is worked out once. */
+export function conditionalQuantiles(
   life: Life,
   age: number,
-  q: number,
+  shares: readonly number[],
   { within = 0 }: { within?: number } = {},
-): number {
+): number[] {
   checkTime(age, 'age')
   if (age === Infinity) throw new RangeError('age must be finite')
-  checkShare(q)
-  const parts = lifeParts(life)
-  if (q === 1) return Infinity
-  if (q === 0) return age
-  const survivors = reweighAtAge(parts, age)
+  for (const q of shares) checkShare(q)
+  const survivors = thoseThatReached(lifeParts(life), age)
+  return shares.map((q) => (q === 1 ? Infinity : q === 0 ? age : quantileOfSurvivors(survivors, age, q, within)))
+}
+
+/** A part of a mixture with its weight among those that reached an age and its cumulative hazard there. */
+type Survivor = WeibullParameters & { weight: number; reached: number }
+
+/** Weights w · S(age), computed so that none underflows to nothing. */
+function thoseThatReached(
+  parts: readonly { shape: number; scale: number; weight: number }[],
+  age: number,
+): readonly Survivor[] {
+  const survivors = parts.map((part) => ({ ...part, reached: cumulativeHazard(part, age) }))
+  const least = survivors.reduce((low, { reached }) => Math.min(low, reached), Infinity)
+  if (age === 0 || least === Infinity) return survivors
+  let total = 0
+  for (const part of survivors) {
+    part.weight *= Math.exp(least - part.reached)
+    total += part.weight
+  }
+  for (const part of survivors) part.weight /= total
+  return survivors.filter(({ weight }) => weight > 0)
+}
+
+/**
+ * The mixture's quantile lies between the least and the greatest of its parts' quantiles: Newton steps on the log of the share that survives, kept
+ * between the two by halving.
+ */
+function quantileOfSurvivors(survivors: readonly Survivor[], age: number, q: number, within: number): number {
+  const target = Math.log1p(-q)
   let low = Infinity
   let high = 0
   let t = 0
   for (const part of survivors) {
-    const ofPart = conditionalQuantileOfOne(part, age, q)
+    const ofPart = conditionalQuantileOfOne(part, age, -target)
     low = Math.min(low, ofPart)
     high = Math.max(high, ofPart)
     t += part.weight * ofPart
   }
-  // The mixture's quantile lies between the least and the greatest of its parts' quantiles. Newton steps on the log of the share that survives, kept
-  // between the two by halving.
-  const survivalAndSlope = survivalFrom(survivors, age)
-  const target = Math.log1p(-q)
   for (let i = 0; i < 200 && high - low > Math.max(within, 1e-14 * high); i++) {
     if (!(t > low && t < high)) t = low + (high - low) / 2
-    const { survival, slope } = survivalAndSlope(t)
+    let survival = 0
+    let slope = 0
+    for (const { weight, shape, scale, reached } of survivors) {
+      // The difference of two hazards, kept exact when both are close.
+      const more = reached === 0 ? (t / scale) ** shape : reached * Math.expm1(shape * Math.log(t / age))
+      const share = weight * Math.exp(-more)
+      survival += share
+      if (share > 0) slope += share * shape * (reached + more)
+    }
     const excess = Math.log(survival) - target
     if (excess > 0) low = t
     else high = t
-    const step = (excess * survival) / slope
+    const step = (excess * survival * t) / slope
     const next = t + step
     if (next > low && next < high && Math.abs(step) <= Math.max(within / 16, 1e-15 * t)) return next
     t = next
@@ -127,38 +162,8 @@ export function conditionalQuantile(
   return low + (high - low) / 2
 }
 
-/** Of those that reached `age`: the share that also reaches t, and how fast it falls there. */
-function survivalFrom(parts: readonly { shape: number; scale: number; weight: number }[], age: number) {
-  const reached = parts.map((part) => cumulativeHazard(part, age))
-  return (t: number) => {
-    let survival = 0
-    let slope = 0
-    for (let i = 0; i < parts.length; i++) {
-      const part = parts[i]
-      if (!part) continue
-      const before = reached[i] ?? 0
-      // The difference of two hazards, kept exact when both are close.
-      const more = before === 0 ? cumulativeHazard(part, t) : before * Math.expm1(part.shape * Math.log(t / age))
-      const share = part.weight * Math.exp(-more)
-      survival += share
-      if (share > 0) slope += (share * part.shape * (before + more)) / t
-    }
-    return { survival, slope }
-  }
-}
-
-/** Weights of the parts among those that reached `age`, w · S(age), computed so that none underflows to nothing. */
-function reweighAtAge(parts: { shape: number; scale: number; weight: number }[], age: number) {
-  const least = Math.min(...parts.map((part) => cumulativeHazard(part, age)))
-  if (least === Infinity) return parts
-  const raw = parts.map((part) => ({ ...part, weight: part.weight * Math.exp(least - cumulativeHazard(part, age)) }))
-  const total = raw.reduce((sum, part) => sum + part.weight, 0)
-  return raw.filter((part) => part.weight > 0).map((part) => ({ ...part, weight: part.weight / total }))
-}
-
-function conditionalQuantileOfOne({ shape, scale }: WeibullParameters, age: number, q: number): number {
-  const needed = -Math.log1p(-q)
-  const reached = cumulativeHazard({ shape, scale }, age)
+/** `needed`: the cumulative hazard that is still to come, −log(1 − q). */
+function conditionalQuantileOfOne({ shape, scale, reached }: Survivor, age: number, needed: number): number {
   if (reached === 0) return Math.max(age, scale * needed ** (1 / shape))
   // needed / reached may overflow where the age is minute against the scale; the plain sum is exact there.
   if (reached < needed) return Math.max(age, scale * (reached + needed) ** (1 / shape))

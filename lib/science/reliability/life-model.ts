@@ -10,6 +10,7 @@ import {
   type TankData,
   tankAtShape,
   tankTerms,
+  tankValue,
 } from './tank-likelihood'
 
 /**
@@ -161,9 +162,10 @@ function frailtyPosterior(tank: TankData, shape: number, logScale: number, frail
   const prepared = tankAtShape(tank, shape)
   const precision = 1 / frailtySd ** 2
   const { mode, sd } = deviationMode(prepared, logScale, precision, start)
-  const logs = QUADRATURE.nodes.map(
-    (x, j) => (LOG_WEIGHTS[j] ?? 0) + deviationTerms(prepared, logScale, precision, mode + Math.SQRT2 * sd * x).value,
-  )
+  const logs = QUADRATURE.nodes.map((x, j) => {
+    const b = mode + Math.SQRT2 * sd * x
+    return (LOG_WEIGHTS[j] ?? 0) + tankValue(prepared, logScale + b) - (b * b * precision) / 2
+  })
   const top = Math.max(...logs)
   let sum = 0
   for (const log of logs) sum += Math.exp(log - top)
@@ -209,7 +211,7 @@ export function frailtyDraws(
   const wide = 1.2 * sd
   const raw = normalStrata(shift).map((z) => {
     const deviation = mode + wide * z
-    const { value } = deviationTerms(prepared, logScale, precision, deviation)
+    const value = tankValue(prepared, logScale + deviation) - (deviation * deviation * precision) / 2
     return { deviation, logWeight: value + (z * z) / 2 }
   })
   const top = Math.max(...raw.map(({ logWeight }) => logWeight))

@@ -123,8 +123,9 @@ export function tankTerms(tank: TankAtShape, m: number): LogScaleTerms {
   for (let i = 0; i < widths.length; i++) {
     const weight = weights[i] ?? 1
     const d = Math.max(c * (widths[i] ?? 0), 1e-300)
-    const q = d > 700 ? 0 : d / Math.expm1(d)
-    value += weight * (d > 0.7 ? Math.log1p(-Math.exp(-d)) : Math.log(-Math.expm1(-d)))
+    const ended = -Math.expm1(-d)
+    const q = d > 700 ? 0 : (d * (1 - ended)) / ended // d / (e^d − 1)
+    value += weight * (d > 30 ? -Math.exp(-d) : Math.log(ended))
     first += weight * q
     second += weight * (d < 1e-4 ? -d / 2 : q * (1 - d - q))
   }
@@ -137,6 +138,19 @@ export function tankTerms(tank: TankAtShape, m: number): LogScaleTerms {
     curvature += here.curvature
   }
   return { value, slope, curvature }
+}
+
+/** `tankTerms(…).value` alone. */
+export function tankValue(tank: TankAtShape, m: number): number {
+  const { k, exposure, constant, exactWeight, widths, weights, residuals, logGammaA } = tank
+  const c = boundedExp(-k * m)
+  let value = constant - c * exposure - k * m * exactWeight
+  for (let i = 0; i < widths.length; i++) {
+    const d = Math.max(c * (widths[i] ?? 0), 1e-300)
+    value += (weights[i] ?? 1) * (d > 30 ? -Math.exp(-d) : Math.log(-Math.expm1(-d)))
+  }
+  for (const residual of residuals) value += residualTerm(residual, k, m, logGammaA).value
+  return value
 }
 
 /**

@@ -1,0 +1,82 @@
+import 'server-only'
+import { Pool } from 'pg'
+import { type Scope, scopeStatement, type Transaction } from './scope'
+
+/**
+ * One statement in SQL and the rows it answers. The same statement can run inside a command's transaction and, for all rows of a
+ * business, on a connection of its own.
+ */
+export type Sql = <Row extends object>(text: string, values: readonly unknown[]) => Promise<Row[]>
+
+/** Statements inside a running transaction, which already is somebody's. */
+export function sqlOf(tx: Transaction): Sql {
+  return (text, values) => tx.$queryRawUnsafe(text, ...values)
+}
+
+// In development Next reloads modules; the pool must survive that.
+const kept = globalThis as typeof globalThis & { tankroundBulk?: { url: string; pool: Pool } }
+
+/** Connections for bulk work beside the commands' own: a rebuild takes two, and keeps a processor of the database busy. */
+const MOST_CONNECTIONS = 4
+
+/** Room for sorting what is read at a time, so that it need not go through the disk. */
+const SORTING_MEMORY = '128MB'
+
+/**
+ * Runs `work` with a connection that only reads, as the role and with the settings of `scope`, and sees one moment from the
+ * first statement to the last (repeatable read), whatever is written meanwhile. One statement at a time.
+ * Errors: whatever `work` throws.
+ */
+export function inReading<T>(scope: Scope, work: (sql: Sql) => Promise<T>): Promise<T> {
+  return onConnection('BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY', scope, work)
+}
+
+/**
+ * Runs `work` in one transaction of a plain connection, for writing in bulk: a statement of a megabyte goes through Prisma several
+ * times slower. One statement at a time. Errors: whatever `work` throws, after a rollback.
+ */
+export function inWriting<T>(scope: Scope, work: (sql: Sql) => Promise<T>): Promise<T> {
+  return onConnection('BEGIN', scope, work)
+}
+
+async function onConnection<T>(begin: string, scope: Scope, work: (sql: Sql) => Promise<T>): Promise<T> {
+  const client = await bulkPool().connect()
+  let broken: Error | undefined
+  try {
+    await client.query(begin)
+    const { text, values } = scopeStatement(scope)
+    await client.query(text, values)
+    await client.query(`SELECT set_config('work_mem', $1, true)`, [SORTING_MEMORY])
+    const answer = await work(async <Row extends object>(text: string, values: readonly unknown[]) => {
+      const { rows } = await client.query<Row>(text, [...values])
+      return rows
+    })
+    await client.query('COMMIT')
+    return answer
+  } catch (error) {
+    await client.query('ROLLBACK').catch((failure: Error) => {
+      broken = failure
+    })
+    throw error
+  } finally {
+    client.release(broken)
+  }
+}
+
+/** Closes these connections, so that a command line can end. */
+export async function closeBulk(): Promise<void> {
+  await kept.tankroundBulk?.pool.end()
+  kept.tankroundBulk = undefined
+}
+
+function bulkPool(): Pool {
+  const url = process.env.APP_DATABASE_URL
+  if (!url) throw new Error('APP_DATABASE_URL is not set: start with `npm start`, which makes it')
+  if (kept.tankroundBulk?.url !== url) {
+    const pool = new Pool({ connectionString: url, max: MOST_CONNECTIONS, allowExitOnIdle: true })
+    // A connection that breaks while nobody uses it is thrown away by the pool; the next work opens another.
+    pool.on('error', () => undefined)
+    kept.tankroundBulk = { url, pool }
+  }
+  return kept.tankroundBulk.pool
+}
