@@ -21,3 +21,25 @@ export function sureWords(chance: number): string {
   if (chance >= 0.975) return 'almost surely'
   return chance >= 0.9 ? 'very likely' : 'likely'
 }
+
+/** Why it stands in the list, in a few words; the page behind the row has the whole sentence. */
+export function shortReason(
+  { rule, words, medianDays }: { rule: string; words: string; medianDays: number },
+  intervalDays: number | null,
+): string {
+  const half = `half need it by ${weeksWords(medianDays)}`
+  switch (rule) {
+    case 'need-open':
+      return 'Found, and not done since.'
+    case 'age-limit':
+      return intervalDays === null ? words : `Replaced at ${weeksWords(intervalDays)} whatever its condition.`
+    case 'cheapest':
+      return `Done ${everyWords(intervalDays)}; ${half}.`
+    case 'age-unknown':
+      return `Done ${everyWords(intervalDays)}; ${half}. Its age is not known.`
+    case 'run-to-failure':
+      return `Done only when needed; ${half}.`
+    default:
+      return words
+  }
+}

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { z } from 'zod'
-import { lateWords } from '@/components/due/due-words'
+import { lateWords, shortReason } from '@/components/due/due-words'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
 import { Field, SelectField } from '@/components/forms'
 import { DateWords, Empty } from '@/components/paper'
@@ -87,7 +87,7 @@ export default async function WorkDuePage({
             key: 'because',
             header: 'Because',
             width: '34%',
-            cell: (row: DueRow) => <span className="small">{row.reason.words}</span>,
+            cell: (row: DueRow) => <span className="small">{shortReason(row.reason, row.intervalDays)}</span>,
           },
           { key: 'due', header: 'Due', cell: (row: DueRow) => <DueCell row={row} /> },
           {
