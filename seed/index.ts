@@ -6,6 +6,7 @@ import { done } from '@/lib/office/result'
 import { asIdentity, inScope } from '@/lib/platform/db/scope'
 import { demoId } from './demo-ids'
 import { applied } from './expect'
+import { loadClientCosts } from './load-client-costs'
 import { loadIntervals } from './load-intervals'
 import { loadLots } from './load-lots'
 import { loadMoney } from './load-money'
@@ -60,6 +61,7 @@ export async function seedDemo({ now, log, signal, size = DEMO_SIZE }: DemoNeeds
   const team = { owner, technicians }
   const priceIds = await step('settings and prices', () => loadSettings(owner, nowMs, since))
   await step('clients and tanks', () => loadRegister(owner, technicians, nowMs, plan.register, signal))
+  await step('what failures cost', () => loadClientCosts(owner, nowMs, plan.register))
   const clientPeople = await step('sign-ins of clients', () => addClientPeople(owner, nowMs, plan.register))
   await step('old records', () => loadOldRecords(owner, plan))
   await step('the plan', () => loadBookings(team, plan, signal))

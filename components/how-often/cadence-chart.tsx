@@ -10,6 +10,12 @@ export function everyWords(days: number): string {
   return Number.isInteger(days / 7) ? `every ${days / 7} weeks` : `every ${days} days`
 }
 
+/** 0.664 → "66 in 100"; never all or none, which no record can show. */
+export function inHundred(chance: number): string {
+  if (chance > 0.99) return 'over 99 in 100'
+  return chance < 0.01 ? 'under 1 in 100' : `${Math.round(chance * 100)} in 100`
+}
+
 /** What each cadence costs a year; money in minor units. */
 export function CadenceChart(props: {
   options: readonly Option[]

@@ -1,2 +1,2 @@
-export { CadenceChart, everyWords } from './cadence-chart'
+export { CadenceChart, everyWords, inHundred } from './cadence-chart'
 export { wholeMoney } from './whole-money'

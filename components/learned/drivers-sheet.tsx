@@ -1,6 +1,14 @@
 import { Sheet } from '@/components/paper'
 
-type Driver = { key: string; sentence: string; lives: number; tanks: number; certainty: string }
+type Driver = {
+  key: string
+  sentence: string
+  lives: number
+  tanks: number
+  certainty: string
+  lower: number
+  upper: number
+}
 type Drivers = {
   lives: number
   events: number
@@ -12,8 +20,11 @@ type Drivers = {
 /** What makes it come sooner, most certain first, and what could not be tested. */
 export function DriversSheet({ drivers }: { drivers: Drivers }) {
   const { shown, notTested } = drivers
-  const told = shown.filter(({ certainty }) => certainty !== 'cannot tell')
-  const open = shown.filter(({ certainty }) => certainty === 'cannot tell')
+  // Its own interval leaves "no effect" out, whatever else was tried.
+  const standsOut = ({ lower, upper }: Driver) => lower > 1 || upper < 1
+  const told = shown.filter(standsOut)
+  const perhaps = shown.filter((one) => !standsOut(one) && one.certainty === 'probably')
+  const open = shown.filter((one) => !standsOut(one) && one.certainty === 'cannot tell')
   return (
     <Sheet title="What drives it">
       {told.length > 0 ? (
@@ -33,6 +44,16 @@ export function DriversSheet({ drivers }: { drivers: Drivers }) {
             ? 'Nothing that was tried stands out.'
             : 'Not shown: too few needs on record to compare anything fairly.'}
         </p>
+      )}
+      {perhaps.length > 0 && (
+        <details>
+          <summary>Probable, but not sure: {perhaps.length}</summary>
+          <ul>
+            {perhaps.map(({ key, sentence }) => (
+              <li key={key}>{sentence}</li>
+            ))}
+          </ul>
+        </details>
       )}
       {open.length > 0 && (
         <details>

@@ -1,1 +1,2 @@
 export { DriversSheet } from './drivers-sheet'
+export { rangeWords } from './range-words'

@@ -67,6 +67,8 @@ export type HowOften = {
   change: boolean
   /** Minor units a year that the cheapest saves against the present cadence. */
   saving: number
+  /** What a failure would have to cost, minor units, for the present cadence to be as cheap; null where the cheapest has no more failures. */
+  breakEvenFailure: number | null
   sentence: string
 }
 
@@ -122,14 +124,24 @@ export function howOften(
   const cheapest = options.reduce((best, option) => (option.mean < best.mean ? option : best), present)
   const saving = present.mean - cheapest.mean
   const change = cheapest !== present && cheapest.chanceCheaper >= SURE_ENOUGH && saving > TRIFLE * present.mean
-  const answer = { options, present, cheapest, change, saving }
+  const moreFailures = cheapest.failures - present.failures
+  const breakEvenFailure = moreFailures > 1e-6 ? costs.failure + saving / moreFailures : null
+  const answer = { options, present, cheapest, change, saving, breakEvenFailure }
   return { ...answer, sentence: change ? changeWords(answer, formatMoney) : stayWords(answer, formatMoney) }
 }
 
 type Answer = Omit<HowOften, 'sentence'>
 
-function changeWords({ present, cheapest, saving }: Answer, money: (minor: number) => string): string {
-  return `${capital(cadenceInWords(cheapest.days))} would cost about ${money(saving)} less a year than ${cadenceInWords(present.days)}, with ${failuresInWords(cheapest, present)}; we are ${chanceInWords(cheapest.chanceCheaper)} sure that it is cheaper.`
+function changeWords(
+  { present, cheapest, saving, breakEvenFailure }: Answer,
+  money: (minor: number) => string,
+): string {
+  return `${capital(cadenceInWords(cheapest.days))} would cost about ${money(saving)} less a year than ${cadenceInWords(present.days)}, with ${failuresInWords(cheapest, present)}; we are ${chanceInWords(cheapest.chanceCheaper)} sure that it is cheaper${whileWords(breakEvenFailure, money)}.`
+}
+
+/** The one figure that an owner can judge better than any record: what a failure is worth. */
+function whileWords(breakEvenFailure: number | null, money: (minor: number) => string): string {
+  return breakEvenFailure === null ? '' : ` as long as a failure costs you less than ${money(breakEvenFailure)}`
 }
 
 function stayWords({ options, present, cheapest }: Answer, money: (minor: number) => string): string {

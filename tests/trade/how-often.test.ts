@@ -76,8 +76,17 @@ describe('howOften', () => {
     expect(answer.change).toBe(true)
     expect(answer.cheapest.days).toBe(28)
     expect(answer.sentence).toMatch(
-      /^Every four weeks would cost about £\d+ less a year than every week, with .*; we are more than 19 in 20 sure that it is cheaper\.$/,
+      /^Every four weeks would cost about £\d+ less a year than every week, with .*; we are more than 19 in 20 sure that it is cheaper as long as a failure costs you less than £\d+\.$/,
     )
+  })
+
+  test('at the break-even cost of a failure the two cadences cost the same', () => {
+    const unit = unitOf(6, 0, 7)
+    if (!unit) throw new Error('no unit')
+    const failure = howOften(unit, costs, 7, pounds).breakEvenFailure ?? 0
+    expect(failure).toBeGreaterThan(costs.failure)
+    const { present, options } = costOfVisitEvery(unit.draws, { ...costs, failure }, 7)
+    expect(options.find(({ days }) => days === 28)?.mean).toBeCloseTo(present.mean, 4)
   })
 
   test('where nearly every defect has failed by the next visit and failures are dear, weekly pays', () => {

@@ -13,7 +13,7 @@ import { readGaps, type TankGaps } from './read-gaps'
 const TANKS_ENOUGH = 400
 
 export type HowOftenPage = {
-  tank: { id: string; name: string; clientName: string }
+  tank: { id: string; name: string; clientId: string; clientName: string }
   currency: string
   locale: string
   presentDays: number
@@ -46,6 +46,7 @@ export function howOftenAt(actor: Actor, tankId: string, now: Date): Promise<How
       where: { businessId_id: { businessId, id: tankId } },
       select: {
         name: true,
+        clientId: true,
         client: { select: { name: true } },
         business: { select: { currency: true, locale: true, timeZone: true } },
       },
@@ -63,7 +64,7 @@ export function howOftenAt(actor: Actor, tankId: string, now: Date): Promise<How
     const unit = fit?.units.find((one) => one.unit === tankId)
     const { costs } = tankCosts
     return {
-      tank: { id: tankId, name: tank.name, clientName: tank.client.name },
+      tank: { id: tankId, name: tank.name, clientId: tank.clientId, clientName: tank.client.name },
       currency: tank.business.currency,
       locale: tank.business.locale,
       presentDays,
@@ -86,6 +87,8 @@ export type CadenceRow = {
   tankName: string
   clientName: string
   presentDays: number
+  /** Something was stated of what a failure costs at this client. */
+  isClientStated: boolean
   answer: HowOften
 }
 export type CadenceList = {
@@ -127,8 +130,9 @@ export function cadences(actor: Actor, now: Date): Promise<CadenceList> {
       const unit = units.get(id)
       if (!unit) return []
       const presentDays = presentOf(id)
-      const answer = howOften(unit, costsOf(id).costs, presentDays, formatMoney)
-      return [{ tankId: id, tankName: name, clientName: client.name, presentDays, answer }]
+      const { costs, isClientStated } = costsOf(id)
+      const answer = howOften(unit, costs, presentDays, formatMoney)
+      return [{ tankId: id, tankName: name, clientName: client.name, presentDays, isClientStated, answer }]
     })
     const { currency, locale } = business
     return {
@@ -139,8 +143,11 @@ export function cadences(actor: Actor, now: Date): Promise<CadenceList> {
   })
 }
 
-function byWorth({ answer: one }: CadenceRow, { answer: other }: CadenceRow): number {
+/** Where the costs of a failure were stated the answer rests on more than the drive out, so those stand first among equals. */
+function byWorth(row: CadenceRow, otherRow: CadenceRow): number {
+  const [one, other] = [row.answer, otherRow.answer]
   if (one.change !== other.change) return one.change ? -1 : 1
+  if (row.isClientStated !== otherRow.isClientStated) return row.isClientStated ? -1 : 1
   return other.cheapest.chanceCheaper - one.cheapest.chanceCheaper || other.saving - one.saving
 }
 

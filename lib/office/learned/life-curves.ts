@@ -27,6 +27,8 @@ const LIVES_COUNTED = 600
 const RESAMPLES = 80
 const TANKS_FOR_A_BAND = 5
 const SEED = 1976
+/** Where fewer lives than this are still being watched, what is counted jumps about, at last to nothing: it is drawn up to there. Common practice, no source. */
+const STILL_WATCHED = 5
 
 /**
  * The fitted survival curve, the counted one (Turnbull's estimate) and its 90 % band (whole tanks drawn anew, a fixed seed, so that the same lives
@@ -44,7 +46,13 @@ export function lifeCurves(life: Life, lives: readonly TankLife[]): LifeCurves {
   const tanks = new Set(some.map(({ tankId }) => tankId)).size
   const counts = { lives: some.length, of: lives.length, tanks }
   if (some.length === 0) return { fitted, counted: [], band: [], counts }
-  return { fitted, counted: countedSteps(observations, endDays), band: bandOf(some, tanks, endDays), counts }
+  const watchedUntil = observations.map(({ lower }) => lower).sort((a, b) => b - a)[STILL_WATCHED - 1] ?? 0
+  return {
+    fitted,
+    counted: countedSteps(observations, Math.min(endDays, watchedUntil)),
+    band: bandOf(some, { tanks, until: endDays, watchedUntil }),
+    counts,
+  }
 }
 
 /** Whole tanks at even steps along their ids, up to about so many lives. */
@@ -58,28 +66,27 @@ export function evenTanks<T extends { tankId: string }>(lives: readonly T[], mos
   return lives.filter(({ tankId }) => chosen.has(tankId))
 }
 
-function countedSteps(observations: readonly Observation[], endDays: number): CurvePoint[] {
+function countedSteps(observations: readonly Observation[], lastDay: number): CurvePoint[] {
   const steps: CurvePoint[] = [{ time: 0, survival: 1 }]
   let survival = 1
   for (const { upper, mass } of turnbull(observations)) {
-    if (!Number.isFinite(upper) || upper > endDays) break
+    if (!Number.isFinite(upper) || upper > lastDay) break
     survival -= mass
     steps.push({ time: upper / DAYS_PER_WEEK, survival: Math.max(0, survival) })
   }
   return steps.length > 1 ? steps : []
 }
 
-function bandOf(lives: readonly TankLife[], tanks: number, until: number): LifeCurves['band'] {
+function bandOf(
+  lives: readonly TankLife[],
+  { tanks, until, watchedUntil }: { tanks: number; until: number; watchedUntil: number },
+): LifeCurves['band'] {
   if (tanks < TANKS_FOR_A_BAND) return []
-  const longest = Math.max(...lives.map(({ observation }) => lastSeen(observation)))
   const seen = turnbullBand(
     lives.map(({ observation }) => observation),
     { cluster: lives.map(({ tankId }) => tankId), until, resamples: RESAMPLES, random: seededRandom(SEED) },
   )
-  // Beyond the last look nothing was counted.
   return seen
-    .filter(({ time }) => time <= longest)
+    .filter(({ time }) => time <= watchedUntil)
     .map(({ time, lower, upper }) => ({ time: time / DAYS_PER_WEEK, lower, upper }))
 }
-
-const lastSeen = ({ lower, upper }: Observation) => (Number.isFinite(upper) ? upper : lower)

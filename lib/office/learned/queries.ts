@@ -154,10 +154,12 @@ async function trendOf(
     where: { businessId, ...pair, version: { in: [...chosen] } },
     orderBy: { version: 'asc' },
   })
-  return models.flatMap(({ version, cutoffOn, shape, scaleDays, parameters }) => {
+  const points = models.flatMap(({ version, cutoffOn, shape, scaleDays, parameters }) => {
     const knowledge = readKnowledge(parameters)
     const plain = shape && scaleDays ? scaleDays * Math.LN2 ** (1 / shape) : null
     const days = knowledge ? typicalLife(knowledge.model).medianDays.median : plain
-    return days === null ? [] : [{ date: dayText(cutoffOn), value: days / 7, version }]
+    return days === null ? [] : [{ date: dayText(cutoffOn), value: Math.round((days / 7) * 10) / 10, version }]
   })
+  // Of several versions of one day the last one stands.
+  return points.filter(({ date }, i) => points[i + 1]?.date !== date)
 }

@@ -62,6 +62,20 @@ describe('lifeCurves', () => {
     expect(lifeCurves(TRUTH, late).counts).toEqual({ lives: 24, of: 25, tanks: 4 })
   })
 
+  test('where hardly a life is still watched nothing is counted: the last one found does not pull the curve to nothing', () => {
+    const watched = lives(seededRandom(5), 30, 6).map(({ tankId, observation: { lower, upper } }) => ({
+      tankId,
+      observation: lower >= 84 ? { lower: 84, upper: Number.POSITIVE_INFINITY } : { lower, upper },
+    }))
+    const { counted, band } = lifeCurves(TRUTH, [
+      ...watched,
+      { tankId: 'tank 001', observation: { lower: 85, upper: 99 } },
+    ])
+    expect(counted.at(-1)?.time).toBeLessThanOrEqual(12)
+    expect(counted.at(-1)?.survival).toBeGreaterThan(0.5)
+    expect(band.at(-1)?.time).toBeLessThanOrEqual(12)
+  })
+
   test('of very many lives an even choice of whole tanks is counted', () => {
     const many = lives(seededRandom(1), 200, 10)
     const some = evenTanks(many, 600)

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
-import { everyWords, wholeMoney } from '@/components/how-often'
+import { everyWords, inHundred, wholeMoney } from '@/components/how-often'
 import { Empty, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
@@ -58,7 +58,21 @@ export default async function CadencesPage() {
               key: 'sure',
               header: 'How sure',
               numeric: true,
-              cell: ({ answer }) => (answer.change ? `${Math.round(answer.cheapest.chanceCheaper * 100)} in 100` : ''),
+              cell: ({ answer }) => (answer.change ? inHundred(answer.cheapest.chanceCheaper) : ''),
+            },
+            {
+              key: 'while',
+              header: 'Holds while a failure costs less than',
+              numeric: true,
+              cell: ({ answer, isClientStated }) =>
+                answer.change && answer.breakEvenFailure !== null ? (
+                  <>
+                    {money(answer.breakEvenFailure)}
+                    {!isClientStated && <span className="soft small"> client not stated</span>}
+                  </>
+                ) : (
+                  ''
+                ),
             },
             {
               key: 'failures',
@@ -83,7 +97,8 @@ export default async function CadencesPage() {
         </p>
       )}
       <p className="soft small">
-        What clients pay is not in these figures, and animals come first: a cadence is yours to choose. Costs come from{' '}
+        What clients pay is not in these figures, and animals come first: a cadence is yours to choose. Where nothing
+        was stated of a client, a failure counts as no more than the drive out. Costs come from{' '}
         <PageLink href="/settings/costs">your cost settings</PageLink> and what was stated for a client.
       </p>
     </div>
@@ -93,5 +108,5 @@ export default async function CadencesPage() {
 function subOf({ missing, meanDelayDays, route }: CadenceList, toChange: number): string {
   if (missing || !meanDelayDays) return 'Visits cost money, and so do failures that come between them.'
   const weeks = (days: number) => Math.max(1, Math.round(days / 7))
-  return `From ${route.found} needs found and ${route.failed} failures: about ${weeks(meanDelayDays.median)} weeks from the one to the other (${weeks(meanDelayDays.lower)} to ${weeks(meanDelayDays.upper)}, 9 in 10 sure). ${toChange === 0 ? 'Nowhere would another cadence surely pay.' : `At ${toChange} ${toChange === 1 ? 'tank' : 'tanks'} another cadence would pay.`}`
+  return `From ${route.found} needs found and ${route.failed} failures: about ${weeks(meanDelayDays.median)} weeks from the one to the other (${weeks(meanDelayDays.lower)} to ${weeks(meanDelayDays.upper)}, 9 in 10 sure). ${toChange === 0 ? 'Nowhere would another cadence surely pay.' : `By the stated costs alone another cadence would pay at ${toChange} ${toChange === 1 ? 'tank' : 'tanks'}.`}`
 }

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { weeksWords } from '@/components/due/due-words'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
+import { rangeWords } from '@/components/learned'
 import { DateWords, Empty } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { DataTable } from '@/components/tables'
@@ -53,9 +54,7 @@ export default async function LearnedPage() {
               medianDays ? (
                 <>
                   <strong>{weeksWords(medianDays.median)}</strong>{' '}
-                  <span className="soft small">
-                    {weeksWords(medianDays.lower)} to {weeksWords(medianDays.upper)}, 9 in 10 sure
-                  </span>
+                  <span className="soft small">{rangeWords(medianDays.lower, medianDays.upper)}, 9 in 10 sure</span>
                 </>
               ) : (
                 <span className="soft">not known yet</span>

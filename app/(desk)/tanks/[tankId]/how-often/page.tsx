@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
-import { CadenceChart, everyWords, wholeMoney } from '@/components/how-often'
+import { CadenceChart, everyWords, inHundred, wholeMoney } from '@/components/how-often'
 import { DateWords, Empty, Facts, Sheet, Why as WhyNote } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
@@ -35,6 +35,13 @@ export default async function HowOftenToComePage({ params }: { params: Promise<{
         <>
           <WhyNote>
             <strong>{answer.sentence}</strong>
+            {!page.isClientStated && (
+              <p>
+                Nothing was stated of this client yet: what goodwill and the animals are worth is not in a failure.
+                State it at <PageLink href={`/clients/${tank.clientId}`}>{tank.clientName}</PageLink> before you change
+                an agreement.
+              </p>
+            )}
           </WhyNote>
           <div className="halves">
             <Sheet title="What it costs a year">
@@ -129,7 +136,7 @@ function OptionTable({ page }: { page: HowOftenPage }) {
           key: 'chance',
           header: 'Chance of being cheapest',
           numeric: true,
-          cell: (row) => `${Math.round(row.chanceCheapest * 100)} in 100`,
+          cell: (row) => inHundred(row.chanceCheapest),
         },
       ]}
     />

@@ -5,6 +5,7 @@ import { CostChart, SurvivalChart } from '@/components/charts'
 import { weeksWords } from '@/components/due/due-words'
 import { IntervalSheet, OwnIntervalForm } from '@/components/intervals'
 import { LanesChart } from '@/components/lanes'
+import { rangeWords } from '@/components/learned'
 import { DateWords, Facts, Money, moneyWords, Sheet, Why as WhyNote } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
@@ -172,22 +173,24 @@ const KIND_WORDS = {
 } as const
 
 /** "21 weeks (18 to 25, 9 in 10 sure)". */
-function rangeWords({ median, lower, upper }: { median: number; lower: number; upper: number }): string {
-  return `${weeksWords(median)} (${weeksWords(lower)} to ${weeksWords(upper)}, 9 in 10 sure)`
+function sureRange({ median, lower, upper }: { median: number; lower: number; upper: number }): string {
+  return `${weeksWords(median)} (${rangeWords(lower, upper)}, 9 in 10 sure)`
 }
 
 function figures(why: Why) {
   const { reason, currency, locale } = why
   const money = (minor: number) => moneyWords({ minor: Math.round(minor), currency, locale })
   return [
-    { term: 'Half need it by, here', value: why.hereDays ? rangeWords(why.hereDays) : weeksWords(reason.medianDays) },
-    ...(why.routeDays ? [{ term: 'At a typical tank of the route', value: rangeWords(why.routeDays) }] : []),
+    { term: 'Half need it by, here', value: why.hereDays ? sureRange(why.hereDays) : weeksWords(reason.medianDays) },
+    ...(why.routeDays ? [{ term: 'At a typical tank of the route', value: sureRange(why.routeDays) }] : []),
     {
       term: 'Shape of the life',
       value: `${reason.model.shape.toFixed(2)} (${reason.model.shape <= 1.1 ? 'strikes by chance' : reason.model.shape < 2.5 ? 'builds up' : 'wears out at an age'})`,
     },
     { term: 'This plan costs a year', value: money(reason.costPerYear) },
-    { term: 'The cheapest costs a year', value: money(reason.interval.costPerYearCheapest) },
+    ...(reason.interval.costPerYearCheapest < reason.costPerYear - 1
+      ? [{ term: 'The cheapest costs a year', value: money(reason.interval.costPerYearCheapest) }]
+      : []),
     { term: 'Waiting costs a year', value: money(reason.costPerYearWaiting) },
   ]
 }

@@ -3,7 +3,7 @@ import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { ReadingsChart, SurvivalChart } from '@/components/charts'
 import { weeksWords } from '@/components/due/due-words'
-import { DriversSheet } from '@/components/learned'
+import { DriversSheet, rangeWords } from '@/components/learned'
 import { DateWords, Facts, Sheet, Why as WhyNote } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { type LearnedPair, learnedOf } from '@/lib/office/learned/queries'
@@ -91,7 +91,7 @@ function plainWords(pair: LearnedPair) {
     <>
       <strong>
         {medianDays
-          ? `Half of the tanks need it by about ${weeksWords(medianDays.median)} (${weeksWords(medianDays.lower)} to ${weeksWords(medianDays.upper)}, 9 in 10 sure).`
+          ? `Half of the tanks need it by about ${weeksWords(medianDays.median)} (${rangeWords(medianDays.lower, medianDays.upper)}, 9 in 10 sure).`
           : 'How long it lasts is not known yet.'}
       </strong>{' '}
       {SHAPE_SENTENCE[pair.shapeWords]} From {lives} lives at {tanks} {tanks === 1 ? 'tank' : 'tanks'}, {events} of them
