@@ -1,6 +1,6 @@
 /** The invented containers and what was in them at each visit. Pure; the same for the same seed. */
 import { addDays } from '@/lib/office/clients/days'
-import type { RefillKind } from '@/lib/trade'
+import type { RefillKind } from '@/lib/office/refills/schema'
 import { dayNumber } from './calendar'
 import { demoId } from './demo-ids'
 import type { DemoPlan } from './plan'

@@ -1,7 +1,7 @@
 /** Deliveries that tanks share: when each was first used where. Pure. */
 
 import { addDays } from '@/lib/office/clients/days'
-import type { LotKind } from '@/lib/trade'
+import type { LotKind } from '@/lib/office/lots/schema'
 import type { Calendar } from './calendar'
 import { demoId } from './demo-ids'
 import type { DemoTank } from './plan-register'

@@ -1,21 +1,8 @@
 /** What a due date is made from and what it says. */
 import type { LifeMixture } from '@/lib/science'
+import type { DueCosts } from './due-costs'
 import type { IntervalAdvice } from './intervals'
 import type { LaneLives } from './lives/types'
-
-/** Costs in minor units of the business's money. */
-export type DueCosts = {
-  /** Renewed when it was its turn. */
-  planned: number
-  /** Found needed at a visit. */
-  found: number
-  /** The client called and somebody drove out. */
-  callOut: number
-  /** Each day between the need and its discovery. */
-  hiddenCostPerDay: number
-  /** Share of needs that the client reports before we look, 0 to 1. */
-  shareReported: number
-}
 
 export type DueRule =
   | 'need-open' // found and not renewed

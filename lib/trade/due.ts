@@ -3,7 +3,8 @@
  * and parameters, never "the chance today".
  */
 import { ageAtFirstSight, conditionalQuantiles, quantileOf } from '@/lib/science'
-import type { Due, DueCosts, DueInput, DueRule, ModelInDays } from './due-types'
+import type { DueCosts } from './due-costs'
+import type { Due, DueInput, DueRule, ModelInDays } from './due-types'
 import { dueWords } from './due-words'
 import { adviseInterval, startingIntervalDays } from './intervals'
 

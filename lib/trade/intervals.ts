@@ -4,7 +4,7 @@
  * by a day with every new record.
  */
 import { type Life, type PolicySaving, policySaving, visitPolicyCosts } from '@/lib/science'
-import type { DueCosts } from './due-types'
+import type { DueCosts } from './due-costs'
 
 const DAYS_PER_WEEK = 7
 const DAYS_PER_YEAR = 365.25

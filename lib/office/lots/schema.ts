@@ -3,6 +3,8 @@ import { z } from 'zod'
 import { LOT_KINDS, type LotKind } from '@/lib/trade'
 import { commandFields, isoDate, longText, optionalIsoDate } from '../clients/schema'
 
+export type { LotKind }
+
 /** The keys of the kinds, as a select and zod want them. */
 export const LOT_KIND_OPTIONS = (Object.entries(LOT_KINDS) as [LotKind, string][]).map(([value, words]) => ({
   value,

@@ -27,6 +27,9 @@ const reservoirFields = {
   emptyAt: z.string().trim(),
   filledBy: z.enum(['technician', 'site-staff'], 'Who fills it?'),
 }
+
+export type { RefillKind }
+
 type Typed = { kind: RefillKind; unit: string; capacity: string; emptyAt: string }
 
 function checkReservoir({ kind, unit, capacity, emptyAt }: Typed, context: z.RefinementCtx): void {

@@ -1,7 +1,7 @@
 import 'server-only'
 import { PrismaPg } from '@prisma/adapter-pg'
 import { PrismaClient } from '@/generated/prisma/client'
-import { closeBulk } from './sql'
+import { closeBulk } from './bulk-pool'
 
 // In development Next reloads modules; the pool must survive that.
 const kept = globalThis as typeof globalThis & { tankroundDatabase?: { url: string; client: PrismaClient } }

@@ -1,5 +1,5 @@
 import 'server-only'
-import { Pool } from 'pg'
+import { bulkPool } from './bulk-pool'
 import { type Scope, scopeStatement, type Transaction } from './scope'
 
 /**
@@ -12,12 +12,6 @@ export type Sql = <Row extends object>(text: string, values: readonly unknown[])
 export function sqlOf(tx: Transaction): Sql {
   return (text, values) => tx.$queryRawUnsafe(text, ...values)
 }
-
-// In development Next reloads modules; the pool must survive that.
-const kept = globalThis as typeof globalThis & { tankroundBulk?: { url: string; pool: Pool } }
-
-/** Connections for bulk work beside the commands' own: a rebuild takes two, and keeps a processor of the database busy. */
-const MOST_CONNECTIONS = 4
 
 /** Room for sorting what is read at a time, so that it need not go through the disk. */
 const SORTING_MEMORY = '128MB'
@@ -61,22 +55,4 @@ async function onConnection<T>(begin: string, scope: Scope, work: (sql: Sql) => 
   } finally {
     client.release(broken)
   }
-}
-
-/** Closes these connections, so that a command line can end. */
-export async function closeBulk(): Promise<void> {
-  await kept.tankroundBulk?.pool.end()
-  kept.tankroundBulk = undefined
-}
-
-function bulkPool(): Pool {
-  const url = process.env.APP_DATABASE_URL
-  if (!url) throw new Error('APP_DATABASE_URL is not set: start with `npm start`, which makes it')
-  if (kept.tankroundBulk?.url !== url) {
-    const pool = new Pool({ connectionString: url, max: MOST_CONNECTIONS, allowExitOnIdle: true })
-    // A connection that breaks while nobody uses it is thrown away by the pool; the next work opens another.
-    pool.on('error', () => undefined)
-    kept.tankroundBulk = { url, pool }
-  }
-  return kept.tankroundBulk.pool
 }
