@@ -40,7 +40,7 @@ export default async function CadencesPage() {
             { key: 'now', header: 'Now', cell: (row) => everyWords(row.presentDays) },
             {
               key: 'better',
-              header: 'Better',
+              header: 'Cheaper',
               cell: ({ answer }) =>
                 answer.change ? (
                   <strong>{everyWords(answer.cheapest.days)}</strong>
@@ -97,9 +97,10 @@ export default async function CadencesPage() {
         </p>
       )}
       <p className="soft small">
-        What clients pay is not in these figures, and animals come first: a cadence is yours to choose. Where nothing
-        was stated of a client, a failure counts as no more than the drive out. Costs come from{' '}
-        <PageLink href="/settings/costs">your cost settings</PageLink> and what was stated for a client.
+        Only faults are weighed here: not what clients pay, nor the water tests, feeding and cleaning of a visit.
+        Animals come first; a cadence is yours to choose. Where nothing was stated of a client, a failure counts as no
+        more than the drive out. Costs come from <PageLink href="/settings/costs">your cost settings</PageLink> and what
+        was stated for a client.
       </p>
     </div>
   )
