@@ -1,7 +1,7 @@
 import type { Actor } from '@/lib/office/actor'
 import { runCommand } from '@/lib/office/command'
-import { refitLifeModels } from '@/lib/office/due/commands'
 import { dayOf } from '@/lib/office/due/days'
+import { refitLifeModels } from '@/lib/office/due/rebuild'
 import { done } from '@/lib/office/result'
 import { asIdentity, inScope } from '@/lib/platform/db/scope'
 import { demoId } from './demo-ids'

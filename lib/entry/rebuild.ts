@@ -1,6 +1,6 @@
 import { parseArgs } from 'node:util'
-import { rebuildDerived, refitLifeModels } from '@/lib/office/due/commands'
 import { dayOf } from '@/lib/office/due/days'
+import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
 import { closeDatabase } from '@/lib/platform/db/client'
 import { commandLineActor } from './command-line-actor'
 import { withDatabase } from './database'

@@ -1,6 +1,6 @@
-import { rebuildDerived, refitLifeModels } from '@/lib/office/due/commands'
 import { dayOf } from '@/lib/office/due/days'
 import { rankStaleFaults } from '@/lib/office/due/rank-faults'
+import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
 import { OperatorError } from '@/lib/platform/config/operator-error'
 import { closeDatabase } from '@/lib/platform/db/client'
 import { asIdentity } from '@/lib/platform/db/scope'

@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto'
 import { Client } from 'pg'
-import { appUrlFor, openDatabase } from '@/lib/entry/database'
+import { openDatabase } from '@/lib/entry/database'
 import { prepareDatabase } from '@/lib/entry/prepare-database'
 import { closeDatabase } from '@/lib/platform/db/client'
 
@@ -9,15 +9,21 @@ export async function withBenchDatabase(work: (ownerUrl: string) => Promise<void
   const server = await openDatabase()
   const name = `bench_${randomBytes(4).toString('hex')}`
   await asOwner(server.ownerUrl, `create database ${name}`)
-  const ownUrl = new URL(server.ownerUrl)
-  ownUrl.pathname = `/${name}`
-  const appUrl = appUrlFor(ownUrl.href)
+  const [ownerUrl, appUrl] = [server.ownerUrl, server.appUrl].map((url) => {
+    const own = new URL(url)
+    own.pathname = `/${name}`
+    return own.href
+  })
+  if (!ownerUrl || !appUrl) throw new Error('the server has no address')
+  const appUrlBefore = process.env.APP_DATABASE_URL
   try {
-    await prepareDatabase({ ownerUrl: ownUrl.href, appUrl })
+    await prepareDatabase({ ownerUrl, appUrl })
     process.env.APP_DATABASE_URL = appUrl
-    await work(ownUrl.href)
+    await work(ownerUrl)
   } finally {
     await closeDatabase()
+    if (appUrlBefore === undefined) delete process.env.APP_DATABASE_URL
+    else process.env.APP_DATABASE_URL = appUrlBefore
     await asOwner(server.ownerUrl, `drop database if exists ${name} with (force)`)
     await server.close()
   }

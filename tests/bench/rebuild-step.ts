@@ -2,8 +2,8 @@
  * One step of the rebuild benchmark in a process of its own, so that its peak memory is its own: prints one line of JSON.
  * `stream` asks for the rows of all lanes as a rebuild does, by the same driver, and does nothing with them.
  */
-import { rebuildDerived, refitLifeModels } from '@/lib/office/due/commands'
-import { streamLaneRows } from '@/lib/office/due/read-history'
+import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
+import { partsOfBusiness, streamParts } from '@/lib/office/due/stream-lanes'
 import { closeDatabase } from '@/lib/platform/db/client'
 import { inReading } from '@/lib/platform/db/sql'
 import type { StepAnswer } from './rebuild'
@@ -15,7 +15,8 @@ const scope = { role: 'office' as const, businessId, personId: businessId }
 let rows = 0
 async function stream(): Promise<void> {
   await inReading(scope, async (read) => {
-    for await (const part of streamLaneRows(read, businessId)) rows += part.rows.length
+    for await (const part of streamParts(read, businessId, await partsOfBusiness(read, businessId)))
+      rows += part.rows.length
   })
 }
 

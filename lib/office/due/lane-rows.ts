@@ -49,8 +49,8 @@ export function readDevices(
  * Findings, reports and renewals of these devices that no later row corrects, by device and mode. Events by day; inside a day
  * report, look, renewal (a task's own look is recorded before what it renews); then as made.
  */
-export function readLaneRows(sql: Sql, businessId: string, equipmentIds: string[]): Promise<LaneRow[]> {
-  return sql<LaneRow>(LANE_ROWS, [businessId, equipmentIds])
+export function readLaneRows(sql: Sql, businessId: string, devices: readonly DeviceRow[]): Promise<LaneRow[]> {
+  return sql<LaneRow>(LANE_ROWS, [businessId, devices.map((device) => device.id)])
 }
 
 // `corrects_id IS NOT NULL` follows from the join; said aloud it lets Postgres read the few corrections once, from their index.

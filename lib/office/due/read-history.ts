@@ -3,18 +3,15 @@ import type { Transaction } from '@/lib/platform/db/scope'
 import { type Sql, sqlOf } from '@/lib/platform/db/sql'
 import { wearDueDays } from '../wear/queries'
 import type { DerivedSettings, ModelVersion } from './compute-derived'
-import { type LaneSummary, summariseLane } from './derive'
+import type { LaneSummary } from './derive'
 import type { CostRow } from './due-items'
 import { USUAL_VISIT_EVERY_DAYS } from './due-items'
-import { lanesOfDevices } from './lane-events'
-import { type DeviceRow, type LaneRow, readDevices, readLaneRows } from './lane-rows'
+import { readDevices, readLaneRows } from './lane-rows'
 import { type PooledFit, readKnowledge } from './life-models'
 import { moneyInWords } from './money-in-words'
 import { pairKey } from './pair-key'
 import { readChoices, readClientCosts } from './read-choices'
-
-/** Tanks read at a time: bounds memory however large the business is. */
-const TANKS_AT_A_TIME = 250
+import { lanesOf } from './stream-lanes'
 
 /** Lanes of some tanks or devices, or of all, their lives read. */
 export async function readLanes(
@@ -25,61 +22,11 @@ export async function readLanes(
 ): Promise<LaneSummary[]> {
   const sql = sqlOf(tx)
   const devices = await readDevices(sql, businessId, only)
-  return lanesOf(devices, await readLaneRows(sql, businessId, idsOf(devices)), modelCutoffDay)
+  return lanesOf({ devices, rows: await readLaneRows(sql, businessId, devices) }, modelCutoffDay)
 }
 
-/**
- * All lanes of a business, some hundred whole tanks at a time in a fixed order; archived tanks too, for their history counts.
- * The database gathers the next part while the last one is worked on.
- */
-export async function* streamLanes(
-  sql: Sql,
-  businessId: string,
-  modelCutoffDay: number,
-): AsyncGenerator<LaneSummary[]> {
-  for await (const { devices, rows } of streamLaneRows(sql, businessId)) yield lanesOf(devices, rows, modelCutoffDay)
-}
-
-/** The same before it is read as lanes: what the database does, and nothing else. */
-export async function* streamLaneRows(
-  sql: Sql,
-  businessId: string,
-): AsyncGenerator<{ devices: DeviceRow[]; rows: LaneRow[] }> {
-  const parts = wholeTanks(await readDevices(sql, businessId, 'all'))
-  const ask = (devices: DeviceRow[] | undefined) => devices && readLaneRows(sql, businessId, idsOf(devices))
-  let asked = ask(parts[0])
-  try {
-    for (const [index, devices] of parts.entries()) {
-      const rows = (await asked) ?? []
-      asked = ask(parts[index + 1])
-      yield { devices, rows }
-    }
-  } finally {
-    await asked?.catch(() => undefined) // whoever stopped early must find the connection at rest
-  }
-}
-
-/** Devices, which come tank by tank, in parts of so many tanks. */
-function wholeTanks(devices: readonly DeviceRow[]): DeviceRow[][] {
-  const parts: DeviceRow[][] = []
-  let tanks = 0
-  let lastTank: string | undefined
-  for (const device of devices) {
-    if (device.tankId !== lastTank) {
-      if (tanks % TANKS_AT_A_TIME === 0) parts.push([])
-      tanks += 1
-      lastTank = device.tankId
-    }
-    parts.at(-1)?.push(device)
-  }
-  return parts
-}
-
-const idsOf = (devices: readonly DeviceRow[]) => devices.map((device) => device.id)
-
-function lanesOf(devices: readonly DeviceRow[], rows: readonly LaneRow[], modelCutoffDay: number): LaneSummary[] {
-  return lanesOfDevices(devices, rows).map((lane) => summariseLane(lane, modelCutoffDay))
-}
+/** Before the first fit. */
+export const NO_MODELS: ModelVersion = { version: 0, cutoffDay: 0, fits: new Map() }
 
 /** The newest version of the pooled fits (or the given one), or null before the first. */
 export async function readModels(tx: Transaction, businessId: string, version?: number): Promise<ModelVersion | null> {

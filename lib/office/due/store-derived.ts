@@ -1,5 +1,5 @@
 import 'server-only'
-import { insertRows } from '@/lib/platform/db/insert-rows'
+import { insertRows, type PackedRows, packRows } from '@/lib/platform/db/insert-rows'
 import type { Sql } from '@/lib/platform/db/sql'
 import type { CountedLane } from './compute-derived'
 import { isoOfDay } from './days'
@@ -8,8 +8,8 @@ import type { DueDraft } from './due-items'
 import type { RankedFault } from './faults'
 import { reasonOf } from './stored-reason'
 
-/** Writes the lanes of some devices anew; `events` and `expected` are what repeat faults count. */
-export async function storeLanes(sql: Sql, businessId: string, lanes: readonly CountedLane[]): Promise<void> {
+/** Lanes as rows; `events` and `expected` are what repeat faults count. */
+export function laneRows(businessId: string, lanes: readonly CountedLane[]): PackedRows {
   const rows = lanes.map((lane) => ({
     business_id: businessId,
     equipment_id: lane.equipmentId,
@@ -26,16 +26,15 @@ export async function storeLanes(sql: Sql, businessId: string, lanes: readonly C
     expected: lane.counts.expected,
     lives: lane.read.lives.map(storeLife),
   }))
-  await insertRows(sql, 'lane', rows)
+  return packRows('lane', rows)
 }
 
-/** Writes due items anew. What a person reads, the band and the figures behind it go into `reason`. */
-export async function storeDueItems(
-  sql: Sql,
+/** Due items as rows. What a person reads, the band and the figures behind it go into `reason`. */
+export function dueItemRows(
   businessId: string,
   drafts: readonly DueDraft[],
   versions: { model: number; cost: number },
-): Promise<void> {
+): PackedRows {
   const rows = drafts.map((draft) => ({
     business_id: businessId,
     equipment_id: draft.equipmentId,
@@ -52,7 +51,7 @@ export async function storeDueItems(
     reason: reasonOf(draft),
     proposal: draft.proposal,
   }))
-  await insertRows(sql, 'due_item', rows)
+  return packRows('due_item', rows)
 }
 
 /** Writes the ranked tanks of one class × mode. */
@@ -81,7 +80,7 @@ export async function storeFaults(
     overdispersed: fault.overdispersed,
     model_version: modelVersion,
   }))
-  await insertRows(sql, 'repeat_fault', rows)
+  await insertRows(sql, packRows('repeat_fault', rows))
 }
 
 function dateOrNull(day: number | null): string | null {

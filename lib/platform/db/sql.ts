@@ -18,11 +18,23 @@ const SORTING_MEMORY = '128MB'
 
 /**
  * Runs `work` with a connection that only reads, as the role and with the settings of `scope`, and sees one moment from the
- * first statement to the last (repeatable read), whatever is written meanwhile. One statement at a time.
- * Errors: whatever `work` throws.
+ * first statement to the last (repeatable read), whatever is written meanwhile; with `snapshot` the moment that another reader
+ * handed out by `snapshotOf`. One statement at a time. Errors: whatever `work` throws.
  */
-export function inReading<T>(scope: Scope, work: (sql: Sql) => Promise<T>): Promise<T> {
-  return onConnection('BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY', scope, work)
+export function inReading<T>(
+  scope: Scope,
+  work: (sql: Sql) => Promise<T>,
+  { snapshot }: { snapshot?: string } = {},
+): Promise<T> {
+  if (snapshot !== undefined && !/^[0-9A-F-]+$/.test(snapshot)) throw new RangeError(`${snapshot} is no snapshot`)
+  const moment = snapshot === undefined ? [] : [`SET TRANSACTION SNAPSHOT '${snapshot}'`]
+  return onConnection(['BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY', ...moment], scope, work)
+}
+
+/** The moment that a reader sees, for others to see the same; good as long as the reader's transaction runs. */
+export async function snapshotOf(read: Sql): Promise<string> {
+  const [row] = await read<{ snapshot: string }>('SELECT pg_export_snapshot() AS snapshot', [])
+  return row?.snapshot ?? ''
 }
 
 /**
@@ -30,14 +42,14 @@ export function inReading<T>(scope: Scope, work: (sql: Sql) => Promise<T>): Prom
  * times slower. One statement at a time. Errors: whatever `work` throws, after a rollback.
  */
 export function inWriting<T>(scope: Scope, work: (sql: Sql) => Promise<T>): Promise<T> {
-  return onConnection('BEGIN', scope, work)
+  return onConnection(['BEGIN'], scope, work)
 }
 
-async function onConnection<T>(begin: string, scope: Scope, work: (sql: Sql) => Promise<T>): Promise<T> {
+async function onConnection<T>(begin: string[], scope: Scope, work: (sql: Sql) => Promise<T>): Promise<T> {
   const client = await bulkPool().connect()
   let broken: Error | undefined
   try {
-    await client.query(begin)
+    for (const statement of begin) await client.query(statement)
     const { text, values } = scopeStatement(scope)
     await client.query(text, values)
     await client.query(`SELECT set_config('work_mem', $1, true)`, [SORTING_MEMORY])

@@ -31,7 +31,10 @@ export function lifeParts(life: Life): { shape: number; scale: number; weight: n
     total += draw.weight
   }
   if (!(total > 0)) throw new RangeError('a life needs at least one draw with a weight above 0')
-  return life.draws.filter((draw) => draw.weight > 0).map((draw) => ({ ...draw, weight: draw.weight / total }))
+  const parts: { shape: number; scale: number; weight: number }[] = []
+  for (const { shape, scale, weight } of life.draws)
+    if (weight > 0) parts.push({ shape, scale, weight: weight / total })
+  return parts
 }
 
 /** Cumulative hazard (t / scale)^shape of one Weibull. */
@@ -113,8 +116,13 @@ function thoseThatReached(
   parts: readonly { shape: number; scale: number; weight: number }[],
   age: number,
 ): readonly Survivor[] {
-  const survivors = parts.map((part) => ({ ...part, reached: cumulativeHazard(part, age) }))
-  const least = survivors.reduce((low, { reached }) => Math.min(low, reached), Infinity)
+  const survivors: Survivor[] = []
+  let least = Infinity
+  for (const part of parts) {
+    const reached = cumulativeHazard(part, age)
+    least = Math.min(least, reached)
+    survivors.push({ shape: part.shape, scale: part.scale, weight: part.weight, reached })
+  }
   if (age === 0 || least === Infinity) return survivors
   let total = 0
   for (const part of survivors) {

@@ -1,7 +1,13 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import { rebuildDerived, refitLifeModels, touchLanes } from '@/lib/office/due/commands'
+import { touchLanes } from '@/lib/office/due/commands'
+import { deriveInThreads } from '@/lib/office/due/derive-in-threads'
+import { type DerivedPart, deriveParts } from '@/lib/office/due/derive-parts'
+import { NO_MODELS, readModelsBy } from '@/lib/office/due/read-history'
+import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
+import { partsOfBusiness } from '@/lib/office/due/stream-lanes'
 import { inScope } from '@/lib/platform/db/scope'
+import { inReading } from '@/lib/platform/db/sql'
 import { fitWeibull } from '@/lib/science'
 import { livesForPlainFit, livesOfLane } from '@/lib/trade'
 import { testDatabase } from '../../setup/database'
@@ -91,6 +97,33 @@ describe('derived figures', () => {
     for (const table of ['lane', 'due_item', 'repeat_fault']) expect(touched[table]).not.toBe(before[table])
     await rebuildDerived(business.scope)
     expect(await bytes()).toEqual(touched)
+  })
+
+  test('threads that share the tanks out work out the same rows as one alone', async () => {
+    const { scope } = business
+    await inReading(scope, async (read) => {
+      const devices = (await partsOfBusiness(read, business.businessId)).flat()
+      const tankIds = [...new Set(devices.map((device) => device.tankId))]
+      expect(tankIds.length).toBeGreaterThan(10)
+      const parts = tankIds.map((tankId) => devices.filter((device) => device.tankId === tankId))
+      const models = (await readModelsBy(read, business.businessId)) ?? NO_MODELS
+      const alone: DerivedPart[] = []
+      for await (const part of deriveParts(scope, read, parts, models)) alone.push(part)
+      const together: DerivedPart[] = []
+      const keep = async (part: DerivedPart) => void together.push(part)
+      await deriveInThreads(scope, read, parts, models, keep, 2)
+      const texts = (of: DerivedPart[]) => of.map((part) => JSON.stringify(part)).sort()
+      expect(texts(together)).toEqual(texts(alone))
+    })
+  })
+
+  test('a thread that fails ends the whole with its reason', async () => {
+    const nobody = { ...business.scope, businessId: 'no uuid' }
+    await inReading(business.scope, async (read) => {
+      const parts = await partsOfBusiness(read, business.businessId)
+      const failed = deriveInThreads(nobody, read, parts, NO_MODELS, async () => undefined, 1)
+      await expect(failed).rejects.toThrow(/uuid/)
+    })
   })
 
   test('a need that is open is due on the day it was found, and says so', async () => {

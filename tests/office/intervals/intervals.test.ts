@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
 import type { Actor } from '@/lib/office/actor'
-import { refitLifeModels } from '@/lib/office/due/commands'
+import { refitLifeModels } from '@/lib/office/due/rebuild'
 import { dayOf } from '@/lib/office/due/days'
 import { decideInterval, setClientCost, setInterval } from '@/lib/office/intervals/commands'
 import { proposedIntervals } from '@/lib/office/intervals/queries'

@@ -1,0 +1,120 @@
+import 'server-only'
+import { availableParallelism } from 'node:os'
+import { insertRows, packRows } from '@/lib/platform/db/insert-rows'
+import type { Scope } from '@/lib/platform/db/scope'
+import { inReading, inWriting, type Sql } from '@/lib/platform/db/sql'
+import { isoOfDay } from './days'
+import { deriveInThreads } from './derive-in-threads'
+import { type DerivedPart, deriveParts, type Pair } from './derive-parts'
+import { type LaneLesson, lessonOf } from './life-lessons'
+import { fitPooled, type PooledFit, sourceOf } from './life-models'
+import { pairKey } from './pair-key'
+import { rerank } from './rank-faults'
+import { NO_MODELS, readModelsBy } from './read-history'
+import { lanesOf, partsOfBusiness, streamParts } from './stream-lanes'
+
+/** For whom derived figures are made. The worker has no person of its own: any uuid will do. */
+export type DerivedFor = { businessId: string; personId: string }
+
+/** More threads than this the database cannot feed. */
+const MOST_THREADS = 4
+/** A thread takes some seconds to start: it must have this many parts of 250 tanks to do. */
+const PARTS_WORTH_A_THREAD = 4
+
+/**
+ * Fits every class × mode anew from all lives up to `today` (days since 1970-01-01), keeps the fits as a new version, and
+ * makes lanes, due items and repeat faults again from it. Nightly, and after an import. One transaction, which writes, beside one
+ * that reads: both see the business as it stands once no visit is being written.
+ */
+export async function refitLifeModels(who: DerivedFor, todayDay: number): Promise<{ version: number }> {
+  const scope: Scope = { role: 'office', ...who }
+  return inWriting(scope, async (write) => {
+    await lockAll(write, who.businessId)
+    return inReading(scope, (read) => refit(scope, write, read, todayDay))
+  })
+}
+
+async function refit(scope: Scope, write: Sql, read: Sql, todayDay: number): Promise<{ version: number }> {
+  const { businessId } = scope
+  const lessons = new Map<string, { equipmentClass: string; failureMode: string; of: LaneLesson[] }>()
+  for await (const part of streamParts(read, businessId, await partsOfBusiness(read, businessId))) {
+    for (const lane of lanesOf(part, todayDay)) {
+      // An age limit makes lanes that nobody has looked at: they teach nothing.
+      if (lane.events.every((event) => event.kind === 'installed')) continue
+      const { equipmentClass, failureMode } = lane
+      const known = lessons.get(pairKey(lane))
+      if (known) known.of.push(lessonOf(lane))
+      else lessons.set(pairKey(lane), { equipmentClass, failureMode, of: [lessonOf(lane)] })
+    }
+  }
+  const earlier = await readModelsBy(write, businessId)
+  const version = (earlier?.version ?? 0) + 1
+  const fits = [...lessons.values()].map(({ of, ...pair }) => fitPooled(pair, of))
+  // Where every record of a pair was taken back nothing is known any more: without a row its former fit would stand.
+  for (const { equipmentClass, failureMode } of earlier?.fits.values() ?? [])
+    if (!lessons.has(pairKey({ equipmentClass, failureMode })))
+      fits.push(fitPooled({ equipmentClass, failureMode }, []))
+  const rows = fits
+    .sort((a, b) => (pairKey(a) < pairKey(b) ? -1 : 1))
+    .map((fit) => modelRow(businessId, version, todayDay, fit))
+  await insertRows(write, packRows('life_model', rows))
+  lessons.clear()
+  await rebuild(scope, write, read, version)
+  return { version }
+}
+
+function modelRow(businessId: string, version: number, cutoffDay: number, { knowledge, ...fit }: PooledFit) {
+  return {
+    business_id: businessId,
+    id: crypto.randomUUID(),
+    version,
+    equipment_class: fit.equipmentClass,
+    failure_mode: fit.failureMode,
+    cutoff_on: isoOfDay(cutoffDay),
+    shape: fit.shape,
+    scale_days: fit.scaleDays,
+    log_likelihood: fit.logLikelihood,
+    lives: fit.lives,
+    events: fit.events,
+    not_estimable: fit.notEstimable,
+    source: sourceOf(knowledge),
+    parameters: knowledge ?? {},
+    made_at: new Date().toISOString(),
+  }
+}
+
+/**
+ * Drops lane, due_item and repeat_fault and makes them again from what happened, at the newest (or the given) model version:
+ * the same bytes as before. One transaction.
+ */
+export async function rebuildDerived(who: DerivedFor, version?: number): Promise<void> {
+  const scope: Scope = { role: 'office', ...who }
+  await inWriting(scope, async (write) => {
+    await lockAll(write, who.businessId)
+    await inReading(scope, (read) => rebuild(scope, write, read, version))
+  })
+}
+
+async function lockAll(write: Sql, businessId: string): Promise<void> {
+  await write('SELECT 1 AS locked FROM pg_advisory_xact_lock(hashtextextended($1, 0))', [`derived ${businessId}`])
+}
+
+async function rebuild(scope: Scope, write: Sql, read: Sql, version?: number): Promise<void> {
+  const { businessId } = scope
+  const models = (await readModelsBy(write, businessId, version)) ?? NO_MODELS
+  for (const table of ['repeat_fault', 'due_item', 'lane'])
+    await write(`DELETE FROM ${table} WHERE business_id = $1::uuid`, [businessId])
+  const pairs = new Map<string, Pair>()
+  const store = async (part: DerivedPart) => {
+    for (const pair of part.pairs) pairs.set(pairKey(pair), pair)
+    for (const rows of part.rows) await insertRows(write, rows)
+  }
+  const parts = await partsOfBusiness(read, businessId)
+  const threads = Math.min(availableParallelism(), MOST_THREADS, Math.floor(parts.length / PARTS_WORTH_A_THREAD))
+  if (threads > 1) await deriveInThreads(scope, read, parts, models, store, threads)
+  else for await (const part of deriveParts(scope, read, parts, models)) await store(part)
+  for (const key of [...pairs.keys()].sort()) {
+    const pair = pairs.get(key)
+    if (pair) await rerank(write, businessId, pair, models.version)
+  }
+}
