@@ -12,9 +12,6 @@ export type ThreadTask = { scope: Scope; snapshot: string; parts: DeviceRow[][];
 /** A thread is started as our processes are: as a server. */
 const STARTED_AS = ['--conditions=react-server']
 
-/** What a thread may keep: three times what a part needs, so that it clears up after itself rather than take what the machine has. */
-const MEMORY_MIB = 320
-
 /**
  * The same as `deriveParts` with the parts shared out among threads, which read what `read` sees. `write` gets what came out, one
  * piece after the other. Errors: the first of any thread or of `write`; all threads are ended then.
@@ -36,7 +33,6 @@ export async function deriveInThreads(
       const worker = new Worker(new URL('./derive-thread.mjs', import.meta.url), {
         workerData: task,
         execArgv: STARTED_AS,
-        resourceLimits: { maxOldGenerationSizeMb: MEMORY_MIB, maxYoungGenerationSizeMb: 32 },
       })
       running.push(worker)
       worker.on('message', (part: DerivedPart) => {

@@ -18,8 +18,8 @@ export type DerivedFor = { businessId: string; personId: string }
 
 /** More threads than this the database cannot feed. */
 const MOST_THREADS = 4
-/** A thread takes some seconds to start: it must have this many parts of some hundred tanks to do. */
-const PARTS_WORTH_A_THREAD = 8
+/** A thread takes some seconds to start: it must have this many parts of 250 tanks to do. */
+const PARTS_WORTH_A_THREAD = 4
 
 /**
  * Fits every class × mode anew from all lives up to `today` (days since 1970-01-01), keeps the fits as a new version, and

@@ -4,8 +4,8 @@ import { type LaneSummary, summariseLane } from './derive'
 import { lanesOfDevices } from './lane-events'
 import { type DeviceRow, type LaneRow, readDevices, readLaneRows } from './lane-rows'
 
-/** Devices read at a time, or a few more to the end of a tank: bounds memory however large the business is. */
-const DEVICES_AT_A_TIME = 500
+/** Tanks read at a time: bounds memory however large the business is. */
+const TANKS_AT_A_TIME = 250
 
 /** Some whole tanks: their devices, and what happened to them. */
 export type TankRows = { devices: DeviceRow[]; rows: LaneRow[] }
@@ -21,15 +21,15 @@ export function lanesOf({ devices, rows }: TankRows, modelCutoffDay: number): La
  */
 export async function partsOfBusiness(sql: Sql, businessId: string): Promise<DeviceRow[][]> {
   const parts: DeviceRow[][] = []
-  let part: DeviceRow[] = []
+  let tanks = 0
   let lastTank: string | undefined
   for (const device of await readDevices(sql, businessId, 'all')) {
-    if (device.tankId !== lastTank && (part.length >= DEVICES_AT_A_TIME || parts.length === 0)) {
-      part = []
-      parts.push(part)
+    if (device.tankId !== lastTank) {
+      if (tanks % TANKS_AT_A_TIME === 0) parts.push([])
+      tanks += 1
+      lastTank = device.tankId
     }
-    part.push(device)
-    lastTank = device.tankId
+    parts.at(-1)?.push(device)
   }
   return parts
 }
