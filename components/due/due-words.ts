@@ -11,15 +11,12 @@ export function lateWords(daysLate: number | null, dueOn: string | null): string
   return daysLate === 1 ? '1 day late' : `${daysLate < 21 ? `${daysLate} days` : weeksWords(daysLate)} late`
 }
 
-/** An interval as one says it: "every 24 weeks", or "only when needed" for none. */
+/** An interval as one says it: "every 24 weeks", "every week", "every 10 days", or "only when needed" for none. */
 export function everyWords(days: number | null): string {
-  return days === null ? 'only when needed' : `every ${weeksWords(days)}`
-}
-
-/** How sure, from the share of what the records leave possible: "almost surely", "very likely", "likely". */
-export function sureWords(chance: number): string {
-  if (chance >= 0.975) return 'almost surely'
-  return chance >= 0.9 ? 'very likely' : 'likely'
+  if (days === null) return 'only when needed'
+  if (days === 1) return 'every day'
+  if (days === 7) return 'every week'
+  return `every ${Number.isInteger(days / 7) ? `${days / 7} weeks` : weeksWords(days)}`
 }
 
 /** Why it stands in the list, in a few words; the page behind the row has the whole sentence. */
@@ -31,8 +28,6 @@ export function shortReason(
   switch (rule) {
     case 'need-open':
       return 'Found, and not done since.'
-    case 'age-limit':
-      return intervalDays === null ? words : `Replaced at ${weeksWords(intervalDays)} whatever its condition.`
     case 'cheapest':
       return `Done ${everyWords(intervalDays)}; ${half}.`
     case 'age-unknown':

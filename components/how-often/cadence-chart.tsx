@@ -1,14 +1,8 @@
 import { ChoiceChart } from '@/components/charts'
-import { minorPerUnit } from './whole-money'
+import { everyWords } from '@/components/due/due-words'
+import { minorPerUnit } from '@/components/paper'
 
 type Option = { days: number; mean: number; lower: number; upper: number }
-
-/** 14 → "every 2 weeks", 10 → "every 10 days". */
-export function everyWords(days: number): string {
-  if (days === 1) return 'every day'
-  if (days === 7) return 'every week'
-  return Number.isInteger(days / 7) ? `every ${days / 7} weeks` : `every ${days} days`
-}
 
 /** 0.664 → "66 in 100"; never all or none, which no record can show. */
 export function inHundred(chance: number): string {

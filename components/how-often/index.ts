@@ -1,2 +1,1 @@
-export { CadenceChart, everyWords, inHundred } from './cadence-chart'
-export { wholeMoney } from './whole-money'
+export { CadenceChart, inHundred } from './cadence-chart'

@@ -1,9 +1,9 @@
 import type { ReactNode } from 'react'
-import { everyWords, sureWords, weeksWords } from '@/components/due/due-words'
+import { everyWords, weeksWords } from '@/components/due/due-words'
 import { moneyWords, Sheet } from '@/components/paper'
 import { PageLink } from '@/components/shell'
 
-type Saving = { mean: number; lower: number; upper: number; chance: number }
+type Saving = { mean: number; lower: number; upper: number; certainty: string }
 
 type Props = {
   /** Days; null: only when needed. */
@@ -25,9 +25,9 @@ type Props = {
 /** The interval that holds for one task on one device, what was done so far, and what another would save. */
 export function IntervalSheet(props: Props) {
   const { intervalDays, source, cheapestDays, habitDays, savingOnHabit, proposal, currency, locale, children } = props
-  const money = (minor: number) => moneyWords({ minor: Math.round(minor), currency, locale, whole: true })
+  const money = (minor: number) => moneyWords({ minor, currency, locale, whole: true })
   const saves = (saving: Saving) =>
-    `about ${money(saving.mean)} a year (${money(saving.lower)} to ${money(saving.upper)}), ${sureWords(saving.chance)}`
+    `about ${money(saving.mean)} a year (${money(saving.lower)} to ${money(saving.upper)}), ${sureWords(saving.certainty)}`
   return (
     <Sheet title="The interval">
       <p>
@@ -55,5 +55,8 @@ export function IntervalSheet(props: Props) {
     </Sheet>
   )
 }
+
+/** Where nobody can tell, that must be said as well. */
+const sureWords = (certainty: string) => (certainty === 'cannot tell' ? 'but nobody can tell yet' : certainty)
 
 const capital = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}`

@@ -15,11 +15,11 @@ export type MoneyProps = {
  * are set as a string, so no amount is rounded on the way.
  */
 export function moneyWords({ minor, currency, locale = 'en-GB', plain = false, whole = false }: MoneyProps): string {
-  const digits =
-    new Intl.NumberFormat(locale, { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2
+  const digits = digitsOf(currency)
   if (whole) {
     const units = Math.round(Number(minor) / 10 ** digits)
     const style = plain ? {} : { style: 'currency' as const, currency }
+    // Without this a saving of some pence against us would read "-0".
     return new Intl.NumberFormat(locale, { ...style, maximumFractionDigits: 0 }).format(units === 0 ? 0 : units)
   }
   const sign = minor < 0 ? '-' : ''
@@ -32,6 +32,15 @@ export function moneyWords({ minor, currency, locale = 'en-GB', plain = false, w
   })
   // The standard lets format() take a decimal string without loss (ECMA-402, NumberFormat v3); older type definitions say number only.
   return format.format(decimal as `${number}`)
+}
+
+/** Minor units in one unit of a currency (100 pence, 1 yen), for the axis of a chart. */
+export function minorPerUnit(currency: string): number {
+  return 10 ** digitsOf(currency)
+}
+
+function digitsOf(currency: string): number {
+  return new Intl.NumberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2
 }
 
 /** An amount of money; see `moneyWords`. */

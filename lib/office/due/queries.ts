@@ -1,6 +1,5 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { findMode } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import { countProposals } from '../intervals/count-proposals'
 import { dateOfDay, dayOf, isoOfDay, todayIn } from './days'
@@ -38,15 +37,6 @@ export async function ownNames(tx: Transaction, businessId: string): Promise<Rea
 }
 
 /** The lanes of one tank with their tank's today, for the chart of the tank page. Null when there is no such tank. */
-export function lanesOfTank(
-  actor: Actor,
-  tankId: string,
-  now: Date,
-): Promise<{ today: string; lanes: LaneForChart[] } | null> {
-  return inBusiness(actor, async (tx) => lanesOfTankIn(tx, actor.businessId, tankId, now))
-}
-
-/** The same inside a running query, for a page that shows more than the lanes. */
 export async function lanesOfTankIn(tx: Transaction, businessId: string, tankId: string, now: Date) {
   const tank = await tx.tank.findUnique({
     where: { businessId_id: { businessId, id: tankId } },
@@ -195,14 +185,4 @@ export function soonOf({ rows, today }: { rows: DueRow[]; today: string }, horiz
   return rows.filter(
     (row) => (row.dueOn !== null && row.dueOn <= horizon) || (row.lookBy !== null && row.lookBy <= horizon),
   )
-}
-
-/** The same as one query of its own. */
-export function dueForTank(actor: Actor, tankId: string, now: Date, horizonDays = 0): Promise<DueRow[]> {
-  return inBusiness(actor, (tx) => dueForTankIn(tx, actor.businessId, tankId, now, horizonDays))
-}
-
-/** Whether a mode may be called a safety matter on Today. */
-export function isSafetyCritical(failureMode: string): boolean {
-  return findMode(failureMode)?.safetyCritical ?? false
 }

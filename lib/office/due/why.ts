@@ -1,5 +1,4 @@
 import 'server-only'
-import type { z } from 'zod'
 import { type Life, type LifeMixture, quantileOf, visitPolicyCosts } from '@/lib/science'
 import {
   chanceByDay,
@@ -21,6 +20,7 @@ import { classWords, type LaneForChart, laneViews, modeWords } from './lane-view
 import { lessonOfStored } from './life-lessons'
 import { modelInUse, type PairKnowledge, readKnowledge } from './life-models'
 import { ownNames } from './queries'
+import { type SavingView, savingView } from './saving-view'
 import { type StoredReason, storedLivesSchema, storedProposalSchema, storedReasonSchema } from './stored-reason'
 
 export type Why = {
@@ -37,7 +37,9 @@ export type Why = {
   dueOn: string | null
   reason: StoredReason
   /** Another interval that the owner is asked about. */
-  proposal: z.output<typeof storedProposalSchema> | null
+  proposal: { intervalDays: number | null; saving: SavingView } | null
+  /** What the cheapest interval saves against what was done so far. */
+  savingOnHabit: SavingView | null
   intervalDays: number | null
   /** The posterior of this tank's life, days; null before the first life model. */
   draws: { shape: number; scale: number; weight: number }[] | null
@@ -126,7 +128,8 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
       locale: business.locale,
       dueOn: item.dueOn ? item.dueOn.toISOString().slice(0, 10) : null,
       reason,
-      proposal: item.proposal === null ? null : storedProposalSchema.parse(item.proposal),
+      proposal: proposalView(item.proposal),
+      savingOnHabit: reason.interval.savingOnHabit && savingView(reason.interval.savingOnHabit),
       intervalDays: item.intervalDays,
       draws: draws ? [...draws] : null,
       modelVersion: item.modelVersion,
@@ -194,4 +197,10 @@ function costCurve(
     costs: points,
     cheapest: { interval: (cheapestVisits * visitEveryDays) / DAYS_PER_WEEK, cost: interval.costPerYearCheapest },
   }
+}
+
+function proposalView(stored: unknown): Why['proposal'] {
+  if (stored === null) return null
+  const { intervalDays, saving } = storedProposalSchema.parse(stored)
+  return { intervalDays, saving: savingView(saving) }
 }

@@ -1,3 +1,4 @@
+import { ALMOST_SURE } from '@/lib/trade'
 import type { FaultRow } from './fault-row'
 
 /** How sure in words, before any figure: "at least twice as often, almost surely"; "2 in 3". */
@@ -24,7 +25,7 @@ export function ratioWords(fault: Pick<FaultRow, 'rateRatio' | 'ratioLower'>): s
 
 /** A chance in words a person uses: "almost surely", "9 in 10", "2 in 3", "1 in 2". */
 export function chanceWords(probability: number): string {
-  if (probability >= 0.97) return 'almost surely'
+  if (probability >= ALMOST_SURE) return 'almost surely'
   if (probability >= 0.85) return '9 in 10'
   if (probability >= 0.75) return '4 in 5'
   if (probability >= 0.6) return '2 in 3'

@@ -11,6 +11,7 @@ import {
   type TankFactors,
 } from '@/lib/trade'
 import { readCadences } from '../due/read-history'
+import { TANK_TRAIT_COLUMNS } from '../tanks/tank-traits'
 
 export type HintsView = {
   hints: FaultHint[]
@@ -42,15 +43,7 @@ export async function readHints(
   const ids = lanes.map((lane) => lane.tankId)
   const tanks = await tx.tank.findMany({
     where: { businessId, id: { in: ids } },
-    select: {
-      id: true,
-      hasStringyRefugium: true,
-      hasFineSand: true,
-      isHeavilyStocked: true,
-      hasFurryPets: true,
-      hasHardTapWater: true,
-      isNearKitchenOrSmoke: true,
-    },
+    select: { id: true, ...TANK_TRAIT_COLUMNS },
     orderBy: { id: 'asc' },
   })
   const cadence = await readCadences(tx, businessId, ids)

@@ -3,6 +3,7 @@ import { type Actor, inBusiness } from '../actor'
 import { taskName } from '../due/due-items'
 import { classWords } from '../due/lane-views'
 import { ownNames } from '../due/queries'
+import { type SavingView, savingView } from '../due/saving-view'
 import { storedProposalSchema } from '../due/stored-reason'
 import { proposalsOf } from './count-proposals'
 
@@ -15,9 +16,12 @@ export type ProposalGroup = {
   intervalDays: number | null
   formerDays: number | null
   /** Minor units a year over all devices; the limits are the sums of theirs, which is the widest they can be. */
-  saving: { mean: number; lower: number; upper: number; chance: number }
+  saving: SavingView
   devices: { equipmentId: string; tankName: string; clientName: string; label: string; savingMinor: number }[]
 }
+
+/** A group while it is added up. */
+type Summed = Omit<ProposalGroup, 'saving'> & { saving: Parameters<typeof savingView>[0] }
 
 /** Interval changes that the records propose, the largest saving first. */
 export function proposedIntervals(
@@ -34,7 +38,7 @@ export function proposedIntervals(
       orderBy: [{ careTask: 'asc' }, { equipmentId: 'asc' }],
     })
     const names = await ownNames(tx, businessId)
-    const groups = new Map<string, ProposalGroup>()
+    const groups = new Map<string, Summed>()
     for (const item of items) {
       const { intervalDays, formerDays, saving } = storedProposalSchema.parse(item.proposal)
       const key = `${item.careTask} ${formerDays} ${intervalDays}`
@@ -61,7 +65,9 @@ export function proposedIntervals(
     }
     const business = await tx.business.findUniqueOrThrow({ where: { id: businessId } })
     return {
-      groups: [...groups.values()].sort((a, b) => b.saving.mean - a.saving.mean || (a.careTask < b.careTask ? -1 : 1)),
+      groups: [...groups.values()]
+        .sort((a, b) => b.saving.mean - a.saving.mean || (a.careTask < b.careTask ? -1 : 1))
+        .map((group) => ({ ...group, saving: savingView(group.saving) })),
       currency: business.currency,
       locale: business.locale,
       accepted: await tx.intervalChoice.count({ where: { businessId, decision: 'accepted' } }),

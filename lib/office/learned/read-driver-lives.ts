@@ -5,6 +5,7 @@ import { dayOf } from '../due/days'
 import { loadLife } from '../due/derive'
 import { readCadences } from '../due/read-history'
 import { storedLivesSchema } from '../due/stored-reason'
+import { TANK_TRAIT_COLUMNS } from '../tanks/tank-traits'
 import { evenTanks } from './life-curves'
 
 /** Lives that a test of what drives them takes, and quick enough for a page. */
@@ -42,15 +43,7 @@ export async function withSurroundings(
   const equipmentIds = [...new Set(lives.map(({ equipmentId }) => equipmentId))]
   const tanks = await tx.tank.findMany({
     where: { businessId, id: { in: tankIds } },
-    select: {
-      id: true,
-      hasStringyRefugium: true,
-      hasFineSand: true,
-      isHeavilyStocked: true,
-      hasFurryPets: true,
-      hasHardTapWater: true,
-      isNearKitchenOrSmoke: true,
-    },
+    select: { id: true, ...TANK_TRAIT_COLUMNS },
   })
   const tankById = new Map(tanks.map(({ id, ...tank }) => [id, tank]))
   const devices = await tx.equipment.findMany({

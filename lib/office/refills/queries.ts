@@ -4,17 +4,10 @@ import { REFILL_KIND_SLUGS, REFILL_KINDS, type RefillKind, refillOf, refillWords
 import { type Actor, inBusiness } from '../actor'
 import type { Choice } from '../clients/choices'
 import { asDay, dayIn } from '../clients/days'
+import { dayOf } from '../due/days'
 import { type NextVisit, visitsToCome } from './next-visits'
 import { asRecords, readLevels } from './read-levels'
-import {
-  containerOf,
-  dayNumberOf,
-  dayWordsFor,
-  nextVisitOf,
-  RESERVOIR_COLUMNS,
-  type RefillView,
-  refillViews,
-} from './refill-view'
+import { containerOf, dayWordsFor, nextVisitOf, RESERVOIR_COLUMNS, type RefillView, refillViews } from './refill-view'
 
 const IN_ORDER = [{ kind: 'asc' }, { label: 'asc' }, { id: 'asc' }] as const
 
@@ -179,13 +172,15 @@ export async function shortRefills(
       const container = containerOf(row)
       const nextVisit = nextVisitOf(visits.get(row.tankId) ?? [], levels.get(row.id)?.at(-1)?.on ?? null)
       if (!nextVisit) return []
-      const nextVisitDay = dayNumberOf(nextVisit.on)
+      const nextVisitDay = dayOf(new Date(nextVisit.on))
       const { chance } = refillOf(container, records, nextVisitDay, { chanceOnly: true })
       if (chance === null || chance >= DECIDE_BELOW) return []
       const refill = refillOf(container, records, nextVisitDay)
       const { movedFrom } = nextVisit
       const before =
-        movedFrom === null ? null : refillOf(container, records, dayNumberOf(movedFrom), { chanceOnly: true }).chance
+        movedFrom === null
+          ? null
+          : refillOf(container, records, dayOf(new Date(movedFrom)), { chanceOnly: true }).chance
       const short: ShortRefill = {
         ...{ reservoirId: row.id, tankId: row.tankId, tankName: row.tank.name, siteName: row.tank.site.name },
         label: row.label,

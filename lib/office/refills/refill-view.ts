@@ -13,7 +13,7 @@ import {
   refillWords,
   usageWords,
 } from '@/lib/trade'
-import { isoOfDay } from '../due/days'
+import { dayOf, isoOfDay } from '../due/days'
 import { type NextVisit, visitsToCome } from './next-visits'
 import { asRecords, type LevelRow, readLevels } from './read-levels'
 
@@ -79,9 +79,6 @@ export function dayWordsFor(today: string, locale: string): (day: number) => str
   }
 }
 
-/** Whole days since 1970-01-01 of a local day. */
-export const dayNumberOf = (iso: string): number => Math.round(Date.parse(`${iso}T00:00:00Z`) / 86_400_000)
-
 /** The first visit to come that is later than the last level: one of the same day has filled it already. */
 export function nextVisitOf(visits: readonly NextVisit[], lastLevelOn: string | null): NextVisit | null {
   return visits.find(({ on }) => lastLevelOn === null || on > lastLevelOn) ?? null
@@ -108,7 +105,7 @@ export async function refillViews(
     const container = containerOf(row)
     const kind = refillKindOf(row.kind)
     const next = nextVisitOf(visits.get(row.tankId) ?? [], own.at(-1)?.on ?? null)
-    const nextVisitDay = next ? dayNumberOf(next.on) : null
+    const nextVisitDay = next ? dayOf(new Date(next.on)) : null
     const refill = refillOf(container, asRecords(own), nextVisitDay)
     const fill = fillView(container, refill, visits.get(row.tankId) ?? [], today)
     return {
@@ -137,6 +134,6 @@ function fillView(
   today: string,
 ): RefillView['fill'] {
   const after = visits.find(({ on }) => on > today)
-  const fill = fillTo(container, refill, dayNumberOf(today), after ? dayNumberOf(after.on) : null)
+  const fill = fillTo(container, refill, dayOf(new Date(today)), after ? dayOf(new Date(after.on)) : null)
   return fill && { level: fill.level, fits: fill.fits, untilOn: isoOfDay(fill.untilDay) }
 }

@@ -1,5 +1,6 @@
 import { shareFailingAt } from './delay-time'
 import { gammaMixtureQuantiles } from './gamma-mixture'
+import { weightedQuantile } from './weighted-quantile'
 
 /** A stretch between two inspections: how many defects the second one found, and how many had become failures by then. */
 export type InspectionGap = { length: number; found: number; failed: number }
@@ -132,12 +133,12 @@ export function inspectionOptions(
       draws.reduce((share, { weight }, draw) => share + (holds(draw) ? weight / total : 0), 0),
     )
   return table.map((row, i) => {
-    const sorted = [...row].sort((one, other) => one.cost - other.cost)
+    const rising = row.map(({ cost: value, weight }) => ({ value, weight })).sort((a, b) => a.value - b.value)
     return {
       interval: intervals[i] ?? 0,
       mean: sum(row, ({ cost, weight }) => cost * weight),
-      lower: weightedQuantile(sorted, (1 - level) / 2),
-      upper: weightedQuantile(sorted, (1 + level) / 2),
+      lower: weightedQuantile(rising, (1 - level) / 2),
+      upper: weightedQuantile(rising, (1 + level) / 2),
       failures: sum(row, ({ failures, weight }) => failures * weight),
       chanceCheapest: weightWhere((draw) => cheapest[draw] === i),
       chanceCheaperThanFirst: weightWhere((draw) => (row[draw]?.cost ?? 0) < (table[0]?.[draw]?.cost ?? 0)),
@@ -252,15 +253,6 @@ function gridQuantile(grid: Grid, share: number): number {
 
 const nodes = (quantile: (share: number) => number) =>
   Array.from({ length: NODES }, (_, i) => quantile((i + 0.5) / NODES))
-
-function weightedQuantile(sorted: readonly { cost: number; weight: number }[], share: number): number {
-  let reached = 0
-  for (const { cost, weight } of sorted) {
-    reached += weight
-    if (reached >= share) return cost
-  }
-  return sorted.at(-1)?.cost ?? 0
-}
 
 function sum<T>(items: readonly T[], value: (item: T) => number): number {
   return items.reduce((total, item) => total + value(item), 0)

@@ -1,5 +1,6 @@
 import { type Life, lifeParts } from './life-distribution'
 import { CycleProfile, checkVisitCosts, type VisitCosts } from './visit-replacement'
+import { weightedQuantile } from './weighted-quantile'
 
 /** What each plan costs under each draw of a life: `rates[plan][draw]` per unit of time, `weights[draw]` summing to 1. */
 export type VisitPolicyCosts = { visits: number[]; weights: number[]; rates: number[][]; means: number[] }
@@ -48,13 +49,13 @@ export type PolicySaving = { mean: number; lower: number; upper: number; chance:
 export function policySaving(table: VisitPolicyCosts, from: number, to: number): PolicySaving {
   const [before, after] = [table.rates[from], table.rates[to]]
   if (!before || !after) throw new RangeError(`there is no plan ${before ? to : from} in this table`)
-  const drawn = table.weights.map((weight, draw) => ({ weight, saving: (before[draw] ?? 0) - (after[draw] ?? 0) }))
-  drawn.sort((one, other) => one.saving - other.saving)
+  const drawn = table.weights.map((weight, draw) => ({ weight, value: (before[draw] ?? 0) - (after[draw] ?? 0) }))
+  drawn.sort((one, other) => one.value - other.value)
   let mean = 0
   let chance = 0
-  for (const { weight, saving } of drawn) {
-    mean += weight * saving
-    if (saving > 0) chance += weight
+  for (const { weight, value } of drawn) {
+    mean += weight * value
+    if (value > 0) chance += weight
   }
   return {
     mean,
@@ -62,13 +63,4 @@ export function policySaving(table: VisitPolicyCosts, from: number, to: number):
     upper: weightedQuantile(drawn, 0.95),
     chance: Math.min(1, chance),
   }
-}
-
-function weightedQuantile(rising: readonly { weight: number; saving: number }[], share: number): number {
-  let reached = 0
-  for (const { weight, saving } of rising) {
-    reached += weight
-    if (reached >= share - 1e-12) return saving
-  }
-  return rising.at(-1)?.saving ?? 0
 }

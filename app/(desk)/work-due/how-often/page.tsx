@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
+import { everyWords } from '@/components/due/due-words'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
-import { everyWords, inHundred, wholeMoney } from '@/components/how-often'
-import { Empty, Sheet } from '@/components/paper'
+import { inHundred } from '@/components/how-often'
+import { Empty, moneyWords, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { type CadenceList, type CadenceRow, cadences } from '@/lib/office/how-often/queries'
@@ -16,7 +17,7 @@ export default async function CadencesPage() {
   const list = await cadences(actor, new Date())
   const { rows, missing, currency, locale } = list
   const toChange = rows.filter(({ answer }) => answer.change).length
-  const money = (minor: number) => wholeMoney(minor, { currency, locale })
+  const money = (minor: number) => moneyWords({ minor, currency, locale, whole: true })
   return (
     <div className="stack">
       <PageHead title="How often to come" sub={subOf(list, toChange)} />

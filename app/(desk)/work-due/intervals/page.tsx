@@ -1,5 +1,5 @@
 import type { Metadata } from 'next'
-import { everyWords, sureWords } from '@/components/due/due-words'
+import { everyWords } from '@/components/due/due-words'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
 import { ProposalForm } from '@/components/intervals'
 import { Empty, moneyWords, Sheet } from '@/components/paper'
@@ -15,7 +15,7 @@ export const metadata: Metadata = { title: 'Intervals' }
 export default async function IntervalsPage() {
   const actor = await requireActor('due.change')
   const { groups, currency, locale, accepted } = await proposedIntervals(actor)
-  const money = (minor: number) => moneyWords({ minor: Math.round(minor), currency, locale, whole: true })
+  const money = (minor: number) => moneyWords({ minor, currency, locale, whole: true })
   return (
     <div className="stack">
       <PageHead
@@ -35,7 +35,7 @@ export default async function IntervalsPage() {
         <Sheet key={`${group.careTask} ${group.formerDays} ${group.intervalDays}`} title={titleOf(group)}>
           <p>
             <strong>{changeWords(group)}</strong> would save about {money(group.saving.mean)} a year (
-            {money(group.saving.lower)} to {money(group.saving.upper)}), {sureWords(group.saving.chance)}.{' '}
+            {money(group.saving.lower)} to {money(group.saving.upper)}), {group.saving.certainty}.{' '}
             <WhyOfFirst group={group} />
           </p>
           <ProposalForm

@@ -1,8 +1,9 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
-import { CadenceChart, everyWords, inHundred, wholeMoney } from '@/components/how-often'
-import { DateWords, Empty, Facts, Sheet, Why as WhyNote } from '@/components/paper'
+import { everyWords } from '@/components/due/due-words'
+import { CadenceChart, inHundred } from '@/components/how-often'
+import { DateWords, Empty, Facts, moneyWords, Sheet, Why as WhyNote } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { type HowOftenPage, howOftenAt } from '@/lib/office/how-often/queries'
@@ -111,7 +112,7 @@ export default async function HowOftenToComePage({ params }: { params: Promise<{
 
 function OptionTable({ page }: { page: HowOftenPage }) {
   const { answer, currency, locale, presentDays } = page
-  const money = (minor: number) => wholeMoney(minor, { currency, locale })
+  const money = (minor: number) => moneyWords({ minor, currency, locale, whole: true })
   return (
     <DataTable
       caption="Each choice in figures"
@@ -145,7 +146,7 @@ function OptionTable({ page }: { page: HowOftenPage }) {
 
 function assumptions(page: HowOftenPage) {
   const { costs, currency, locale, route, meanDelayDays, defectsPerYear } = page
-  const money = (minor: number) => wholeMoney(minor, { currency, locale })
+  const money = (minor: number) => moneyWords({ minor, currency, locale, whole: true })
   const weeks = (days: number) => (days / DAYS_PER_WEEK).toFixed(days < DAYS_PER_WEEK * 10 ? 1 : 0)
   return [
     {

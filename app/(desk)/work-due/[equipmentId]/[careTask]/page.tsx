@@ -6,7 +6,7 @@ import { weeksWords } from '@/components/due/due-words'
 import { IntervalSheet, OwnIntervalForm } from '@/components/intervals'
 import { LanesChart } from '@/components/lanes'
 import { rangeWords } from '@/components/learned'
-import { DateWords, Facts, Money, moneyWords, Sheet, Why as WhyNote } from '@/components/paper'
+import { DateWords, Facts, Money, minorPerUnit, moneyWords, Sheet, Why as WhyNote } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { WearSheet } from '@/components/wear'
@@ -77,7 +77,7 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
         source={reason.interval.source}
         cheapestDays={reason.interval.cheapestDays}
         habitDays={reason.interval.habitDays}
-        savingOnHabit={reason.interval.savingOnHabit}
+        savingOnHabit={why.savingOnHabit}
         proposal={why.proposal}
         currency={why.currency}
         locale={why.locale}
@@ -120,12 +120,12 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
               : 'No interval beats waiting until it is needed.'}
           </p>
           <CostChart
-            points={major(why.costs)}
-            optimum={why.cheapest ? (major([why.cheapest])[0] ?? null) : null}
+            points={major(why.costs, why.currency)}
+            optimum={why.cheapest ? (major([why.cheapest], why.currency)[0] ?? null) : null}
             unit="weeks"
             costUnit={`${why.currency} a year`}
             label="Cost a year by interval"
-            runToFailure={reason.costPerYearWaiting / 100}
+            runToFailure={reason.costPerYearWaiting / minorPerUnit(why.currency)}
             locale={why.locale}
           />
         </Sheet>
@@ -217,8 +217,8 @@ function assumptions(why: Why) {
   ]
 }
 
-const major = (points: readonly { interval: number; cost: number }[]) =>
-  points.map(({ interval, cost }) => ({ interval, cost: cost / 100 }))
+const major = (points: readonly { interval: number; cost: number }[], currency: string) =>
+  points.map(({ interval, cost }) => ({ interval, cost: cost / minorPerUnit(currency) }))
 
 function yearLater(day: string): string {
   return `${Number(day.slice(0, 4)) + 1}${day.slice(4).replace('-02-29', '-02-28')}`
