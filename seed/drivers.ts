@@ -23,7 +23,7 @@ export function drivenTimesAsFast(tank: Pick<DemoTank, 'number'>, mode: string):
 }
 
 /** Every so manieth client, from the first on, is one of whom the owner has said what a failure costs there. */
-export const CLIENTS_WITH_COSTS = { oneIn: 4, travel: '15', goodwill: '180', animalsPerDay: '420' }
+export const CLIENTS_WITH_COSTS = { oneIn: 4, travel: '15', goodwill: '120', animalsPerDay: '40' }
 
 /**
  * From "needs it" to "failed": exponential with this mean, counted from a moment drawn evenly from the stretch before the visit that finds it. Only the visits told by

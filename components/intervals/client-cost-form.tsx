@@ -31,7 +31,7 @@ export function ClientCostForm({ action, hidden, currency, values }: Props) {
             <MoneyField
               {...field(
                 'animalsPerDay',
-                'Animals at risk, each day unseen',
+                'Animals at risk, each day a dangerous fault goes unseen',
                 'A tank of rare fish suffers more from a day than another.',
               )}
             />

@@ -20,6 +20,8 @@ export type DerivedSettings = {
   /** How often we come by the tank's agreement, days. */
   visitEveryDays: (tankId: string) => number
   choicesOf: (equipmentId: string, careTask: string) => IntervalChoices
+  /** What the parts of a piece of work cost us, minor units; 0 where none is known. */
+  partsCostOf: (equipmentId: string, careTask: string) => number
   /** The day on which a measured path crosses its threshold. */
   wearOf: (equipmentId: string, failureMode: string) => { day: number; words: string } | undefined
   formatMoney: (minor: number) => string
@@ -47,6 +49,7 @@ export function computeDerived(
         clientCost: settings.clientCostOf(tankId),
         visitEveryDays: settings.visitEveryDays(tankId),
         choicesOf: settings.choicesOf,
+        partsCostOf: settings.partsCostOf,
         wearOf: settings.wearOf,
         formatMoney: settings.formatMoney,
         cutoffDay: models.cutoffDay,

@@ -45,6 +45,7 @@ export type TankSettings = {
   clientCost: ClientCostRow | null
   visitEveryDays: number
   choicesOf: (equipmentId: string, careTask: string) => IntervalChoices
+  partsCostOf: (equipmentId: string, careTask: string) => number
   wearOf: (equipmentId: string, failureMode: string) => { day: number; words: string } | undefined
   formatMoney: (minor: number) => string
   /** The model's cut-off, days since 1970-01-01: the "today" of proposals. */
@@ -113,7 +114,7 @@ function draftOf({ lane, model, knowledge }: KnownLane, settings: TankSettings):
   const task = taskFor(failureMode)
   const rule = findMode(failureMode)
   const shareOf = { reported: knowledge?.reported ?? 0, needs: knowledge?.needs ?? 0 }
-  const costs = costsFor(lane, settings, task.minutes, shareOf)
+  const costs = costsFor(lane, settings, task, shareOf)
   const limitDays = rule?.ageLimitWeeks === undefined ? Number.POSITIVE_INFINITY : rule.ageLimitWeeks * DAYS_PER_WEEK
   const choices = settings.choicesOf(equipmentId, task.slug)
   const start = startingLife(failureMode)
@@ -191,8 +192,8 @@ const STATED_SHARE_WEIGHS = 10
 
 function costsFor(
   lane: LaneSummary,
-  { costRows, clientCost }: Pick<TankSettings, 'costRows' | 'clientCost'>,
-  minutes: number,
+  { costRows, clientCost, partsCostOf }: Pick<TankSettings, 'costRows' | 'clientCost' | 'partsCostOf'>,
+  task: { slug: string; minutes: number },
   { reported, needs }: { reported: number; needs: number },
 ): DueCosts {
   const fits = (row: CostRow) =>
@@ -208,12 +209,18 @@ function costsFor(
         hiddenCostPerDay: row.hiddenPerDayMinor,
         shareReported: row.shareReported,
       }
-    : defaultCosts({ minutes, announcesItself: lane.mode.announcesItself })
+    : defaultCosts({
+        minutes: task.minutes,
+        announcesItself: lane.mode.announcesItself,
+        parts: partsCostOf(lane.equipmentId, task.slug),
+      })
   const { travelMinor = 0, goodwillMinor = 0, animalsPerDayMinor = 0 } = clientCost ?? {}
+  // Dust on a lamp endangers no animal: what a day may cost them counts where the fault itself is dangerous.
+  const animals = findMode(lane.failureMode)?.safetyCritical ? animalsPerDayMinor : 0
   return {
     ...stated,
     callOut: stated.callOut + travelMinor + goodwillMinor,
-    hiddenCostPerDay: stated.hiddenCostPerDay + animalsPerDayMinor,
+    hiddenCostPerDay: stated.hiddenCostPerDay + animals,
     shareReported: (STATED_SHARE_WEIGHS * stated.shareReported + reported) / (STATED_SHARE_WEIGHS + needs),
   }
 }

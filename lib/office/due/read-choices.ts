@@ -50,3 +50,24 @@ export async function readChoices(
   }
   return (equipmentId, careTask) => known.get(`${equipmentId} ${careTask}`) ?? {}
 }
+
+/**
+ * What the parts of a piece of work cost, minor units: those named for the device itself, else those for every device of its class. Parts off the
+ * list count no more. 0 where none is known.
+ */
+export async function readPartsCosts(
+  tx: Transaction,
+  businessId: string,
+): Promise<(equipmentId: string, careTask: string) => number> {
+  const rows = await tx.partFit.findMany({
+    where: { businessId, part: { archivedAt: null } },
+    select: { careTask: true, equipmentId: true, quantity: true, part: { select: { costMinor: true } } },
+    orderBy: { id: 'asc' },
+  })
+  const byWork = new Map<string, number>()
+  for (const { careTask, equipmentId, quantity, part } of rows) {
+    const key = `${equipmentId ?? ''} ${careTask}`
+    byWork.set(key, (byWork.get(key) ?? 0) + Math.round(quantity.toNumber() * part.costMinor))
+  }
+  return (equipmentId, careTask) => byWork.get(`${equipmentId} ${careTask}`) ?? byWork.get(` ${careTask}`) ?? 0
+}

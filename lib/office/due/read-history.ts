@@ -10,7 +10,7 @@ import { readDevices, readLaneRows } from './lane-rows'
 import { type PooledFit, readKnowledge } from './life-models'
 import { moneyInWords } from './money-in-words'
 import { pairKey } from './pair-key'
-import { readChoices, readClientCosts } from './read-choices'
+import { readChoices, readClientCosts, readPartsCosts } from './read-choices'
 import { lanesOf } from './stream-lanes'
 
 /** Lanes of some tanks or devices, or of all, their lives read. */
@@ -101,6 +101,7 @@ export async function readSettings(tx: Transaction, businessId: string, tankIds:
     clientCostOf: await readClientCosts(tx, businessId, tankIds),
     visitEveryDays: await readCadences(tx, businessId, tankIds),
     choicesOf: await readChoices(tx, businessId, tankIds),
+    partsCostOf: await readPartsCosts(tx, businessId),
     wearOf: (equipmentId, failureMode) => worn.get(`${equipmentId} ${failureMode}`),
     formatMoney: await moneyInWords(tx, businessId),
   }

@@ -1,4 +1,5 @@
 import 'server-only'
+import { sendJob } from '@/lib/platform/jobs/send'
 import { findTask } from '@/lib/trade'
 import type { Actor } from '../actor'
 import { amountTextToMinor } from '../money/currency'
@@ -39,6 +40,7 @@ export function editPart(actor: Actor, input: EditPartInput): PartsResult<{ part
       data: columns.value,
     })
     await context.audit('part', before.id, 'edit', before, columns.value)
+    if (before.costMinor !== columns.value.costMinor) await dueFollows(context)
     return done({ partId: before.id })
   })
 }
@@ -56,6 +58,7 @@ export function archivePart(actor: Actor, input: OnePartInput): PartsResult<{ pa
       return refused('in-use', 'Some of it still lies somewhere on paper. Count it to 0 or write it off first.')
     await tx.part.update({ where: { businessId_id: { businessId, id: before.id } }, data: { archivedAt: madeAt } })
     await audit('part', before.id, 'archive', before, { archivedAt: madeAt })
+    await dueFollows(context)
     return done({ partId: before.id })
   })
 }
@@ -79,20 +82,28 @@ export function addFit(actor: Actor, input: AddFitInput): PartsResult<{ fitId: s
     const row = { ...same, equipmentClass: task.equipmentClass, quantity: readQuantity(input.quantity) ?? 1 }
     await tx.partFit.create({ data: { ...row, id: commandId } })
     await audit('part_fit', commandId, 'add', undefined, row)
+    await dueFollows(context)
     return done({ fitId: commandId })
   })
 }
 
 /** The work does not use the part after all. */
 export function removeFit(actor: Actor, input: RemoveFitInput): PartsResult<{ fitId: string }> {
-  return changeParts(actor, 'parts.unfit', input, async ({ tx, audit }) => {
+  return changeParts(actor, 'parts.unfit', input, async (context) => {
+    const { tx, audit } = context
     const where = { businessId: actor.businessId, id: input.fitId }
     const before = await tx.partFit.findFirst({ where })
     if (!before) return refused('not-found', 'The list does not say so any more. Reload the page.')
     await tx.partFit.deleteMany({ where })
     await audit('part_fit', before.id, 'remove', before, undefined)
+    await dueFollows(context)
     return done({ fitId: before.id })
   })
+}
+
+/** What a part costs is part of what is cheapest: what is due is worked out again. */
+async function dueFollows({ tx, actor }: PartsContext): Promise<void> {
+  await sendJob(tx, 'rebuild-derived', { businessId: actor.businessId })
 }
 
 /** The part, also when it is off the list; null where there is none. */

@@ -2,10 +2,11 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
 import type { Actor } from '@/lib/office/actor'
 import { dayOf } from '@/lib/office/due/days'
-import { refitLifeModels } from '@/lib/office/due/rebuild'
+import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
 import { decideInterval, setClientCost, setInterval } from '@/lib/office/intervals/commands'
 import { proposedIntervals } from '@/lib/office/intervals/queries'
 import { inScope } from '@/lib/platform/db/scope'
+import { findMode } from '@/lib/trade'
 import { testDatabase } from '../../setup/database'
 import { writeSimulatedBusiness } from '../due/simulated-business'
 
@@ -202,7 +203,7 @@ describe('an interval of the owner’s own', () => {
 
 describe('what a need costs at a client', () => {
   const costs = { travel: '', goodwill: '', animalsPerDay: '' }
-  test('is added to a call-out and to each unseen day, and never makes the cheapest interval longer', async () => {
+  test('is added to a call-out, and to each unseen day of a dangerous fault, and never makes the cheapest interval longer', async () => {
     const { businessId, clientId } = business
     const read = () =>
       inScope(business.scope, (tx) =>
@@ -219,10 +220,13 @@ describe('what a need costs at a client', () => {
     expect(stated).toMatchObject({ ok: true })
     const after = await read()
     expect(after.length).toBe(before.length)
+    expect(after.some((item) => findMode(item.failureMode)?.safetyCritical)).toBe(true)
+    expect(after.some((item) => !findMode(item.failureMode)?.safetyCritical)).toBe(true)
     after.forEach((item, index) => {
       const [now, then] = [item.reason as Reason, before[index]?.reason as Reason]
       expect(now.costs.callOut - then.costs.callOut).toBe(4250)
-      expect(now.costs.hiddenCostPerDay - then.costs.hiddenCostPerDay).toBe(400)
+      const dangerous = findMode(item.failureMode)?.safetyCritical ?? false
+      expect(now.costs.hiddenCostPerDay - then.costs.hiddenCostPerDay).toBe(dangerous ? 400 : 0)
       expect(now.interval.cheapestDays ?? Infinity).toBeLessThanOrEqual(then.interval.cheapestDays ?? Infinity)
     })
   })
@@ -232,5 +236,39 @@ describe('what a need costs at a client', () => {
     expect(
       await setClientCost(owner, { commandId: newId(), businessId, clientId, ...costs, goodwill: 'a lot' }),
     ).toMatchObject({ ok: false, fields: { goodwill: [expect.stringContaining('Write an amount')] } })
+  })
+})
+
+describe('what the parts of the work cost', () => {
+  test('is part of doing it in its turn, of finding it and of coming out for it; one named for the device goes before its class', async () => {
+    const { businessId } = owner
+    const pumps = business.devices.filter((one) => one.equipmentClass === 'circulation-pump').slice(0, 2)
+    const [one, other] = pumps
+    if (!one || !other) throw new Error('no pumps')
+    const item = await inScope(business.scope, (tx) => tx.dueItem.findFirstOrThrow({ where: { equipmentId: one.id } }))
+    const costsOf = async (equipmentId: string) =>
+      (
+        (await dueItem(equipmentId, item.careTask)).reason as {
+          costs: { planned: number; found: number; callOut: number }
+        }
+      ).costs
+    const [before, beforeOther] = [await costsOf(one.id), await costsOf(other.id)]
+    await inScope(business.scope, async (tx) => {
+      const fit = { businessId, equipmentClass: one.equipmentClass, careTask: item.careTask }
+      for (const [costMinor, equipmentId] of [
+        [900, null],
+        [2500, one.id],
+      ] as const) {
+        const partId = newId()
+        await tx.part.create({ data: { businessId, id: partId, name: `Part of ${costMinor}`, costMinor } })
+        await tx.partFit.create({ data: { ...fit, id: newId(), partId, equipmentId, quantity: 2 } })
+      }
+    })
+    await rebuildDerived(business.scope)
+    const [after, afterOther] = [await costsOf(one.id), await costsOf(other.id)]
+    for (const key of ['planned', 'found', 'callOut'] as const) {
+      expect(after[key] - before[key]).toBe(5000)
+      expect(afterOther[key] - beforeOther[key]).toBe(1800)
+    }
   })
 })
