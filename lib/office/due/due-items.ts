@@ -103,7 +103,11 @@ export function dueDrafts(lanes: readonly KnownLane[], settings: TankSettings): 
     const draft = draftOf(known, settings)
     const key = `${draft.equipmentId} ${draft.careTask}`
     const other = best.get(key)
-    if (!other || isSooner(draft, other)) best.set(key, draft)
+    if (!other) best.set(key, draft)
+    else {
+      const first = isSooner(draft, other) ? draft : other
+      best.set(key, { ...first, due: { ...first.due, lookByDay: earlier(draft.due.lookByDay, other.due.lookByDay) } })
+    }
   }
   return [...best.values()]
 }
@@ -179,12 +183,22 @@ function installedDay(lane: LaneSummary): { saidInstalledDay?: number } {
   return installed === undefined ? {} : { saidInstalledDay: installed }
 }
 
-/** A need that is open is a fact and goes before every forecast; then the earlier day. */
+/**
+ * A need that is open is a fact and goes before every forecast; then a date before none, whatever another fault of the same work may be
+ * looked at for, so that waiting for one never hides the age limit of another; then the earlier day.
+ */
 function isSooner(one: DueDraft, other: DueDraft): boolean {
   const isOpen = (draft: DueDraft) => draft.due.rule === 'need-open'
   if (isOpen(one) !== isOpen(other)) return isOpen(one)
-  const day = (draft: DueDraft) => draft.due.dueDay ?? draft.due.lookByDay ?? Number.POSITIVE_INFINITY
-  return day(one) < day(other) || (day(one) === day(other) && one.failureMode < other.failureMode)
+  const never = Number.POSITIVE_INFINITY
+  const [due, otherDue] = [one.due.dueDay ?? never, other.due.dueDay ?? never]
+  if (due !== otherDue) return due < otherDue
+  const [look, otherLook] = [one.due.lookByDay ?? never, other.due.lookByDay ?? never]
+  return look < otherLook || (look === otherLook && one.failureMode < other.failureMode)
+}
+
+function earlier(one: number | null, other: number | null): number | null {
+  return one === null || other === null ? (one ?? other) : Math.min(one, other)
 }
 
 /** How many needs the stated share weighs against those counted. Common practice, no source. */

@@ -5,7 +5,7 @@ import { countProposals } from '../intervals/count-proposals'
 import { dateOfDay, dayOf, isoOfDay, todayIn } from './days'
 import { taskName } from './due-items'
 import { withMarks } from './lane-marks'
-import { classWords, type LaneForChart, laneViews, modeWords } from './lane-views'
+import { classWords, laneViews, modeWords } from './lane-views'
 import { type StoredReason, storedReasonSchema } from './stored-reason'
 
 /** One thing that is due, for lists: who, what, when and why in words. */

@@ -1,0 +1,55 @@
+// The age limit itself is the trade's ("common practice, no source", where it stands in the catalogue); here that nothing hides it.
+import { describe, expect, test } from 'vitest'
+import { summariseLane } from '@/lib/office/due/derive'
+import { dueDrafts, type TankSettings } from '@/lib/office/due/due-items'
+import { startingLife } from '@/lib/office/due/life-models'
+import { findMode, type LaneEvent } from '@/lib/trade'
+
+const settings: TankSettings = {
+  costRows: [],
+  clientCost: null,
+  visitEveryDays: 14,
+  choicesOf: () => ({ acceptedDays: Number.POSITIVE_INFINITY }),
+  partsCostOf: () => 3000,
+  wearOf: () => undefined,
+  formatMoney: (minor) => String(minor),
+  cutoffDay: 1000,
+}
+
+function lane(failureMode: string, events: LaneEvent[]) {
+  const mode = findMode(failureMode)
+  if (!mode) throw new Error(`no mode ${failureMode}`)
+  const device = { equipmentId: 'heater', tankId: 'tank', slotId: 'slot', equipmentClass: 'heater' }
+  const read = summariseLane({ ...device, failureMode, mode, events }, 1000)
+  return { lane: read, model: { ...startingLife(failureMode), source: 'trade' as const }, knowledge: null }
+}
+
+const renewed = (day: number): LaneEvent => ({ kind: 'renewal', day, reason: 'found' })
+const fine = (day: number): LaneEvent => ({ kind: 'look', day, asFound: 'ok', depth: 'measured', source: 'visit' })
+
+describe('one task that renews several faults', () => {
+  const waits = lane('heater/reads-off', [renewed(300), fine(990)])
+  const limited = lane('heater/stuck', [renewed(300), fine(990)])
+
+  test('waiting for one fault, which is to be looked at soon, does not hide the age limit of the other', () => {
+    const [alone] = dueDrafts([waits], settings)
+    expect(alone?.due).toMatchObject({ rule: 'run-to-failure', dueDay: null })
+    expect(alone?.due.lookByDay).not.toBeNull()
+    for (const order of [
+      [waits, limited],
+      [limited, waits],
+    ]) {
+      const drafts = dueDrafts(order, settings)
+      expect(drafts).toHaveLength(1)
+      expect(drafts[0]).toMatchObject({ careTask: 'heater/replace', failureMode: 'heater/stuck' })
+      expect(drafts[0]?.due).toMatchObject({ rule: 'age-limit', dueDay: 300 + 104 * 7 })
+      // The look that the waiting fault asks for is not lost either.
+      expect(drafts[0]?.due.lookByDay).toBeLessThanOrEqual(alone?.due.lookByDay ?? 0)
+    }
+  })
+
+  test('a need that is open goes before both', () => {
+    const open = lane('heater/reads-off', [renewed(300), { ...fine(990), asFound: 'needs_it' } as LaneEvent])
+    expect(dueDrafts([limited, open], settings)[0]?.due).toMatchObject({ rule: 'need-open', dueDay: 990 })
+  })
+})
