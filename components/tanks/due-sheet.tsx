@@ -10,6 +10,8 @@ type Due = {
   modeWords: string
   dueOn: string | null
   lookBy: string | null
+  /** To be looked at by then, not due by then. */
+  onlyToLook: boolean
   reason: { words: string }
 }
 type Props = { due: readonly Due[]; nextVisitOn: string | null; today: string; locale: string }
@@ -33,7 +35,7 @@ export function DueSheet({ due, nextVisitOn, today, locale }: Props) {
             width: '36%',
             cell: (row) => (
               <PageLink href={`/work-due/${row.equipmentId}/${encodeURIComponent(row.careTask)}`}>
-                {row.equipmentLabel}: {row.dueOn === null ? `look for ${row.modeWords}` : row.taskName}
+                {row.equipmentLabel}: {row.onlyToLook ? `look for ${row.modeWords}` : row.taskName}
               </PageLink>
             ),
           },
@@ -42,7 +44,7 @@ export function DueSheet({ due, nextVisitOn, today, locale }: Props) {
             key: 'when',
             header: 'When',
             cell: (row) => {
-              const day = row.dueOn ?? row.lookBy
+              const day = row.onlyToLook ? row.lookBy : row.dueOn
               return day && <DateWords date={day} style="short" locale={locale} today={today} />
             },
           },

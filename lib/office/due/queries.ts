@@ -175,14 +175,18 @@ export async function dueForTankIn(
   tankId: string,
   now: Date,
   horizonDays = 0,
-): Promise<DueRow[]> {
+): Promise<SoonRow[]> {
   return soonOf(await workDueIn(tx, businessId, { tankId }, now), horizonDays)
 }
 
+/** `onlyToLook`: it is to be looked at by then, but not due by then. */
+export type SoonRow = DueRow & { onlyToLook: boolean }
+
 /** Of what is due at a tank: what is due, or to be looked at, by so many days from today. */
-export function soonOf({ rows, today }: { rows: DueRow[]; today: string }, horizonDays: number): DueRow[] {
+export function soonOf({ rows, today }: { rows: DueRow[]; today: string }, horizonDays: number): SoonRow[] {
   const horizon = isoOfDay(dayOf(new Date(today)) + horizonDays)
-  return rows.filter(
-    (row) => (row.dueOn !== null && row.dueOn <= horizon) || (row.lookBy !== null && row.lookBy <= horizon),
-  )
+  const isBy = (day: string | null) => day !== null && day <= horizon
+  return rows
+    .filter((row) => isBy(row.dueOn) || isBy(row.lookBy))
+    .map((row) => ({ ...row, onlyToLook: !isBy(row.dueOn) }))
 }

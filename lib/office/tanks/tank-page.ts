@@ -4,7 +4,7 @@ import { type Actor, inBusiness } from '../actor'
 import { accessWindowWords, readAccessWindows } from '../clients/access-windows'
 import { asDay, asDbDate, dayIn, daysBetween } from '../clients/days'
 import { modeWords } from '../due/lane-views'
-import { type DueRow, dueForTankIn, lanesOfTankIn, ownNames } from '../due/queries'
+import { dueForTankIn, lanesOfTankIn, ownNames, type SoonRow } from '../due/queries'
 import { withWear } from '../due/wear-lanes'
 import { ratioWords } from '../faults/fault-words'
 import { refillsOfTankIn } from '../refills/queries'
@@ -73,7 +73,7 @@ export type TankPage = PastOfTank & {
   devices: DeviceWords[]
   lanes: NonNullable<Awaited<ReturnType<typeof lanesOfTankIn>>>['lanes']
   /** What is due by the next visit, or within a fortnight where none is booked. */
-  due: DueRow[]
+  due: SoonRow[]
   /** Containers, and whether each lasts until the next visit. */
   refills: RefillView[]
   /** Faults that come back here more often than the route explains, in words. */

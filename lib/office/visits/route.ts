@@ -95,7 +95,13 @@ export function findRoute(
         dangerousAnimals: visit.tank.dangerousAnimals,
         remark: visit.tank.visitRequests[0]?.words ?? '',
         lacking: load?.lacking.get(visit.id) ?? [],
-        due: [...new Set(due.map((item) => `${item.equipmentLabel}: ${item.taskName}`))],
+        due: [
+          ...new Set(
+            due.map(
+              (item) => `${item.equipmentLabel}: ${item.onlyToLook ? `look for ${item.modeWords}` : item.taskName}`,
+            ),
+          ),
+        ],
       })
     }
     return {

@@ -3,7 +3,7 @@ import type { Transaction } from '@/lib/platform/db/scope'
 import { findCaution, findMode, findTask, modesOf, tasksOf, whileOut } from '@/lib/trade'
 import { asDay } from '../clients/days'
 import { classWords, modeWords } from '../due/lane-views'
-import { type DueRow, ownNames, soonOf, workDueIn } from '../due/queries'
+import { type DueRow, ownNames, type SoonRow, soonOf, workDueIn } from '../due/queries'
 import { creditsOf } from './looking'
 import { type Pair, pairKey, type RecordedFinding, type VisitRecord } from './record'
 
@@ -89,7 +89,7 @@ export async function visitDevices(
     const opens = (slug: string) => findTask(slug)?.opens ?? false
     const isOpen =
       record.work.some((work) => work.equipmentId === row.id && opens(work.task)) ||
-      due.some((item) => item.equipmentId === row.id && item.dueOn !== null && opens(item.careTask))
+      due.some((item) => item.equipmentId === row.id && !item.onlyToLook && opens(item.careTask))
     const tasks = tasksOf(row.equipmentClass).map((task): TaskView => {
       const found = task.renews.filter((slug) => ['needs_it', 'failed'].includes(finding.get(at(slug))?.asFound ?? ''))
       const item = due.find((one) => one.equipmentId === row.id && one.careTask === task.slug)
@@ -114,7 +114,7 @@ export async function visitDevices(
         because:
           found.length > 0
             ? { kind: 'found', words: `found: ${found.map((slug) => modeWords(slug, names)).join(', ')}` }
-            : item
+            : item && !(item.onlyToLook && offer)
               ? { kind: 'due', words: dueWords(item) }
               : offer
                 ? { kind: 'while_out', words: offer }
@@ -150,9 +150,9 @@ function offerOf(item: DueRow, today: string): string | null {
   return `while it is out: due anyway ${offer.visits === 1 ? 'at the next visit' : `within ${offer.visits} visits`}`
 }
 
-function dueWords(item: DueRow): string {
+function dueWords(item: SoonRow): string {
   if (item.reason.rule === 'need-open') return 'found before and still open'
-  return item.dueOn === null ? 'to be looked at' : item.daysLate ? `due, ${item.daysLate} days late` : 'due'
+  return item.onlyToLook ? 'to be looked at' : item.daysLate ? `due, ${item.daysLate} days late` : 'due'
 }
 
 /** Found faults first, the quickest remedy first among them; what is not called for stays in the catalogue's order. */
