@@ -77,7 +77,8 @@ describe('a device met by chance', () => {
       }
       ages.sort((a, b) => a - b)
       const median = ages[10_000] ?? 0
-      expect(ageAtFirstSight(life, observed)).toBeCloseTo(median, -0.3)
+      // The median of 20,000 ages has a standard error of about a third of a day here.
+      expect(Math.abs(ageAtFirstSight(life, observed) - median)).toBeLessThan(1.5)
     }
   })
   test('a wearing device that has lasted long in our sight was young when first seen; never NaN, however long', () => {
