@@ -91,7 +91,7 @@ const OWN_MODE_START = { medianWeeks: 26, shape: 1 }
 
 /**
  * How finely the nightly model is kept: the posterior of the population is explored at the first number of points and stored at
- * the second. A tank's own figures then move by 1 to 2 % against four hundred points (measured in the tests).
+ * the second. A tank's own figures then move by less than 2 % on average against four hundred points (measured in a test).
  */
 const POINTS_EXPLORED = 128
 const POINTS_KEPT = 24

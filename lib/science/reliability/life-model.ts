@@ -121,7 +121,7 @@ export function fitLifeModel(
 
 /**
  * The same model at fewer points of equal weight, by systematic resampling along its typical median life: for where thousands of
- * lanes are worked out one after the other. At 16 points the 5 %, 50 % and 95 % limits of a tank's median move by 1 to 2 % (measured in tests).
+ * lanes are worked out one after the other. At 24 points the 5 %, 50 % and 95 % limits of a tank's median move by less than 2 % on average (measured in a test).
  * Errors: RangeError when points is not a whole number above 0.
  */
 export function thinLifeModel(model: LifeModel, points: number): LifeModel {
