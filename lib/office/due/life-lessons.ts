@@ -43,10 +43,18 @@ export function lessonOfStored(lane: { tankId: string; equipmentId: string }, li
 
 function livesOf(lives: readonly Life[]): Pick<LaneLesson, 'observations' | 'unknownAges' | 'needs'> {
   return {
-    observations: lives.filter((life) => !life.unknownAge).map(({ observation, event }) => ({ ...observation, event })),
+    observations: lives.filter((life) => !life.unknownAge).map(observationOf),
     unknownAges: lives.flatMap(({ unknownAge }) => (unknownAge ? [unknownAge] : [])),
     needs: lives.filter((life) => life.event).length,
   }
+}
+
+/** Written out field by field: a copy by `...` takes three times the memory, and a large business has a million of these. */
+function observationOf({
+  observation: { lower, upper, truncatedAt },
+  event,
+}: Life): LaneLesson['observations'][number] {
+  return truncatedAt === undefined ? { lower, upper, event } : { lower, upper, truncatedAt, event }
 }
 
 function renewalsOf(events: readonly LaneEvent[]): { plannedAges: number[]; renewals: number } {

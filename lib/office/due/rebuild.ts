@@ -6,12 +6,14 @@ import { inReading, inWriting, type Sql } from '@/lib/platform/db/sql'
 import { isoOfDay } from './days'
 import { deriveInThreads } from './derive-in-threads'
 import { type DerivedPart, deriveParts, type Pair } from './derive-parts'
-import { type LaneLesson, lessonOf } from './life-lessons'
+import { fitBusiness } from './fit-business'
+import { fitInThread } from './fit-in-thread'
+import type { DeviceRow } from './lane-rows'
 import { fitPooled, type PooledFit, sourceOf } from './life-models'
 import { pairKey } from './pair-key'
 import { rerank } from './rank-faults'
 import { NO_MODELS, readModelsBy } from './read-history'
-import { lanesOf, partsOfBusiness, streamParts } from './stream-lanes'
+import { partsOfBusiness } from './stream-lanes'
 
 /** For whom derived figures are made. The worker has no person of its own: any uuid will do. */
 export type DerivedFor = { businessId: string; personId: string }
@@ -36,30 +38,22 @@ export async function refitLifeModels(who: DerivedFor, todayDay: number): Promis
 
 async function refit(scope: Scope, write: Sql, read: Sql, todayDay: number): Promise<{ version: number }> {
   const { businessId } = scope
-  const lessons = new Map<string, { equipmentClass: string; failureMode: string; of: LaneLesson[] }>()
-  for await (const part of streamParts(read, businessId, await partsOfBusiness(read, businessId))) {
-    for (const lane of lanesOf(part, todayDay)) {
-      // An age limit makes lanes that nobody has looked at: they teach nothing.
-      if (lane.events.every((event) => event.kind === 'installed')) continue
-      const { equipmentClass, failureMode } = lane
-      const known = lessons.get(pairKey(lane))
-      if (known) known.of.push(lessonOf(lane))
-      else lessons.set(pairKey(lane), { equipmentClass, failureMode, of: [lessonOf(lane)] })
-    }
-  }
+  const parts = await partsOfBusiness(read, businessId)
+  const fits =
+    threadsFor(parts) > 1
+      ? await fitInThread(scope, read, parts, todayDay)
+      : await fitBusiness(read, businessId, parts, todayDay)
   const earlier = await readModelsBy(write, businessId)
   const version = (earlier?.version ?? 0) + 1
-  const fits = [...lessons.values()].map(({ of, ...pair }) => fitPooled(pair, of))
+  const fitted = new Set(fits.map(pairKey))
   // Where every record of a pair was taken back nothing is known any more: without a row its former fit would stand.
   for (const { equipmentClass, failureMode } of earlier?.fits.values() ?? [])
-    if (!lessons.has(pairKey({ equipmentClass, failureMode })))
-      fits.push(fitPooled({ equipmentClass, failureMode }, []))
+    if (!fitted.has(pairKey({ equipmentClass, failureMode }))) fits.push(fitPooled({ equipmentClass, failureMode }, []))
   const rows = fits
     .sort((a, b) => (pairKey(a) < pairKey(b) ? -1 : 1))
     .map((fit) => modelRow(businessId, version, todayDay, fit))
   await insertRows(write, packRows('life_model', rows))
-  lessons.clear()
-  await rebuild(scope, write, read, version)
+  await rebuild(scope, write, read, parts, version)
   return { version }
 }
 
@@ -91,15 +85,22 @@ export async function rebuildDerived(who: DerivedFor, version?: number): Promise
   const scope: Scope = { role: 'office', ...who }
   await inWriting(scope, async (write) => {
     await lockAll(write, who.businessId)
-    await inReading(scope, (read) => rebuild(scope, write, read, version))
+    await inReading(scope, async (read) =>
+      rebuild(scope, write, read, await partsOfBusiness(read, who.businessId), version),
+    )
   })
+}
+
+/** How many threads a business of so many parts is worth; 0 and 1: none beside the one that runs. */
+function threadsFor(parts: DeviceRow[][]): number {
+  return Math.min(availableParallelism(), MOST_THREADS, Math.floor(parts.length / PARTS_WORTH_A_THREAD))
 }
 
 async function lockAll(write: Sql, businessId: string): Promise<void> {
   await write('SELECT 1 AS locked FROM pg_advisory_xact_lock(hashtextextended($1, 0))', [`derived ${businessId}`])
 }
 
-async function rebuild(scope: Scope, write: Sql, read: Sql, version?: number): Promise<void> {
+async function rebuild(scope: Scope, write: Sql, read: Sql, parts: DeviceRow[][], version?: number): Promise<void> {
   const { businessId } = scope
   const models = (await readModelsBy(write, businessId, version)) ?? NO_MODELS
   for (const table of ['repeat_fault', 'due_item', 'lane'])
@@ -109,8 +110,7 @@ async function rebuild(scope: Scope, write: Sql, read: Sql, version?: number): P
     for (const pair of part.pairs) pairs.set(pairKey(pair), pair)
     for (const rows of part.rows) await insertRows(write, rows)
   }
-  const parts = await partsOfBusiness(read, businessId)
-  const threads = Math.min(availableParallelism(), MOST_THREADS, Math.floor(parts.length / PARTS_WORTH_A_THREAD))
+  const threads = threadsFor(parts)
   if (threads > 1) await deriveInThreads(scope, read, parts, models, store, threads)
   else for await (const part of deriveParts(scope, read, parts, models)) await store(part)
   for (const key of [...pairs.keys()].sort()) {

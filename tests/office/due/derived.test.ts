@@ -3,6 +3,8 @@ import { newId } from '@/lib/new-id'
 import { touchLanes } from '@/lib/office/due/commands'
 import { deriveInThreads } from '@/lib/office/due/derive-in-threads'
 import { type DerivedPart, deriveParts } from '@/lib/office/due/derive-parts'
+import { fitBusiness } from '@/lib/office/due/fit-business'
+import { fitInThread } from '@/lib/office/due/fit-in-thread'
 import { rankStaleFaults } from '@/lib/office/due/rank-faults'
 import { NO_MODELS, readModelsBy } from '@/lib/office/due/read-history'
 import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
@@ -143,6 +145,17 @@ describe('derived figures', () => {
       const parts = await partsOfBusiness(read, business.businessId)
       const failed = deriveInThreads(nobody, read, parts, NO_MODELS, async () => undefined, 1)
       await expect(failed).rejects.toThrow(/uuid/)
+      await expect(fitInThread(nobody, read, parts, TODAY)).rejects.toThrow(/uuid/)
+    })
+  })
+
+  test('a thread that fits finds the same models as the process that started it', async () => {
+    const { scope, businessId } = business
+    await inReading(scope, async (read) => {
+      const parts = await partsOfBusiness(read, businessId)
+      const here = await fitBusiness(read, businessId, parts, TODAY)
+      expect(here.filter((fit) => fit.shape !== null).length).toBeGreaterThan(3)
+      expect(await fitInThread(scope, read, parts, TODAY)).toEqual(here)
     })
   })
 
