@@ -1,12 +1,18 @@
 import 'server-only'
 import { comparePeople, DEPTHS, failureModes, type PairOfPeople, type PersonLooks } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
+import { tanksAtEvenSteps } from '../tanks/tanks-at-even-steps'
 
 export type PeopleComparison = {
   pairs: (PairOfPeople & { oneName: string; otherName: string })[]
   /** Looks read in all; what nobody shares is in no pair. */
   looks: number
+  /** Tanks whose looks were read. */
+  tanks: number
 }
+
+/** Looks at so many tanks tell two people apart; reading those of many more takes longer than a page may. */
+const TANKS_ENOUGH = 400
 
 /**
  * How often each two people found a need when they looked at the same tanks. A look counts where it was deep enough for its mode and no need
@@ -17,6 +23,7 @@ export function peopleComparison(actor: Actor): Promise<PeopleComparison> {
   const slugs = failureModes.map((mode) => mode.slug)
   const needed = failureModes.map((mode) => DEPTHS.indexOf(mode.lookNeeded))
   return inBusiness(actor, async (tx) => {
+    const tankIds = await tanksAtEvenSteps(tx, businessId, TANKS_ENOUGH)
     const looks = await tx.$queryRaw<PersonLooks[]>`
       WITH needed AS (SELECT * FROM unnest(${slugs}::text[], ${needed}::int[]) needed (failure_mode, depth)),
       looked AS (
@@ -25,7 +32,7 @@ export function peopleComparison(actor: Actor): Promise<PeopleComparison> {
         FROM finding f
         JOIN visit ON visit.business_id = f.business_id AND visit.id = f.visit_id
         LEFT JOIN needed USING (failure_mode)
-        WHERE f.business_id = ${businessId}::uuid AND f.learned_by = 'look' AND f.as_found <> 'not_looked' AND f.equipment_id IS NOT NULL
+        WHERE f.business_id = ${businessId}::uuid AND f.tank_id = ANY (${tankIds}::uuid[]) AND f.learned_by = 'look' AND f.as_found <> 'not_looked' AND f.equipment_id IS NOT NULL
           AND (f.as_found <> 'ok' OR f.import_batch_id IS NOT NULL
             OR array_position(${[...DEPTHS]}::text[], f.depth) - 1 >= coalesce(needed.depth, 0))
           AND NOT EXISTS (SELECT 1 FROM finding c WHERE c.business_id = f.business_id AND c.corrects_id = f.id)
@@ -54,6 +61,7 @@ export function peopleComparison(actor: Actor): Promise<PeopleComparison> {
         otherName: nameOf(pair.other),
       })),
       looks: looks.reduce((sum, look) => sum + look.looks, 0),
+      tanks: tankIds.length,
     }
   })
 }

@@ -1,11 +1,11 @@
 import 'server-only'
-import type { Transaction } from '@/lib/platform/db/scope'
 import { type CentralInterval, fitDelayTime } from '@/lib/science'
 import { DELAY_PRIOR, type HowOften, howOften, missingForHowOften, type VisitingCosts } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import { dayOf, isoOfDay, todayIn } from '../due/days'
 import { moneyInWords } from '../due/money-in-words'
 import { readCadences } from '../due/read-history'
+import { tanksAtEvenSteps } from '../tanks/tanks-at-even-steps'
 import { readVisitingCosts } from './read-costs'
 import { readGaps, type TankGaps } from './read-gaps'
 
@@ -53,7 +53,7 @@ export function howOftenAt(actor: Actor, tankId: string, now: Date): Promise<How
     })
     if (!tank) return null
     const today = new Date(todayIn(tank.business.timeZone, now))
-    const tankIds = [...new Set([tankId, ...(await someTanks(tx, businessId))])]
+    const tankIds = [...new Set([tankId, ...(await tanksAtEvenSteps(tx, businessId, TANKS_ENOUGH))])]
     const gaps = await readGaps(tx, businessId, dayOf(today), tankIds)
     const presentDays = (await readCadences(tx, businessId, [tankId]))(tankId)
     const tankCosts = (await readVisitingCosts(tx, businessId, [tankId], today))(tankId)
@@ -149,19 +149,6 @@ function byWorth(row: CadenceRow, otherRow: CadenceRow): number {
   if (one.change !== other.change) return one.change ? -1 : 1
   if (row.isClientStated !== otherRow.isClientStated) return row.isClientStated ? -1 : 1
   return other.cheapest.chanceCheaper - one.cheapest.chanceCheaper || other.saving - one.saving
-}
-
-/** Tanks by their ids, which follow the time they came to us, at even steps. */
-async function someTanks(tx: Transaction, businessId: string): Promise<string[]> {
-  const tanks = await tx.tank.findMany({
-    where: { businessId, archivedAt: null, mergedIntoId: null },
-    select: { id: true },
-    orderBy: { id: 'asc' },
-  })
-  const step = Math.max(1, tanks.length / TANKS_ENOUGH)
-  return Array.from({ length: Math.ceil(tanks.length / step) }, (_, i) => tanks[Math.floor(i * step)]?.id ?? '').filter(
-    (id) => id !== '',
-  )
 }
 
 function countRoute(gaps: readonly TankGaps[]): HowOftenPage['route'] {

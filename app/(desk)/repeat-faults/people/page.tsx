@@ -12,7 +12,7 @@ const of100 = (share: number) => `${Math.round(share * 100)} of 100`
 
 export default async function WhoLookedPage() {
   const actor = await requireActor('faults.read')
-  const { pairs, looks } = await peopleComparison(actor)
+  const { pairs, looks, tanks } = await peopleComparison(actor)
   const differ = pairs.filter((pair) => pair.differ)
   return (
     <div className="stack">
@@ -71,21 +71,21 @@ export default async function WhoLookedPage() {
           ]}
         />
       </Sheet>
-      <Why tone="quiet" detailsWords="How is this compared?" details={<Rule looks={looks} />}>
+      <Why tone="quiet" detailsWords="How is this compared?" details={<Rule looks={looks} tanks={tanks} />}>
         Shown, never corrected for: no due date and no rank changes because of it. Nobody is measured by this.
       </Why>
     </div>
   )
 }
 
-function Rule({ looks }: { looks: number }) {
+function Rule({ looks, tanks }: { looks: number; tanks: number }) {
   return (
     <p>
-      Of {looks} looks only those count that two people made at the same fault of the same device, deep enough to mean
-      something, and while no need was open. Shares are weighted as if both had looked at the same mix of things. The
-      odds of finding a need are compared within each and then drawn together (Mantel–Haenszel, with the 95 % interval
-      of Robins, Breslow and Greenland). Who comes later after a clean finds more; that evens out only where people take
-      turns.
+      Of {looks} looks at {tanks} tanks only those count that two people made at the same fault of the same device, deep
+      enough to mean something, and while no need was open. Shares are weighted as if both had looked at the same mix of
+      things. The odds of finding a need are compared within each and then drawn together (Mantel–Haenszel, with the 95
+      % interval of Robins, Breslow and Greenland). Who comes later after a clean finds more; that evens out only where
+      people take turns.
     </p>
   )
 }
