@@ -78,38 +78,42 @@ function sinceWhen({ lane }: DueInput, life: Parameters<typeof quantileOf>[0]): 
   return lane.firstSeenDay - ageAtFirstSight(life, observedDays)
 }
 
-function ruleAndDay(
-  { lane, saidInstalledDay, inServiceSinceDay, wear }: DueInput,
-  since: number | null,
-  intervalDays: number,
-  limitDays: number,
-): { rule: DueRule; dueDay: number | null } {
+function ruleAndDay(input: DueInput, since: number | null, intervalDays: number, limitDays: number): Planned {
+  const { lane, wear } = input
   if (lane.state === 'found') return { rule: 'need-open', dueDay: lane.needOpenSince }
   if (lane.state === 'paused') return { rule: 'not-watched', dueDay: null }
-  const planned = plannedDay(lane, saidInstalledDay, inServiceSinceDay, since, intervalDays, limitDays)
+  const planned = plannedDay(input, since, intervalDays, limitDays)
   if (wear && wear.day < (planned.dueDay ?? Number.POSITIVE_INFINITY))
     return { rule: 'wears', dueDay: Math.round(wear.day) }
   return planned
 }
 
-function plannedDay(
-  lane: DueInput['lane'],
-  saidInstalledDay: number | undefined,
-  inServiceSinceDay: number | undefined,
-  since: number | null,
-  intervalDays: number,
-  limitDays: number,
-): { rule: DueRule; dueDay: number | null } {
-  if (limitDays <= intervalDays && limitDays < Number.POSITIVE_INFINITY) {
-    // An age limit overrides what records say; where nobody knows the age the limit is taken as reached.
-    const from = lane.originDay ?? saidInstalledDay
-    if (from !== undefined) return { rule: 'age-limit', dueDay: Math.round(from + limitDays) }
-    const seenDay = lane.firstSeenDay ?? inServiceSinceDay
-    return seenDay === undefined ? { rule: 'never-seen', dueDay: null } : { rule: 'age-limit', dueDay: seenDay }
-  }
+type Planned = { rule: DueRule; dueDay: number | null }
+
+function plannedDay(input: DueInput, since: number | null, intervalDays: number, limitDays: number): Planned {
+  const limit = byAgeLimit(input, limitDays)
+  // An age limit overrides what records say, and a shorter interval does not lift it.
+  if (limit && limitDays <= intervalDays) return limit
+  const planned = byInterval(input.lane, since, intervalDays)
+  return limit && limit.dueDay <= (planned.dueDay ?? Number.POSITIVE_INFINITY) ? limit : planned
+}
+
+function byInterval(lane: DueInput['lane'], since: number | null, intervalDays: number): Planned {
   if (lane.state === 'never_seen' || since === null) return { rule: 'never-seen', dueDay: null }
   if (intervalDays === Number.POSITIVE_INFINITY) return { rule: 'run-to-failure', dueDay: null }
   return { rule: lane.originDay === null ? 'age-unknown' : 'cheapest', dueDay: Math.round(since + intervalDays) }
+}
+
+/** Where nobody knows the age the limit is taken as reached; null where there is none, or nothing was ever seen of the device. */
+function byAgeLimit(
+  { lane, saidInstalledDay, inServiceSinceDay }: DueInput,
+  limitDays: number,
+): { rule: DueRule; dueDay: number } | null {
+  if (limitDays === Number.POSITIVE_INFINITY) return null
+  const from = lane.originDay ?? saidInstalledDay
+  if (from !== undefined) return { rule: 'age-limit', dueDay: Math.round(from + limitDays) }
+  const seenDay = lane.firstSeenDay ?? inServiceSinceDay
+  return seenDay === undefined ? null : { rule: 'age-limit', dueDay: seenDay }
 }
 
 /** Conditional quantiles of the life from the day on which it was last seen ok. */

@@ -39,10 +39,8 @@ export function wearOf(
   rule: WearRule,
   { sinceDay, formatDay }: { sinceDay: number | null; formatDay: (day: number) => string },
 ): Wear {
-  const path = sinceLastStart(
-    readings.filter(({ day }) => sinceDay === null || day >= sinceDay).toSorted((a, b) => a.day - b.day),
-    rule,
-  )
+  const kept = readings.filter(({ day }) => sinceDay === null || day >= sinceDay).toSorted((a, b) => a.day - b.day)
+  const path = sinceLastStart(kept, rule)
   const first = path[0]
   const last = path.at(-1)
   const { name, unit } = WEAR_QUANTITIES[rule.quantity]
@@ -71,8 +69,9 @@ export function wearOf(
       shortWords: `measured: past ${figure(threshold)} ${unit}`,
     }
   }
-  const counted: WearReading[] =
-    rule.startsAtZero && sinceDay !== null && first.day > sinceDay ? [{ day: sinceDay, value: 0 }, ...path] : path
+  // The renewal on record was the start of the first counter, not of one that nobody wrote down.
+  const startsOnRecord = rule.startsAtZero && first === kept[0] && sinceDay !== null && first.day > sinceDay
+  const counted: WearReading[] = startsOnRecord ? [{ day: sinceDay, value: 0 }, ...path] : path
   const asPath = counted.map(({ day, value }) => ({ time: day, value }))
   const days = new Set(counted.map(({ day }) => day)).size
   if (counted.length < 3 || days < 2)

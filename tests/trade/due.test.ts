@@ -78,6 +78,24 @@ describe('due dates', () => {
     expect(dueOf({ ...input, lane: unseen })).toMatchObject({ rule: 'never-seen', dueDay: null })
     expect(dueOf({ ...input, saidInstalledDay: 700 })).toMatchObject({ rule: 'age-limit', dueDay: 700 + 728 })
   })
+  test('a shorter interval never moves an age limit back, nor takes it away', () => {
+    const unknown = { ...running, state: 'age_unknown', originDay: null, firstSeenDay: 1010 } as const
+    const unseen = { ...unknown, state: 'never_seen', firstSeenDay: null } as const
+    const mode = { announcesItself: true, ageLimitWeeks: 104 }
+    const model = { shape: 2.5, scale: 5000 }
+    for (const lane of [running, unknown, unseen])
+      for (const said of [{}, { saidInstalledDay: 700 }, { inServiceSinceDay: 990 }]) {
+        const dueEvery = (inForceDays: number) => {
+          const advice = adviseInterval({ life: model, costs, visitEveryDays: 14, limitDays: 728, inForceDays })
+          return dueOf({ ...wearing, lane, mode, model: { shape: 2.5, scaleDays: 5000 }, advice, ...said }).dueDay
+        }
+        const usual = dueEvery(Number.POSITIVE_INFINITY)
+        for (const weeks of [1, 26, 78, 103, 104, 200])
+          expect([lane.state, said, weeks, dueEvery(weeks * 7) ?? Infinity]).toSatisfy(
+            ([, , , day]) => day <= (usual ?? Infinity),
+          )
+      }
+  })
   test('a need that is open is due since the day it came to light', () => {
     const lane = { state: 'found', originDay: null, lastOkDay: null, needOpenSince: 1070, firstSeenDay: null } as const
     expect(dueOf({ ...wearing, lane })).toMatchObject({ rule: 'need-open', dueDay: 1070, band: [], lookByDay: null })

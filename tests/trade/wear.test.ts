@@ -91,6 +91,14 @@ describe('lamp hours', () => {
     const wear = wearOf(readings, lamp, { sinceDay: null, formatDay })
     expect(wear.path.map(({ day }) => day)).toEqual([210, 260])
   })
+  test('of a lamp that nobody wrote down do not start at the renewal of the one before', () => {
+    // 24 hours a day since day 607; the counter before it fell at the change. The renewal on record is that of day 0.
+    const readings = [500, 620, 660, 700].map((day) => ({ day, value: 24 * (day - (day < 607 ? 0 : 607)) }))
+    const own = readings.slice(1)
+    const wear = wearOf(readings, lamp, { sinceDay: 0, formatDay })
+    expect(wear).toMatchObject({ state: 'dated' })
+    expect(wear.thresholdDay).toBe(wearOf(own, lamp, { sinceDay: 607, formatDay }).thresholdDay)
+  })
 })
 
 describe('membranes', () => {
