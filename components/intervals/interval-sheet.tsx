@@ -36,7 +36,7 @@ export function IntervalSheet(props: Props) {
         {proposal ? (
           <>
             {capital(everyWords(proposal.intervalDays))} would save {saves(proposal.saving)}.{' '}
-            <PageLink href="/work-due/intervals">Decide</PageLink>
+            {children && <PageLink href="/work-due/intervals">Decide</PageLink>}
           </>
         ) : cheapestDays === intervalDays ? (
           'That is the cheapest at these visits and costs.'

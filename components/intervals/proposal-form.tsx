@@ -27,7 +27,7 @@ export function ProposalForm({ action, hidden, devices, accept, decline }: Props
         <input key={name} type="hidden" name={name} value={value} />
       ))}
       <details>
-        <summary>{devices.length === 1 ? 'The tank' : `The ${devices.length} tanks`}</summary>
+        <summary>{devices.length === 1 ? 'The device' : `The ${devices.length} devices`}</summary>
         {devices.map(({ equipmentId, label }) => (
           <CheckField
             key={equipmentId}

@@ -33,7 +33,7 @@ export function DriversSheet({ drivers }: { drivers: Drivers }) {
             <li key={key}>
               {sentence}{' '}
               <span className="soft small">
-                From {lives} lives at {tanks} {tanks === 1 ? 'tank' : 'tanks'}.
+                From {lives} {lives === 1 ? 'life' : 'lives'} at {tanks} {tanks === 1 ? 'tank' : 'tanks'}.
               </span>
             </li>
           ))}

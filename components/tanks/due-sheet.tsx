@@ -45,7 +45,7 @@ export function DueSheet({ due, nextVisitOn, today, locale }: Props) {
             header: 'When',
             cell: (row) => {
               const day = row.onlyToLook ? row.lookBy : row.dueOn
-              return day && <DateWords date={day} style="short" locale={locale} today={today} />
+              return day ? <DateWords date={day} style="short" locale={locale} today={today} /> : 'at the next visit'
             },
           },
         ]}

@@ -1,6 +1,7 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction, TransactionLimits } from '@/lib/platform/db/scope'
+import { isUniqueViolation } from '@/lib/platform/db/unique-violation'
 import { type Actor, inBusiness } from './actor'
 import type { Result } from './result'
 
@@ -26,6 +27,13 @@ class Refusal extends Error {
     super(result.reason)
   }
 }
+
+/** Two people put the same row right at the same moment: the second of them is told so, and nothing of it is kept. */
+const CORRECTED_MEANWHILE = {
+  ok: false,
+  reason: 'already-so',
+  words: 'Somebody has put this right at the same moment. Reload the page and look at what it says now.',
+} as const
 
 /**
  * Applies a command once, in one transaction: the command row and all it does, or nothing. The same id again, also at the
@@ -72,6 +80,7 @@ export async function runCommand<T extends Prisma.InputJsonValue, Reason extends
       limits,
     )
   } catch (error) {
+    if (isUniqueViolation(error, 'corrects_id')) return CORRECTED_MEANWHILE as Result<T, Reason>
     if (!(error instanceof Refusal)) throw error
     if (envelope.keepRefused)
       await keepRefused(actor, { ...row, status: 'refused', reason: error.result.words ?? error.result.reason })

@@ -80,10 +80,14 @@ const TRIFLE = 0.05
 /** Whether the route has seen enough to answer, and what is missing in words. */
 export function missingForHowOften(counted: { found: number; failed: number }): string | null {
   if (counted.failed < ENOUGH.failures)
-    return `Only ${counted.failed} of the ${ENOUGH.failures} failures needed are on record: log what clients report, and "failed" where something had stopped.`
-  if (counted.found < ENOUGH.defects)
-    return `Only ${counted.found} of the ${ENOUGH.defects} needs found at visits are on record yet.`
+    return `${onRecord(counted.failed, ENOUGH.failures, 'failures')}: log what clients report, and "failed" where something had stopped.`
+  if (counted.found < ENOUGH.defects) return `${onRecord(counted.found, ENOUGH.defects, 'needs found at visits')} yet.`
   return null
+}
+
+function onRecord(count: number, enough: number, what: string): string {
+  const have = count === 0 ? 'None' : `Only ${count}`
+  return `${have} of the ${enough} ${what} that an answer needs ${count > 1 ? 'are' : 'is'} on record`
 }
 
 /**

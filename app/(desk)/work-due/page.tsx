@@ -7,6 +7,7 @@ import { DateWords, Empty } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable, FilterForm } from '@/components/tables'
 import { type DueRow, whyHref, workDue } from '@/lib/office/due/queries'
+import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 
 export const metadata: Metadata = { title: 'Work due' }
@@ -46,7 +47,7 @@ export default async function WorkDuePage({
             : `${rows.length}${more ? ' or more' : ''} ${rows.length === 1 ? 'piece of work' : 'pieces of work'}, ${rows.filter((row) => (row.daysLate ?? 0) > 0).length} late`
         }
       />
-      <WorkDueTabs current="/work-due" proposals={proposals} />
+      <WorkDueTabs current="/work-due" proposals={proposals} mayDecide={mayDo(actor.roles, 'due.change')} />
       <FilterForm action="/work-due" label="Which work" clearHref="/work-due">
         <Field label="Tank, client or site" name="search" type="search" defaultValue={search} />
         <SelectField label="When" name="within" defaultValue={within} options={WITHIN} />
@@ -107,6 +108,11 @@ export default async function WorkDuePage({
   )
 }
 
+const WITHOUT_A_DAY: Readonly<Record<string, string>> = {
+  'never-seen': 'look at the next visit',
+  'not-watched': 'resting',
+}
+
 function DueCell({ row }: { row: DueRow }) {
   if (row.reason.rule === 'need-open') {
     return (
@@ -123,7 +129,7 @@ function DueCell({ row }: { row: DueRow }) {
         Look by <DateWords date={row.lookBy} style="short" />
       </>
     ) : (
-      <span className="soft">when needed</span>
+      <span className="soft">{WITHOUT_A_DAY[row.reason.rule] ?? 'when needed'}</span>
     )
   }
   const late = lateWords(row.daysLate, row.dueOn)

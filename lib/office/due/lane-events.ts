@@ -6,6 +6,7 @@ import {
   findMode,
   type LaneEvent,
   type ModeRule,
+  modesOf,
   type RenewalReason,
 } from '@/lib/trade'
 import type { DeviceRow, LaneRow } from './lane-rows'
@@ -48,16 +49,21 @@ export function lanesOfDevices(devices: readonly DeviceRow[], rows: readonly Lan
 
 const AGE_LIMITED = failureModes.filter((mode) => mode.ageLimitWeeks !== undefined)
 
+/** Modes that a device in service has a lane for before anybody looks: those with an age limit; all where we put it in new (rule 10). */
+function modesWithoutALook({ equipmentClass, installedByUs, installedConfirmedNew, installedDay }: DeviceRow) {
+  const isOurs = installedByUs && installedConfirmedNew && installedDay !== null
+  return isOurs ? modesOf(equipmentClass) : AGE_LIMITED.filter((mode) => mode.equipmentClass === equipmentClass)
+}
+
 /**
- * An age limit holds whether somebody ever looked or not: a device in service has a lane for each such mode, empty until then. It is at
- * least as old as what was first seen of it.
+ * An age limit holds whether somebody ever looked or not, and what we put in new has a plan from that day: such a device in service has a
+ * lane for each of these modes, empty until then. It is at least as old as what was first seen of it.
  */
 function lanesNobodyLookedAt(devices: readonly DeviceRow[], lanes: readonly DeviceLane[]): DeviceLane[] {
-  const limited = devices.filter(
-    ({ equipmentClass, removedDay }) =>
-      removedDay === null && AGE_LIMITED.some((mode) => mode.equipmentClass === equipmentClass),
+  const unseen = devices.flatMap((device) =>
+    device.removedDay === null ? modesWithoutALook(device).map((mode) => ({ device, mode })) : [],
   )
-  if (limited.length === 0) return []
+  if (unseen.length === 0) return []
   const known = new Set(lanes.map((lane) => `${lane.equipmentId} ${lane.failureMode}`))
   const seenSince = new Map<string, number>()
   const exchangedOn = new Map<string, number>()
@@ -71,20 +77,18 @@ function lanesNobodyLookedAt(devices: readonly DeviceRow[], lanes: readonly Devi
     if (exchanged !== undefined)
       exchangedOn.set(equipmentId, Math.max(exchanged, exchangedOn.get(equipmentId) ?? exchanged))
   }
-  return limited.flatMap((device) =>
-    AGE_LIMITED.filter(
-      (mode) => mode.equipmentClass === device.equipmentClass && !known.has(`${device.id} ${mode.slug}`),
-    ).map((mode) => {
-      const lane = laneOf(device, { equipmentId: device.id, failureMode: mode.slug, events: '' })
-      const since = seenSince.get(device.id)
-      const renewed = exchangedOn.get(device.id)
-      return {
-        ...lane,
+  return unseen.flatMap(({ device, mode }) => {
+    if (known.has(`${device.id} ${mode.slug}`)) return []
+    const since = seenSince.get(device.id)
+    const renewed = exchangedOn.get(device.id)
+    return [
+      {
+        ...laneOf(device, { equipmentId: device.id, failureMode: mode.slug, events: '' }),
         ...(since === undefined ? {} : { inServiceSinceDay: since }),
         ...(renewed === undefined ? {} : { exchangedDay: renewed }),
-      }
-    }),
-  )
+      },
+    ]
+  })
 }
 
 function laneOf(device: DeviceRow, { failureMode, events }: LaneRow): DeviceLane {

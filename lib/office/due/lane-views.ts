@@ -62,7 +62,10 @@ export function laneViews(
     bySlot.set(key, [...(bySlot.get(key) ?? []), lane])
   }
   return [...bySlot.entries()].map(([key, together]): LaneForChart => {
-    const newest = together.reduce((a, b) => (lastDay(b) >= lastDay(a) ? b : a))
+    const itemOf = (lane: StoredLane) =>
+      due.find((one) => one.equipmentId === lane.equipmentId && one.failureMode === lane.failureMode)
+    // Only the device that is there now has something due; without that the one that was last in sight is taken for it.
+    const newest = together.find(itemOf) ?? together.reduce((a, b) => (lastDay(b) >= lastDay(a) ? b : a))
     const marks = together
       .flatMap((lane) => lane.marks)
       .sort((a, b) => a.day - b.day)
@@ -72,7 +75,7 @@ export function laneViews(
         words: WORDS[kind],
         ...(visitId ? { href: `/visits/${visitId}` } : {}),
       }))
-    const item = due.find((one) => one.equipmentId === newest.equipmentId && one.failureMode === newest.failureMode)
+    const item = itemOf(newest)
     const reason = item ? storedReasonSchema.parse(item.reason) : undefined
     const band = reason ? bandDensity(reason.band) : []
     return {

@@ -179,14 +179,14 @@ export async function dueForTankIn(
   return soonOf(await workDueIn(tx, businessId, { tankId }, now), horizonDays)
 }
 
-/** `onlyToLook`: it is to be looked at by then, but not due by then. */
+/** `onlyToLook`: it is to be looked at by then, or was never looked at closely enough, but is not due by then. */
 export type SoonRow = DueRow & { onlyToLook: boolean }
 
-/** Of what is due at a tank: what is due, or to be looked at, by so many days from today. */
+/** Of what is due at a tank: what is due, or to be looked at, by so many days from today; what nobody has looked at is to be at any visit. */
 export function soonOf({ rows, today }: { rows: DueRow[]; today: string }, horizonDays: number): SoonRow[] {
   const horizon = isoOfDay(dayOf(new Date(today)) + horizonDays)
   const isBy = (day: string | null) => day !== null && day <= horizon
   return rows
-    .filter((row) => isBy(row.dueOn) || isBy(row.lookBy))
+    .filter((row) => isBy(row.dueOn) || isBy(row.lookBy) || row.reason.rule === 'never-seen')
     .map((row) => ({ ...row, onlyToLook: !isBy(row.dueOn) }))
 }

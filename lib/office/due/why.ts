@@ -150,6 +150,9 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
   })
 }
 
+/** Rules whose date no life model made: a chance beside it would claim so. */
+const WITHOUT_A_CHANCE: readonly string[] = ['need-open', 'wears', 'age-limit']
+
 /** What stands first on the page. A need that is open, or a date that a rule sets, has no chance to be told. */
 function inWords(
   reason: StoredReason,
@@ -158,7 +161,7 @@ function inWords(
   knowledge: PairKnowledge | null,
 ): Pick<Why, 'comparison' | 'chanceWords' | 'hereDays' | 'routeDays'> {
   const routeDays = knowledge ? typicalLife(knowledge.model).medianDays : null
-  const chance = dueOn && reason.rule !== 'need-open' ? chanceByDay(reason.band, dayOf(dueOn)) : null
+  const chance = dueOn && !WITHOUT_A_CHANCE.includes(reason.rule) ? chanceByDay(reason.band, dayOf(dueOn)) : null
   return {
     comparison: draws && routeDays ? compareWithRoute(draws, routeDays.median) : null,
     chanceWords: chance === null ? null : needChanceWords(chance),

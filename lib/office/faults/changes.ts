@@ -75,7 +75,7 @@ export function likeliestChange(cells: readonly FaultCell[]): LikeliestChange {
   const { before, after, pValue } = found
   if (pValue > SURE) return { date, pValue, clear: false, words: 'There is no day at which it clearly changed.' }
   const direction = after.rate < before.rate ? 'more rarely' : 'more often'
-  const counts = `${before.count} needs where ${before.exposure.toFixed(1)} were to be expected before, ${after.count} where ${after.exposure.toFixed(1)} were since`
+  const counts = `${needs(before.count)} where ${before.exposure.toFixed(1)} were to be expected before, ${after.count} where ${after.exposure.toFixed(1)} were since`
   return { date, pValue, clear: true, words: `It comes back ${direction} since about then: ${counts}.` }
 }
 

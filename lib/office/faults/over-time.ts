@@ -2,7 +2,7 @@ import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { meanCumulativeFunction } from '@/lib/science'
 import { type Actor, inBusiness } from '../actor'
-import { isoOfDay } from '../due/days'
+import { isoOfDay, todayIn } from '../due/days'
 import { classWords } from '../due/lane-views'
 import { ownNames } from '../due/queries'
 
@@ -43,6 +43,8 @@ export type OverTime = {
   mean: MeanPoint[]
   own: OwnPoint[]
   tanks: number
+  /** The business's own day. */
+  today: string
   classes: { value: string; label: string }[]
   tankChoices: { value: string; label: string }[]
 }
@@ -51,11 +53,13 @@ export type OverTime = {
 export function needsOverTime(
   actor: Actor,
   { equipmentClass, tankId }: { equipmentClass?: string; tankId?: string },
+  now: Date,
 ): Promise<OverTime> {
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
     const tanks = await readWatchedTanks(tx, businessId, equipmentClass ? { equipmentClass } : {})
     const names = await ownNames(tx, businessId)
+    const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
     const classes = await tx.lane.findMany({
       where: { businessId },
       distinct: ['equipmentClass'],
@@ -70,6 +74,7 @@ export function needsOverTime(
     const label = (tank: (typeof known)[number]) => `${tank.client.name}: ${tank.name}`
     const chosen = known.find((tank) => tank.id === tankId)
     return {
+      today: todayIn(timeZone, now),
       className: equipmentClass ? classWords(equipmentClass, names) : null,
       tankName: chosen ? label(chosen) : null,
       mean: meanOverTime(tanks),

@@ -2,7 +2,7 @@ import 'server-only'
 import type { z } from 'zod'
 import { Prisma } from '@/generated/prisma/client'
 import { newId } from '@/lib/new-id'
-import { findMode } from '@/lib/trade'
+import { findMode, findTask } from '@/lib/trade'
 import type { Actor } from '../actor'
 import { type AuditedContext, audited } from '../audited'
 import { runCommand } from '../command'
@@ -82,8 +82,8 @@ export async function setInterval(
     })
     if (!item) return refused('not-found', 'This task is not due on this device any more. Reload the page.')
     const intervalDays = weeks === '' ? null : Number(weeks) * DAYS_PER_WEEK
-    const limitWeeks = findMode(item.failureMode)?.ageLimitWeeks
-    if (limitWeeks !== undefined && (intervalDays === null || intervalDays > limitWeeks * DAYS_PER_WEEK))
+    const limitWeeks = ageLimitWeeksOf(careTask, item.failureMode)
+    if (limitWeeks < Number.POSITIVE_INFINITY && (intervalDays === null || intervalDays > limitWeeks * DAYS_PER_WEEK))
       return invalid({
         weeks: [
           `At most ${limitWeeks} weeks: it is replaced at that age whatever its condition, because a failure can kill.`,
@@ -157,4 +157,10 @@ async function todayOf({ tx, actor, madeAt }: AuditedContext): Promise<Date> {
     select: { timeZone: true },
   })
   return dateOfDay(dayOf(new Date(todayIn(timeZone, madeAt))))
+}
+
+/** The shortest age limit among all that the work renews, the fault that is due now included; Infinity where there is none. */
+function ageLimitWeeksOf(careTask: string, failureMode: string): number {
+  const modes = [failureMode, ...(findTask(careTask)?.renews ?? [])]
+  return Math.min(...modes.map((mode) => findMode(mode)?.ageLimitWeeks ?? Number.POSITIVE_INFINITY))
 }

@@ -31,7 +31,7 @@ export const decideSchema = envelope
       intervalDays: z.number().nullable(),
       formerDays: z.number().nullable(),
       decision: z.enum(['accepted', 'declined']),
-      equipmentIds: z.array(z.uuid()).min(1, 'Tick at least one tank.').max(5000),
+      equipmentIds: z.array(z.uuid()).min(1, 'Tick at least one device.').max(5000),
     }),
   )
 
@@ -44,7 +44,7 @@ export const setIntervalSchema = envelope.extend({
     .trim()
     .transform((value) => value.replace(',', '.'))
     .pipe(z.string().regex(/^(\d{1,3}(\.\d)?)?$/, 'Write weeks, like 26, or leave it empty: only when it is needed.'))
-    .refine((value) => value === '' || Number(value) > 0, 'Write at least one week, or leave it empty.'),
+    .refine((value) => value === '' || Number(value) > 0, 'Write more than 0 weeks, or leave it empty.'),
 })
 
 /** What a need costs more at one client; amounts as typed. */

@@ -80,7 +80,7 @@ export function lotPage(actor: Actor, lotId: string, now: Date): Promise<LotPage
     const todayDay = await todayDayIn(tx, businessId, now)
     const uses = await tx.lotUse.findMany({
       where: { businessId, lotId, isTakenBack: false, correctedBy: { is: null } },
-      include: { tank: { select: { name: true, client: { select: { name: true } } } } },
+      include: { tank: { select: { name: true, mergedIntoId: true, client: { select: { name: true } } } } },
       orderBy: [{ usedOn: 'desc' }, { id: 'desc' }],
     })
     const tanks = await tx.tank.findMany({
@@ -93,7 +93,7 @@ export function lotPage(actor: Actor, lotId: string, now: Date): Promise<LotPage
     const names = await tx.tank.findMany({ where: { businessId, id: { in: ids } }, select: { id: true, name: true } })
     const nameOf = new Map(names.map(({ id, name }) => [id, name]))
     const labelOf = new Map(lots.map(({ lot: id, label }) => [id, label]))
-    const onLot = new Set(uses.map(({ tankId }) => tankId))
+    const onLot = new Set(uses.map(({ tankId, tank }) => tank.mergedIntoId ?? tankId))
     const { id, label, kind, note } = lot
     return {
       lot: {
@@ -142,7 +142,10 @@ export async function lotsForVisitIn(
     orderBy: [{ kind: 'asc' }, { createdAt: 'desc' }, { id: 'desc' }],
   })
   const uses = await tx.lotUse.findMany({
-    where: { businessId, tankId, isTakenBack: false, correctedBy: { is: null } },
+    where: {
+      ...{ businessId, isTakenBack: false, correctedBy: { is: null } },
+      tank: { OR: [{ id: tankId }, { mergedIntoId: tankId }] },
+    },
     select: { lotId: true, visitId: true, lot: { select: { kind: true } } },
     orderBy: [{ usedOn: 'desc' }, { id: 'desc' }],
   })

@@ -57,6 +57,11 @@ function supplyOf(book: PartsBook, partId: string): Supply {
     onHand: book.onHand(partId),
     coming: book.orders
       .filter((order) => order.partId === partId)
-      .map((order) => ({ on: expectedDay(order), quantity: order.left })),
+      .map((order) => ({ on: notYetPast(expectedDay(order), book.today), quantity: order.left })),
   }
+}
+
+/** What should have come by now and has not: nobody knows when it will. */
+function notYetPast(expected: string | null, today: string): string | null {
+  return expected !== null && expected < today ? null : expected
 }

@@ -1,4 +1,5 @@
 import 'server-only'
+import type { StockMove } from '@/generated/prisma/client'
 import type { Actor } from '../actor'
 import { asDbDate } from '../clients/days'
 import { done, invalid, refused } from '../result'
@@ -75,7 +76,7 @@ export function correctStockMove(actor: Actor, input: CorrectMoveInput): MoveRes
     if (head.kind === 'counted')
       return refused('does-not-fit', 'Count the place again: the newest count is what holds.')
     const quantity = readQuantity(input.quantity) ?? 0
-    if (head.partOrderId) await putBackOnOrder(context, head.partOrderId, quantity - head.quantity.toNumber())
+    if (head.partOrderId) await putBackOnOrder(context, head, quantity - head.quantity.toNumber())
     const { correctsId: _, createdAt: __, commandId: ___, personId: ____, note: _____, counted: ______, ...row } = head
     const said = { id: commandId, quantity, note: input.note, personId: actor.personId }
     await correctMove({ ...context, businessId }, row, said)
@@ -159,15 +160,22 @@ async function countOnOrder({ tx, actor, audit }: PartsContext, orderId: string,
   return null
 }
 
-/** Less came than was said: the order is open again for the rest. */
-async function putBackOnOrder({ tx, actor, audit }: PartsContext, orderId: string, difference: number) {
+/**
+ * More or less came than was said. An order that was only closed because all had come is open again for the rest; one that somebody closed
+ * without the rest stays closed. The day of what makes it whole is that of the move.
+ */
+async function putBackOnOrder({ tx, actor, audit }: PartsContext, move: StockMove, difference: number) {
   const { businessId } = actor
-  const order = await tx.partOrder.findFirstOrThrow({ where: { businessId, id: orderId } })
-  const receivedQuantity = order.receivedQuantity.plus(difference)
-  const closedOn = receivedQuantity.gte(order.quantity) ? (order.closedOn ?? order.orderedOn) : null
+  const order = await tx.partOrder.findFirstOrThrow({ where: { businessId, id: move.partOrderId ?? '' } })
+  const ordered = order.quantity.toNumber()
+  const receivedBefore = order.receivedQuantity.toNumber()
+  const receivedQuantity = Math.max(0, receivedBefore + difference)
+  const wasWhole = receivedBefore >= ordered
+  const isWhole = receivedQuantity >= ordered
+  const closedOn = isWhole ? (order.closedOn ?? move.movedOn) : wasWhole ? null : order.closedOn
   await tx.partOrder.update({
-    where: { businessId_id: { businessId, id: orderId } },
-    data: { receivedQuantity: receivedQuantity.lt(0) ? 0 : receivedQuantity, closedOn },
+    where: { businessId_id: { businessId, id: order.id } },
+    data: { receivedQuantity, closedOn },
   })
-  await audit('part_order', orderId, 'correct', order, { receivedQuantity, closedOn })
+  await audit('part_order', order.id, 'correct', order, { receivedQuantity, closedOn })
 }

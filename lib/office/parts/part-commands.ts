@@ -14,7 +14,7 @@ import {
   type RemoveFitInput,
   readQuantity,
 } from './schema'
-import { holdings } from './stock'
+import { holdings, openOrders } from './stock'
 
 /** Adds a part to what is kept. Its id is the command's. */
 export function addPart(actor: Actor, input: AddPartInput): PartsResult<{ partId: string }> {
@@ -56,6 +56,8 @@ export function archivePart(actor: Actor, input: OnePartInput): PartsResult<{ pa
     const held = await holdings(tx, businessId, { partIds: [before.id] })
     if (held.length > 0)
       return refused('in-use', 'Some of it still lies somewhere on paper. Count it to 0 or write it off first.')
+    if ((await openOrders(tx, businessId, before.id)).length > 0)
+      return refused('in-use', 'Some of it is still on its way. Close that order first.')
     await tx.part.update({ where: { businessId_id: { businessId, id: before.id } }, data: { archivedAt: madeAt } })
     await audit('part', before.id, 'archive', before, { archivedAt: madeAt })
     await dueFollows(context)

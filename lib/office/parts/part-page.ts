@@ -45,7 +45,7 @@ export function partPage(actor: Actor, partId: string, now: Date) {
     return {
       ...{ businessId, partId, currency, locale, today },
       isArchived: row.archivedAt !== null,
-      ...(await formChoicesIn(tx, businessId)),
+      ...(await formChoicesIn(tx, businessId, partId)),
       typed: {
         ...{ name: row.name, unit: row.unit, note: row.note, supplierId: row.supplierId ?? '' },
         ...{ priceItemId: row.priceItemId ?? '', cost: money(row.costMinor), orderCost: money(row.orderCostMinor) },
@@ -145,15 +145,21 @@ export type PartChoices = {
   currency: string
 }
 
-async function formChoicesIn(tx: Parameters<typeof readPartsBook>[0], businessId: string): Promise<PartChoices> {
+/** With `partId` also the supplier and the price it has, though they are off the list: saving the form must not lose them. */
+async function formChoicesIn(
+  tx: Parameters<typeof readPartsBook>[0],
+  businessId: string,
+  partId?: string,
+): Promise<PartChoices> {
+  const inUse = { OR: [{ archivedAt: null }, ...(partId ? [{ parts: { some: { id: partId } } }] : [])] }
   const { currency } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { currency: true } })
   const suppliers = await tx.supplier.findMany({
-    where: { businessId, archivedAt: null },
+    where: { businessId, ...inUse },
     orderBy: [{ name: 'asc' }, { id: 'asc' }],
     select: { id: true, name: true },
   })
   const prices = await tx.priceItem.findMany({
-    where: { businessId, kind: { in: ['part', 'animal'] }, archivedAt: null },
+    where: { businessId, kind: { in: ['part', 'animal'] }, ...inUse },
     orderBy: [{ name: 'asc' }, { id: 'asc' }],
     select: { id: true, name: true },
   })

@@ -86,10 +86,11 @@ function lackingAtStops(book: PartsBook, van: Place, visits: Awaited<ReturnType<
         .filter(({ id }) => id !== van.id && book.held(partId, id) > 0)
         .map(({ name }) => name)
       const name = book.parts.find(({ id }) => id === partId)?.name ?? 'part'
+      const enough = there > 0 ? 'Too little on the van' : 'Not on the van'
       const words =
         elsewhere.length > 0
-          ? `Not on the van: ${name} for ${deviceLabel}. There is one in: ${elsewhere.join(', ')}.`
-          : `Missing: ${name} for ${deviceLabel}. There is none anywhere.`
+          ? `${enough}: ${name} for ${deviceLabel}. There is more in: ${elsewhere.join(', ')}.`
+          : `${enough}: ${name} for ${deviceLabel}. There is none anywhere else.`
       lacking.set(visitId, [...(lacking.get(visitId) ?? []), words])
     }
   return lacking

@@ -33,6 +33,7 @@ export function mergeTanks(
     const moved = await moveDevices(context, input)
     await keepHolders(context, input)
     await joinAgreements(context, input)
+    await moveRemedies(context, input)
     const ofDuplicate = { businessId, tankId: duplicate.id }
     const ahead = { data: { tankId: survivor.id, clientId: survivor.clientId } }
     await tx.visit.updateMany({ where: { ...ofDuplicate, state: 'booked' }, ...ahead })
@@ -57,6 +58,20 @@ async function moveDevices({ tx, actor }: RegisterContext, { survivorId, duplica
   // Counts of a tank that is no more; the survivor's are made anew below.
   await tx.repeatFault.deleteMany({ where })
   return devices.count
+}
+
+/** What was decided against a fault of the duplicate is watched at the survivor: a further row of each says so. */
+async function moveRemedies({ tx, actor, commandId }: RegisterContext, { survivorId, duplicateId }: MergeInput) {
+  const { businessId } = actor
+  const decided = await tx.faultRemedy.findMany({
+    where: { businessId, tankId: duplicateId, correctedBy: { is: null }, isTakenBack: false },
+  })
+  await tx.faultRemedy.createMany({
+    data: decided.map(({ createdAt: _, ...row }) => ({
+      ...row,
+      ...{ id: newId(), tankId: survivorId, correctsId: row.id, commandId },
+    })),
+  })
 }
 
 /** Whoever held the duplicate also held the survivor, so that rows which go over keep a holder. */

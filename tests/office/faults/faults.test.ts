@@ -70,6 +70,24 @@ describe('remedies', () => {
     expect(kept).toBe(3)
   })
 
+  test('put right by several people at once, one of them is heard and the others are told', async () => {
+    const asked = remedy('Strainer', '2025-12-01')
+    await recordRemedy(owner, asked)
+    const correct = (words: string) =>
+      correctRemedy(owner, {
+        ...{ commandId: newId(), businessId: owner.businessId, remedyId: asked.commandId },
+        ...{ remedy: words, effectiveOn: '2025-12-01' },
+      })
+    const answers = await Promise.all(['one', 'two', 'three', 'four'].map(correct))
+    const [kept, ...more] = answers.flatMap((answer) => (answer.ok ? [answer.value] : []))
+    expect(more).toEqual([])
+    for (const answer of answers) if (!answer.ok) expect(['already-so', 'not-found']).toContain(answer.reason)
+    const { remedies } = await story()
+    expect(remedies.map(({ id }) => id)).toEqual([kept?.remedyId])
+    const back = { commandId: newId(), businessId: owner.businessId, remedyId: kept?.remedyId ?? '' }
+    expect((await takeBackRemedy(owner, back)).ok).toBe(true)
+  })
+
   test('of a day to come, by a client, or of another business are refused in words', async () => {
     expect(await recordRemedy(owner, remedy('Later', '2099-01-01'))).toMatchObject({ ok: false, reason: 'invalid' })
     const client: Actor = { ...owner, roles: ['client'], clientId: business.clientId }
@@ -124,8 +142,8 @@ describe('the story of a repeat fault', () => {
 })
 
 test('needs over time: the route, one class, one tank beside it', async () => {
-  const route = await needsOverTime(owner, {})
-  const skimmers = await needsOverTime(owner, { equipmentClass: MODE.equipmentClass, tankId: offender })
+  const route = await needsOverTime(owner, {}, NOW)
+  const skimmers = await needsOverTime(owner, { equipmentClass: MODE.equipmentClass, tankId: offender }, NOW)
   expect(route.tanks).toBe(40)
   expect(route.mean.at(-1)?.mean ?? 0).toBeGreaterThan(skimmers.mean.at(-1)?.mean ?? Number.POSITIVE_INFINITY)
   expect(skimmers.own.length).toBeGreaterThan(3)

@@ -287,8 +287,26 @@ describe('orders', () => {
     expect(await open()).toBeUndefined()
     await made(correctStockMove(owner, { ...base(), moveId, quantity: '6', note: '' }))
     expect([await at(shelf), (await open())?.left]).toEqual([11, 1])
+    // The part does not leave the list while some of it is on its way.
+    await made(countPlace(owner, { ...base(), placeId: shelf, countedOn: DAY, counts: [{ partId, quantity: 0 }] }))
+    expect(await archivePart(owner, { ...base(), partId })).toMatchObject({ reason: 'in-use', words: /on its way/ })
     await made(closeOrder(owner, { ...base(), orderId }))
     expect(await open()).toBeUndefined()
+  })
+
+  test('closed without the rest stay closed when what came is put right', async () => {
+    const { partId, shelf } = await stockroom()
+    const order = { ...base(), supplierId: '', orderedOn: DAY, expectedOn: '', note: '' }
+    await made(placeOrders(owner, { ...order, parts: [{ partId, quantity: 10 }] }))
+    const orders = () => inScope(round.scope, (tx) => openOrders(tx, round.businessId, partId))
+    const orderId = (await orders())[0]?.id ?? ''
+    const came = { ...base(), partId, placeId: shelf, quantity: '6', movedOn: DAY, note: '', orderId }
+    const { moveId } = await made(receive(owner, came))
+    await made(closeOrder(owner, { ...base(), orderId }))
+    await made(correctStockMove(owner, { ...base(), moveId, quantity: '5', note: 'miscounted' }))
+    expect(await orders()).toEqual([])
+    const row = await inScope(round.scope, (tx) => tx.partOrder.findFirst({ where: { id: orderId } }))
+    expect(row?.receivedQuantity.toNumber()).toBe(5)
   })
 })
 

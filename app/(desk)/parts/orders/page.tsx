@@ -61,7 +61,7 @@ export default async function OrdersPage() {
             <p>
               {wanted.length === 0
                 ? 'Nothing has to be ordered here.'
-                : `To order now: ${wanted.length} of ${lines.length} parts`}
+                : `To order now: ${wanted.length} of ${lines.length} ${lines.length === 1 ? 'part' : 'parts'}`}
               {sum > 0 && (
                 <>
                   , about <Money minor={sum} currency={currency} locale={locale} /> without tax
@@ -71,7 +71,13 @@ export default async function OrdersPage() {
             </p>
             {supplier && (
               <p className="soft small">
-                {[supplier.email, supplier.phone, `usually ${supplier.leadTimeDays} days`].filter(Boolean).join(' · ')}
+                {[
+                  supplier.email,
+                  supplier.phone,
+                  `usually ${supplier.leadTimeDays} ${supplier.leadTimeDays === 1 ? 'day' : 'days'}`,
+                ]
+                  .filter(Boolean)
+                  .join(' · ')}
               </p>
             )}
             <details open={wanted.length > 0}>

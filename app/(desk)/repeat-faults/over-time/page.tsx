@@ -19,10 +19,8 @@ type Props = { searchParams: Promise<Record<string, string | string[] | undefine
 export default async function NeedsOverTimePage({ searchParams }: Props) {
   const actor = await requireActor('faults.read')
   const asked = querySchema.parse(await searchParams)
-  const shown = await needsOverTime(actor, {
-    ...(asked.class && { equipmentClass: asked.class }),
-    ...(asked.tank && { tankId: asked.tank }),
-  })
+  const of = { ...(asked.class && { equipmentClass: asked.class }), ...(asked.tank && { tankId: asked.tank }) }
+  const shown = await needsOverTime(actor, of, new Date())
   const what = shown.className ?? 'All equipment'
   return (
     <div className="stack">
@@ -39,7 +37,7 @@ export default async function NeedsOverTimePage({ searchParams }: Props) {
           label="Needs"
           meanWords={`mean of ${shown.tanks} ${shown.tanks === 1 ? 'tank' : 'tanks'}`}
           ownWords={shown.tankName ?? 'this tank'}
-          to={new Date().toISOString().slice(0, 10)}
+          to={shown.today}
         />
         <form method="get">
           <SelectField

@@ -6,6 +6,7 @@ import { Empty, moneyWords, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { type CadenceList, type CadenceRow, cadences } from '@/lib/office/how-often/queries'
+import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 
 export const metadata: Metadata = { title: 'How often to come' }
@@ -21,7 +22,7 @@ export default async function CadencesPage() {
   return (
     <div className="stack">
       <PageHead title="How often to come" sub={subOf(list, toChange)} />
-      <WorkDueTabs current="/work-due/how-often" />
+      <WorkDueTabs current="/work-due/how-often" mayDecide={mayDo(actor.roles, 'due.change')} />
       {missing ? (
         <Sheet>
           <Empty title="Not enough to tell yet">
@@ -110,5 +111,5 @@ export default async function CadencesPage() {
 function subOf({ missing, meanDelayDays, route }: CadenceList, toChange: number): string {
   if (missing || !meanDelayDays) return 'Visits cost money, and so do failures that come between them.'
   const weeks = (days: number) => Math.max(1, Math.round(days / 7))
-  return `From ${route.found} needs found and ${route.failed} failures: about ${weeks(meanDelayDays.median)} weeks from the one to the other (${weeks(meanDelayDays.lower)} to ${weeks(meanDelayDays.upper)}, 9 in 10 sure). ${toChange === 0 ? 'Nowhere would another cadence surely pay.' : `By the stated costs alone another cadence would pay at ${toChange} ${toChange === 1 ? 'tank' : 'tanks'}.`}`
+  return `From ${route.found} needs found and ${route.failed} failures: about ${weeks(meanDelayDays.median)} ${weeks(meanDelayDays.median) === 1 ? 'week' : 'weeks'} from the one to the other (${weeks(meanDelayDays.lower)} to ${weeks(meanDelayDays.upper)}, 9 in 10 sure). ${toChange === 0 ? 'Nowhere would another cadence surely pay.' : `By the stated costs alone another cadence would pay at ${toChange} ${toChange === 1 ? 'tank' : 'tanks'}.`}`
 }

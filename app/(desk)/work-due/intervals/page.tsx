@@ -23,7 +23,7 @@ export default async function IntervalsPage() {
         title="Intervals"
         sub="An interval stays as it is until you change it. Where your records say that another would be cheaper, it stands here."
       />
-      <WorkDueTabs current="/work-due/intervals" proposals={groups.length} />
+      <WorkDueTabs current="/work-due/intervals" proposals={groups.length} mayDecide />
       {groups.length === 0 && (
         <Empty title="Nothing to decide">
           {accepted > 0
@@ -67,7 +67,7 @@ function titleOf({ taskName, className }: ProposalGroup): string {
 /** "Every 24 weeks instead of every 26 weeks at these 9 tanks". */
 function changeWords({ intervalDays, formerDays, devices }: ProposalGroup): string {
   const words = `${everyWords(intervalDays)} instead of ${everyWords(formerDays)}`
-  const where = devices.length === 1 ? 'at this tank' : `at these ${devices.length} tanks`
+  const where = devices.length === 1 ? 'on this device' : `on these ${devices.length} devices`
   return `${words.charAt(0).toUpperCase()}${words.slice(1)} ${where}`
 }
 

@@ -6,6 +6,7 @@ import { DateWords, Empty } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { type LearnedRow, learned } from '@/lib/office/learned/queries'
+import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 
 export const metadata: Metadata = { title: 'What we have learned' }
@@ -28,7 +29,7 @@ export default async function LearnedPage() {
           )
         }
       />
-      <WorkDueTabs current="/work-due/learned" />
+      <WorkDueTabs current="/work-due/learned" mayDecide={mayDo(actor.roles, 'due.change')} />
       <DataTable
         caption="Each kind of fault with how long it takes to come, those with most needs first"
         captionHidden

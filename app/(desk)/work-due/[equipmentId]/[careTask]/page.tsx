@@ -86,7 +86,7 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
           <OwnIntervalForm
             action={setIntervalAction}
             hidden={{ commandId: newId(), businessId: actor.businessId, ...parsed.data }}
-            weeks={why.intervalDays === null ? '' : String(Math.round(why.intervalDays / 7))}
+            weeks={why.intervalDays === null ? '' : weeksTyped(why.intervalDays)}
           />
         )}
       </IntervalSheet>
@@ -98,7 +98,7 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
         <Sheet title="How long it lasts on this route">
           <p className="small soft">
             {reason.model.source === 'own records'
-              ? `From ${why.lives} lives in your own records, ${why.events} of them seen to end. The line is the fitted life, the steps are what was counted${why.curves.band.length > 0 ? ', the band how sure the count is' : ''}. `
+              ? `From ${why.lives} ${why.lives === 1 ? 'life' : 'lives'} in your own records, ${why.events} of them seen to end. The line is the fitted life, the steps are what was counted${why.curves.band.length > 0 ? ', the band how sure the count is' : ''}. `
               : 'Your own records are too few yet: this starts from what the trade knows and moves to your own history as visits come in. '}
             <PageLink href={learnedHref(why)}>What we have learned of it</PageLink>
           </p>
@@ -231,3 +231,6 @@ function safeDecode(text: string): string {
     return ''
   }
 }
+
+/** To a tenth of a week, which the form takes: saved untouched it says the same again, near enough. */
+const weeksTyped = (days: number) => String(Math.round((days / 7) * 10) / 10)

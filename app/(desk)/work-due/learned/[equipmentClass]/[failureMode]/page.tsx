@@ -94,8 +94,8 @@ function plainWords(pair: LearnedPair) {
           ? `Half of the tanks need it by about ${weeksWords(medianDays.median)} (${rangeWords(medianDays.lower, medianDays.upper)}, 9 in 10 sure).`
           : 'How long it lasts is not known yet.'}
       </strong>{' '}
-      {SHAPE_SENTENCE[pair.shapeWords]} From {lives} lives at {tanks} {tanks === 1 ? 'tank' : 'tanks'}, {events} of them
-      seen to end
+      {SHAPE_SENTENCE[pair.shapeWords]} From {lives} {lives === 1 ? 'life' : 'lives'} at {tanks}{' '}
+      {tanks === 1 ? 'tank' : 'tanks'}, {events} of them seen to end
       {pair.source === 'own records' ? '.' : ', and what the trade knows.'}
     </>
   )
