@@ -13,6 +13,7 @@ export type CautionSlug =
   | 'bleach'
   | 'calcium-chloride-heat'
   | 'lime-dust'
+  | 'dosing-fluid'
   | 'palytoxin'
   | 'venomous-animals'
   | 'cuts'
@@ -77,6 +78,10 @@ const TEXTS: Record<CautionSlug, readonly [text: string, source: string]> = {
     COMMON,
   ],
   'lime-dust': ['Lime is a caustic dust: gloves, eyes, no fan. It burns skin and lungs.', COMMON],
+  'dosing-fluid': [
+    'What is dosed may be caustic or acid: gloves and eye protection, pump plug out, and the end of the line in a cup before it is opened. Rinse spills away with plenty of water.',
+    COMMON,
+  ],
   palytoxin: [
     'Identify before you remove: some zoanthid-type corals carry palytoxin. Gloves and eye protection, keep them wet, no hot water, no brushing or scraping out of the water, no vacuum. Clear and air the room. Symptoms can come hours later and in the next room too: call the emergency services.',
     'MMWR 2015;64:852',

@@ -14,16 +14,15 @@ const hrefOf = (row: ListedFault) =>
 
 export default async function RepeatFaultsPage() {
   const actor = await requireActor('faults.read')
-  const { rows, pairs, fitted } = await repeatFaultList(actor, new Date())
-  const sure = rows.filter((row) => row.sure)
+  const { rows, more, sure, pairs, fitted } = await repeatFaultList(actor, new Date())
   return (
     <div className="stack">
       <PageHead
         title="Repeat faults"
         sub={
-          sure.length === 0
+          sure === 0
             ? 'No tank stands out for sure.'
-            : `${sure.length} ${sure.length === 1 ? 'fault comes' : 'faults come'} back more often than chance explains.`
+            : `${sure} ${sure === 1 ? 'fault comes' : 'faults come'} back more often than chance explains.`
         }
       />
       <FaultsTabs current="/repeat-faults" />
@@ -96,6 +95,12 @@ export default async function RepeatFaultsPage() {
           },
         ]}
       />
+      {more && (
+        <p className="soft">
+          Only the surest of those that stand out are shown, and all with a remedy. The others move up as these are seen
+          to.
+        </p>
+      )}
       <Why tone="quiet" detailsWords="How is this decided?" details={<Rule pairs={pairs} />}>
         A tank is held against what its own looks would have found if it were like the others, so that looking or
         cleaning more often neither makes nor hides an offender.

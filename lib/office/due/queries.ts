@@ -73,10 +73,9 @@ export type DueFilter = {
   search?: string
   tankId?: string
   withinDays?: number
-  kind?: 'due' | 'open' | 'look' | 'all'
 }
 
-/** What is due across the route, soonest first: open needs, then by date; things to look at by the day of their look. */
+/** What is due across the route, soonest first; what has no date comes last. `more`: the list was too long and ends with the first ones. */
 export function workDue(
   actor: Actor,
   filter: DueFilter,
@@ -138,13 +137,7 @@ export async function workDueIn(tx: Transaction, businessId: string, filter: Due
       nextVisitOn: next.get(item.tankId) ?? null,
     }
   })
-  const kinds = {
-    due: (row: DueRow) => row.dueOn !== null,
-    open: (row: DueRow) => row.reason.rule === 'need-open',
-    look: (row: DueRow) => row.dueOn === null && row.lookBy !== null,
-    all: () => true,
-  }
-  return { today, rows: rows.filter(kinds[filter.kind ?? 'all']), more: items.length > LIST_MAX }
+  return { today, rows, more: items.length > LIST_MAX }
 }
 
 async function nextVisits(

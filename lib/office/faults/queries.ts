@@ -1,4 +1,5 @@
 import 'server-only'
+import type { Prisma } from '@/generated/prisma/client'
 import { type Actor, inBusiness } from '../actor'
 import { dayOf, todayIn } from '../due/days'
 import { ownNames } from '../due/queries'
@@ -18,14 +19,22 @@ const LIST_MAX = 60
 /** Below this chance, or with a single need, a pair is not worth a line of the list. */
 const WORTH_A_LINE = 0.3
 
+const SUREST_FIRST = [
+  { isSure: 'desc' },
+  { probabilityAbove: 'desc' },
+  { pValue: 'asc' },
+  { tankId: 'asc' },
+  { failureMode: 'asc' },
+] satisfies Prisma.RepeatFaultOrderByWithRelationInput[]
+
 /**
  * Tanks where a fault comes back, over all classes and modes: sure ones first, then those that may be, then those that stand out no longer but
- * have a remedy whose fall is watched.
+ * have a remedy whose fall is watched. `more`: not all that stand out are in the rows; `sure`: how many do for sure, in the rows or not.
  */
 export function repeatFaultList(
   actor: Actor,
   now: Date,
-): Promise<{ rows: ListedFault[]; pairs: number; fitted: boolean }> {
+): Promise<{ rows: ListedFault[]; more: boolean; sure: number; pairs: number; fitted: boolean }> {
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
     const decided = await tx.faultRemedy.findMany({
@@ -33,27 +42,29 @@ export function repeatFaultList(
       distinct: ['tankId', 'equipmentClass', 'failureMode'],
       select: { tankId: true, equipmentClass: true, failureMode: true },
     })
-    const faults = await tx.repeatFault.findMany({
+    const tank = { archivedAt: null, mergedIntoId: null }
+    const standingOut = await tx.repeatFault.findMany({
       where: {
-        businessId,
+        ...{ businessId, tank },
         OR: [
           { isSure: true },
           { probabilityAbove: { gte: WORTH_A_LINE }, observed: { gte: 2 } },
           { pValue: { lt: 0.05 }, observed: { gte: 2 } },
-          ...decided,
         ],
-        tank: { archivedAt: null, mergedIntoId: null },
       },
       include: WITH_TANK,
-      orderBy: [
-        { isSure: 'desc' },
-        { probabilityAbove: 'desc' },
-        { pValue: 'asc' },
-        { tankId: 'asc' },
-        { failureMode: 'asc' },
-      ],
-      take: LIST_MAX,
+      orderBy: SUREST_FIRST,
+      take: LIST_MAX + 1,
     })
+    const listed = standingOut.slice(0, LIST_MAX)
+    const remedied = decided.length
+      ? await tx.repeatFault.findMany({
+          where: { businessId, tank, OR: decided },
+          include: WITH_TANK,
+          orderBy: SUREST_FIRST,
+        })
+      : []
+    const faults = [...listed, ...remedied.filter((fault) => !listed.some((other) => isOf(other, fault)))]
     const names = await ownNames(tx, businessId)
     const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
     const remedies = await watchRemedies(tx, businessId, faults, dayOf(new Date(todayIn(timeZone, now))))
@@ -72,6 +83,8 @@ export function repeatFaultList(
     })
     return {
       rows,
+      more: standingOut.length > LIST_MAX,
+      sure: await tx.repeatFault.count({ where: { businessId, tank, isSure: true } }),
       pairs: await tx.repeatFault.count({ where: { businessId } }),
       fitted: (await tx.lifeModel.count({ where: { businessId, shape: { not: null } } })) > 0,
     }

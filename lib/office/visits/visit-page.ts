@@ -65,9 +65,11 @@ export function findVisitPage(actor: Actor, visitId: string, now: Date) {
     const hasHeater = devices.some((device) => device.modes.some(({ slug }) => slug.startsWith('heater/')))
     const dangerous = tank.dangerousAnimals !== ''
     const textOf = (step: Parameters<typeof cautionsFor>[0]) =>
-      cautionsFor(step, { venomousAnimals: dangerous, heater: hasHeater, ...(tankKind ? { tankKind } : {}) }).map(
-        ({ text }) => text,
-      )
+      // Nobody asks the technician for a cut on the hand: the caution stands there for whoever has one.
+      cautionsFor(step, {
+        ...{ venomousAnimals: dangerous, heater: hasHeater, openCut: true },
+        ...(tankKind ? { tankKind } : {}),
+      }).map(({ text }) => text)
     const present = new Set([
       ...devices.flatMap((device) => device.modes.map(({ slug }) => slug.split('/')[0])),
       'feed-pause',
@@ -110,6 +112,7 @@ export function findVisitPage(actor: Actor, visitId: string, now: Date) {
         arrive: textOf('arrive'),
         leak: textOf('leak-found'),
         off: [...textOf('open-device'), ...textOf('lower-level')],
+        hands: textOf('hands-in'),
       },
       switchable: SWITCHABLE.filter(({ slug }) => present.has(slug)).map(({ slug, name }) => ({
         ...{ slug, name },

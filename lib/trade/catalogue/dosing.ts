@@ -103,10 +103,20 @@ export const dosing = [
         renews: ['tube-tired', 'calibration-off'],
         minutes: 20,
         opens: true,
-        cautions: ['plug-out'],
+        cautions: ['plug-out', 'dosing-fluid'],
       },
-      calibrate: { name: 'Calibrate into a cylinder', renews: ['calibration-off'], minutes: 8 },
-      'clear-line': { name: 'Clear the line', renews: ['line-blocked'], minutes: 8, cautions: ['mouth'] },
+      calibrate: {
+        name: 'Calibrate into a cylinder',
+        renews: ['calibration-off'],
+        minutes: 8,
+        cautions: ['dosing-fluid'],
+      },
+      'clear-line': {
+        name: 'Clear the line',
+        renews: ['line-blocked'],
+        minutes: 8,
+        cautions: ['mouth', 'dosing-fluid'],
+      },
       'check-reservoirs': {
         name: 'Match reservoirs to heads by colour and text',
         renews: ['reservoirs-swapped'],
@@ -217,7 +227,12 @@ export const dosing = [
         minutes: 15,
         cautions: ['gas', 'gas-bottle'],
       },
-      'replace-check-valve': { name: 'Fit a new check valve', renews: ['check-valve-leaking'], minutes: 5 },
+      'replace-check-valve': {
+        name: 'Fit a new check valve',
+        renews: ['check-valve-leaking'],
+        minutes: 5,
+        cautions: ['gas', 'gas-bottle'],
+      },
       'change-bottle': {
         name: 'Weigh and change the bottle',
         renews: ['bottle-empty'],

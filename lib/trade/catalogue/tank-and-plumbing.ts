@@ -100,7 +100,7 @@ export const tankAndPlumbing = [
       },
       'test-leak-alarm': { name: 'Wet the leak alarm, change its battery', renews: ['leak-alarm'], minutes: 4 },
       'clear-trickle-bar': { name: 'Clear the trickle bar', renews: ['trickle-bar-blocked'], minutes: 6 },
-      'wipe-salt-creep': { name: 'Wipe off salt creep', renews: ['salt-creep'], minutes: 5 },
+      'wipe-salt-creep': { name: 'Wipe off salt creep', renews: ['salt-creep'], minutes: 5, cautions: ['plug-out'] },
     },
   }),
   defineClass({

@@ -121,6 +121,12 @@ describe('merging tanks', () => {
     await agree(duplicateId)
     const past = await makeVisit(owner, duplicateId, '2026-02-03', 'done')
     await makeVisit(owner, duplicateId, '2030-02-03', 'booked')
+    const fault = { equipmentClass: 'protein-skimmer', failureMode: 'protein-skimmer/wheel-clogged' }
+    const day = new Date('2026-02-01')
+    const remedy = { ...fault, remedy: 'Finer screen', effectiveOn: day, decidedOn: day }
+    await look(owner, (tx) =>
+      tx.faultRemedy.create({ data: { ...remedy, businessId: owner.businessId, id: newId(), tankId: duplicateId } }),
+    )
     accepted(await mergeTanks(owner, { ...fresh(owner), survivorId, duplicateId }))
     const tank = await findTank(owner, survivorId)
     expect(tank?.devices.map((row) => row.id)).toEqual([equipment[0]?.id])
@@ -129,6 +135,8 @@ describe('merging tanks', () => {
     expect(tank?.agreement?.everyDays).toBe(14)
     expect(tank?.dangerousAnimals).toBe('Lionfish\nLong-spined urchin')
     expect(tank?.breaker).toBe('Board B, 7')
+    const decided = await look(owner, (tx) => tx.faultRemedy.findMany({ where: { correctedBy: { is: null } } }))
+    expect(decided).toMatchObject([{ tankId: survivorId, remedy: 'Finer screen' }])
     const kept = await look(owner, (tx) => tx.visit.findFirst({ where: { id: past } }))
     expect(kept?.tankId).toBe(duplicateId)
     expect((await listTanks(owner, ALL)).rows.map((row) => row.id)).toEqual([survivorId])

@@ -42,6 +42,11 @@ export default async function WorkPage({ params }: { params: Promise<{ visitId: 
                 {text}
               </Caution>
             ))}
+            {visit.cautions.hands.map((text) => (
+              <Caution key={text} local="Local emergency numbers and a doctor’s word go first.">
+                {text}
+              </Caution>
+            ))}
             {running.map(({ slug, name }) => (
               <CheckField key={slug} name="devices" value={slug} label={name} />
             ))}
