@@ -19,7 +19,7 @@ export type DerivedSettings = {
   clientCostOf: (tankId: string) => ClientCostRow | null
   /** How often we come by the tank's agreement, days. */
   visitEveryDays: (tankId: string) => number
-  choicesOf: (equipmentId: string, careTask: string) => IntervalChoices
+  choicesOf: (equipmentId: string, careTask: string, failureMode: string) => IntervalChoices
   /** What the parts of a piece of work cost us, minor units; 0 where none is known. */
   partsCostOf: (equipmentId: string, careTask: string) => number
   /** The day on which a measured path crosses its threshold. */

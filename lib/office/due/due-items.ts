@@ -28,8 +28,14 @@ export type CostRow = {
 /** What a need costs more at one client, minor units. */
 export type ClientCostRow = { travelMinor: number; goodwillMinor: number; animalsPerDayMinor: number }
 
-/** What the owner said of a task on a device: the interval in force, and the one declined last. Infinity: only when needed. */
-export type IntervalChoices = { acceptedDays?: number; declinedDays?: number; declinedDay?: number }
+/** What the owner said of a task on a device for one fault. Infinity: only when needed. */
+export type IntervalChoices = {
+  acceptedDays?: number
+  /** The work is done this often for another fault. */
+  atMostDays?: number
+  declinedDays?: number
+  declinedDay?: number
+}
 
 /** What the owner is asked: another interval, with what it saves a year against the one in force, minor units. */
 export type Proposal = {
@@ -44,7 +50,7 @@ export type TankSettings = {
   costRows: readonly CostRow[]
   clientCost: ClientCostRow | null
   visitEveryDays: number
-  choicesOf: (equipmentId: string, careTask: string) => IntervalChoices
+  choicesOf: (equipmentId: string, careTask: string, failureMode: string) => IntervalChoices
   partsCostOf: (equipmentId: string, careTask: string) => number
   wearOf: (equipmentId: string, failureMode: string) => { day: number; words: string } | undefined
   formatMoney: (minor: number) => string
@@ -120,11 +126,12 @@ function draftOf({ lane, model, knowledge }: KnownLane, settings: TankSettings):
   const shareOf = { reported: knowledge?.reported ?? 0, needs: knowledge?.needs ?? 0 }
   const costs = costsFor(lane, settings, task, shareOf)
   const limitDays = rule?.ageLimitWeeks === undefined ? Number.POSITIVE_INFINITY : rule.ageLimitWeeks * DAYS_PER_WEEK
-  const choices = settings.choicesOf(equipmentId, task.slug)
+  const choices = settings.choicesOf(equipmentId, task.slug, failureMode)
   const start = startingLife(failureMode)
   const question = { costs, visitEveryDays, limitDays }
-  const inForceDays =
-    choices.acceptedDays ?? startingIntervalDays({ life: { shape: start.shape, scale: start.scaleDays }, ...question })
+  const startDays = startingIntervalDays({ life: { shape: start.shape, scale: start.scaleDays }, ...question })
+  const { atMostDays = Number.POSITIVE_INFINITY } = choices
+  const inForceDays = Math.min(choices.acceptedDays ?? startDays, atMostDays)
   const habitDays = habitInDays(knowledge)
   const advice = adviseInterval({
     life: model.draws ? { draws: model.draws } : { shape: model.shape, scale: model.scaleDays },
@@ -132,7 +139,8 @@ function draftOf({ lane, model, knowledge }: KnownLane, settings: TankSettings):
     inForceDays,
     ...(habitDays === undefined ? {} : { habitDays }),
   })
-  const intervalSource: IntervalSource = choices.acceptedDays === undefined ? 'start' : 'accepted'
+  const intervalSource: IntervalSource =
+    choices.acceptedDays === undefined && atMostDays >= startDays ? 'start' : 'accepted'
   const wear = settings.wearOf(equipmentId, failureMode)
   const due = dueOf({
     model: model.draws ? { draws: model.draws } : { shape: model.shape, scaleDays: model.scaleDays },

@@ -51,6 +51,7 @@ export async function decideInterval(
     await context.tx.intervalChoice.createMany({
       data: standing.map(({ item, proposal }) => ({
         ...{ businessId, id: newId(), equipmentId: item.equipmentId, careTask, decision, decidedOn, commandId },
+        failureMode: item.failureMode,
         intervalDays: proposal.intervalDays,
         formerDays: proposal.formerDays,
         modelVersion: item.modelVersion,
