@@ -17,7 +17,14 @@ export type ProposalGroup = {
   formerDays: number | null
   /** Minor units a year over all devices; the limits are the sums of theirs, which is the widest they can be. */
   saving: SavingView
-  devices: { equipmentId: string; tankName: string; clientName: string; label: string; savingMinor: number }[]
+  devices: {
+    equipmentId: string
+    tankId: string
+    tankName: string
+    clientName: string
+    label: string
+    savingMinor: number
+  }[]
 }
 
 /** A group while it is added up. */
@@ -56,6 +63,7 @@ export function proposedIntervals(
       }
       group.devices.push({
         equipmentId: item.equipmentId,
+        tankId: item.tankId,
         tankName: item.tank.name,
         clientName: item.tank.client.name,
         label: item.equipment.label || group.className,

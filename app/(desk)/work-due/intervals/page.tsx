@@ -67,8 +67,13 @@ function titleOf({ taskName, className }: ProposalGroup): string {
 /** "Every 24 weeks instead of every 26 weeks at these 9 tanks". */
 function changeWords({ intervalDays, formerDays, devices }: ProposalGroup): string {
   const words = `${everyWords(intervalDays)} instead of ${everyWords(formerDays)}`
-  const where = devices.length === 1 ? 'on this device' : `on these ${devices.length} devices`
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)} ${where}`
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)} ${whereWords(devices)}`
+}
+
+function whereWords(devices: ProposalGroup['devices']): string {
+  const tanks = new Set(devices.map(({ tankId }) => tankId)).size
+  const inTanks = tanks === 1 ? 'at this tank' : `at these ${tanks} tanks`
+  return devices.length === tanks ? inTanks : `on ${devices.length} devices ${inTanks}`
 }
 
 function WhyOfFirst({ group }: { group: ProposalGroup }) {
