@@ -86,6 +86,7 @@ async function whoLooked(
     JOIN person ON person.business_id = visit.business_id AND person.id = visit.technician_id
     WHERE f.business_id = ${businessId}::uuid AND f.equipment_id = ANY (${equipmentIds}::uuid[])
       AND f.failure_mode = ${failureMode} AND f.learned_by = 'look'
+      AND NOT EXISTS (SELECT 1 FROM finding c WHERE c.business_id = f.business_id AND c.corrects_id = f.id)
     ORDER BY 1, 2, 3`
   return new Map(rows.map(({ equipmentId, day, personId }) => [`${equipmentId} ${day}`, personId]))
 }

@@ -9,6 +9,8 @@ import type { AddLotInput, EditLotInput, TakeBackUseInput, TickLotInput } from '
 
 const dateOrNull = (day: string) => (day === '' ? null : asDbDate(day))
 
+const LABEL_TAKEN = invalid({ label: ['There is a lot with this label already.'] })
+
 /** Writes down a lot. Its id is the command's. A second one of the same kind and label in use is refused: it would be the same lot. */
 export function addLot(actor: Actor, input: AddLotInput): LotResult<{ lotId: string }> {
   return changeLots(actor, 'lot.add', input, async (context) => {
@@ -16,7 +18,7 @@ export function addLot(actor: Actor, input: AddLotInput): LotResult<{ lotId: str
     const { businessId } = actor
     const { kind, label, receivedOn, note } = input
     const same = await tx.lot.findFirst({ where: { businessId, kind, label, archivedAt: null } })
-    if (same) return invalid({ label: ['There is a lot with this label already.'] })
+    if (same) return LABEL_TAKEN
     const lot = await tx.lot.create({
       data: { businessId, id: commandId, kind, label, receivedOn: dateOrNull(receivedOn), note },
     })
@@ -33,6 +35,8 @@ export function editLot(actor: Actor, input: EditLotInput): LotResult<{ lotId: s
     const where = { businessId_id: { businessId: actor.businessId, id: lotId } }
     const before = await tx.lot.findUnique({ where })
     if (!before) return NO_LOT
+    const others = { businessId: actor.businessId, kind: before.kind, label, archivedAt: null, id: { not: lotId } }
+    if (await tx.lot.findFirst({ where: others })) return LABEL_TAKEN
     if (receivedOn !== '' && usedUpOn !== '' && usedUpOn < receivedOn)
       return invalid({ usedUpOn: ['It cannot be used up before it came.'] })
     const data = { label, receivedOn: dateOrNull(receivedOn), usedUpOn: dateOrNull(usedUpOn), note }
