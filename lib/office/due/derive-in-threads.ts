@@ -1,16 +1,13 @@
 import 'server-only'
-import { Worker } from 'node:worker_threads'
 import type { Scope } from '@/lib/platform/db/scope'
 import { type Sql, snapshotOf } from '@/lib/platform/db/sql'
 import type { ModelVersion } from './compute-derived'
 import type { DerivedPart } from './derive-parts'
 import type { DeviceRow } from './lane-rows'
+import { startThread, type Thread } from './start-thread'
 
 /** What a thread is given to do: its share of a business, to be read as of one moment. */
 export type ThreadTask = { scope: Scope; snapshot: string; parts: DeviceRow[][]; models: ModelVersion }
-
-/** A thread is started as our processes are: as a server. */
-const STARTED_AS = ['--conditions=react-server']
 
 /**
  * The same as `deriveParts` with the parts shared out among threads, which read what `read` sees. `write` gets what came out, one
@@ -25,27 +22,24 @@ export async function deriveInThreads(
   threads: number,
 ): Promise<void> {
   const snapshot = await snapshotOf(read)
+  const file = new URL('./derive-thread.mjs', import.meta.url)
   let written = Promise.resolve()
-  const running: Worker[] = []
-  const share = (thread: number) =>
-    new Promise<void>((resolve, reject) => {
-      const task: ThreadTask = { scope, snapshot, models, parts: parts.filter((_, i) => i % threads === thread) }
-      const worker = new Worker(new URL('./derive-thread.mjs', import.meta.url), {
-        workerData: task,
-        execArgv: STARTED_AS,
-      })
-      running.push(worker)
-      worker.on('message', (part: DerivedPart) => {
-        written = written.then(() => write(part))
-        written.then(() => worker.postMessage('written'), reject)
-      })
-      worker.on('error', reject)
-      worker.on('exit', (code) => (code === 0 ? resolve() : reject(new Error(`a thread ended with code ${code}`))))
+  let fail: (error: unknown) => void = () => undefined
+  const failed = new Promise<never>((_, reject) => {
+    fail = reject
+  })
+  const running = Array.from({ length: threads }, (_, place): Thread => {
+    const task: ThreadTask = { scope, snapshot, models, parts: parts.filter((__, i) => i % threads === place) }
+    const thread = startThread<DerivedPart>(file, task, (part) => {
+      written = written.then(() => write(part))
+      written.then(() => thread.worker.postMessage('written'), fail)
     })
+    return thread
+  })
   try {
-    await Promise.all(Array.from({ length: threads }, (_, thread) => share(thread)))
+    await Promise.race([failed, Promise.all(running.map(({ ended }) => ended))])
     await written
   } finally {
-    await Promise.all(running.map((worker) => worker.terminate()))
+    await Promise.all(running.map(({ worker }) => worker.terminate()))
   }
 }
