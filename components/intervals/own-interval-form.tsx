@@ -17,7 +17,7 @@ export function OwnIntervalForm({ action, hidden, weeks }: Props) {
           unit="weeks"
           defaultValue={typed.weeks ?? weeks}
           error={fields.weeks?.[0]}
-          hint="Leave it empty for: only when it is needed. It holds until you change it."
+          hint="Leave it empty for: only when it is needed. It holds until you change it, for everything this work sees to."
         />
       )}
     </PostForm>

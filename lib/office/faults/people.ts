@@ -31,8 +31,10 @@ export function peopleComparison(actor: Actor): Promise<PeopleComparison> {
           lag(f.as_found) OVER lane AS as_found_before, lag(f.found_on) OVER lane AS found_on_before
         FROM finding f
         JOIN visit ON visit.business_id = f.business_id AND visit.id = f.visit_id
+        JOIN tank ON tank.business_id = f.business_id AND tank.id = f.tank_id
         LEFT JOIN needed USING (failure_mode)
-        WHERE f.business_id = ${businessId}::uuid AND f.tank_id = ANY (${tankIds}::uuid[]) AND f.learned_by = 'look' AND f.as_found <> 'not_looked' AND f.equipment_id IS NOT NULL
+        WHERE f.business_id = ${businessId}::uuid AND coalesce(tank.merged_into_id, tank.id) = ANY (${tankIds}::uuid[])
+          AND f.learned_by = 'look' AND f.as_found <> 'not_looked' AND f.equipment_id IS NOT NULL
           AND (f.as_found <> 'ok' OR f.import_batch_id IS NOT NULL
             OR array_position(${[...DEPTHS]}::text[], f.depth) - 1 >= coalesce(needed.depth, 0))
           AND NOT EXISTS (SELECT 1 FROM finding c WHERE c.business_id = f.business_id AND c.corrects_id = f.id)
