@@ -26,7 +26,11 @@ export function CostsForm({ action, hidden, currency, classes, values }: Props) 
         return (
           <>
             <SelectField {...field('equipmentClass', 'For')} options={classes} />
-            <MoneyField {...field('planned', 'Done while we are there anyway')} currency={currency} />
+            <MoneyField
+              {...field('planned', 'Done while we are there anyway')}
+              currency={currency}
+              hint="For all equipment: without parts; what they cost is added from Parts. For one kind of equipment: with them."
+            />
             <MoneyField
               {...field('found', 'Found failed at a visit')}
               currency={currency}

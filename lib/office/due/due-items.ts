@@ -223,18 +223,21 @@ function costsFor(
     (row.failureMode === '*' || row.failureMode === lane.failureMode)
   const closeness = (row: CostRow) => (row.failureMode === '*' ? 0 : 2) + (row.equipmentClass === '*' ? 0 : 1)
   const row = costRows.filter(fits).sort((a, b) => closeness(b) - closeness(a))[0]
+  const parts = partsCostOf(lane.equipmentId, task.slug)
+  // A figure for all equipment says what the work costs; no one part is in it. One for this class or fault counts as it stands.
+  const partsBeside = row && closeness(row) === 0 ? parts : 0
   const stated = row
     ? {
-        planned: row.plannedMinor,
-        found: row.foundMinor,
-        callOut: row.callOutMinor,
+        planned: row.plannedMinor + partsBeside,
+        found: row.foundMinor + partsBeside,
+        callOut: row.callOutMinor + partsBeside,
         hiddenCostPerDay: row.hiddenPerDayMinor,
         shareReported: row.shareReported,
       }
     : defaultCosts({
         minutes: task.minutes,
         announcesItself: lane.mode.announcesItself,
-        parts: partsCostOf(lane.equipmentId, task.slug),
+        parts,
       })
   const { travelMinor = 0, goodwillMinor = 0, animalsPerDayMinor = 0 } = clientCost ?? {}
   // Dust on a lamp endangers no animal: what a day may cost them counts where the fault itself is dangerous.

@@ -53,3 +53,18 @@ describe('one task that renews several faults', () => {
     expect(dueDrafts([limited, open], settings)[0]?.due).toMatchObject({ rule: 'need-open', dueDay: 990 })
   })
 })
+
+describe('what the parts of the work cost', () => {
+  const stuck = lane('heater/stuck', [renewed(300), fine(990)])
+  const stated = { plannedMinor: 1800, foundMinor: 2200, callOutMinor: 9000, hiddenPerDayMinor: 0, shareReported: 0.1 }
+  const costsWith = (equipmentClass: string, failureMode: string) =>
+    dueDrafts([stuck], { ...settings, costRows: [{ equipmentClass, failureMode, ...stated }] })[0]?.costs
+
+  test('stands beside a figure for all equipment, which cannot hold it', () => {
+    expect(costsWith('*', '*')).toMatchObject({ planned: 4800, found: 5200, callOut: 12_000 })
+  })
+  test('is not counted twice where the figure is for this class or fault', () => {
+    expect(costsWith('heater', '*')).toMatchObject({ planned: 1800, found: 2200, callOut: 9000 })
+    expect(costsWith('*', 'heater/stuck')).toMatchObject({ planned: 1800 })
+  })
+})
