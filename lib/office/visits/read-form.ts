@@ -116,7 +116,7 @@ function workOf(form: FormFields) {
   const forModes = form.all('forModes')
   const renewals = reason.success
     ? renewalsFor(task, reason.data, findings, forModes.length > 0 ? forModes : undefined)
-    : [{ mode: '', reason: form.one('reason') }] // refused by the schema, which says so
+    : [{ mode: task, reason: form.one('reason') }] // refused by the schema, which says so
   return {
     kind: 'visit.work',
     equipmentId: form.one('equipmentId'),

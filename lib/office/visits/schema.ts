@@ -41,7 +41,7 @@ export const lookSchema = z.object({
 export type Look = z.infer<typeof lookSchema>
 const looks = z.array(lookSchema).max(300).refine(samePair, 'One look for each thing that can go wrong.')
 
-const renewalSchema = z.object({ mode, reason: z.enum(RENEWAL_REASONS) })
+const renewalSchema = z.object({ mode, reason: z.enum(RENEWAL_REASONS, 'Why was it done? Choose one.') })
 const readingFields = {
   quantity: z.string().min(1).max(60),
   enteredValue: z
@@ -89,6 +89,8 @@ const minutes = z
   .min(1, 'Minutes: a whole number from 1 to 1440.')
   .max(1440, 'Minutes: a whole number from 1 to 1440.')
 
+const devices = z.array(z.string().min(1).max(60)).max(40)
+
 /** A correction is said as the thing should have read; the newest one counts. */
 const correction = z.discriminatedUnion('of', [
   z.object({ of: z.literal('finding'), look: lookSchema }),
@@ -117,7 +119,9 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
   command('visit.no-access', { reason: line(1000).min(1, 'What kept you out?'), minutes: minutes.nullable() }),
   /** Somebody thinks that this may be wrong: it must be looked at, and no tap for "the rest" covers it. */
   command('visit.suspect', { ...pair, words }),
-  command('visit.record-looks', { looks: looks.min(1) }),
+  command('visit.record-looks', {
+    looks: looks.min(1, 'Nothing is said yet: say of one thing at least how you found it.'),
+  }),
   /** "All else seen running, nothing wrong." The pairs are what the person saw listed; see `creditsOf`. */
   command('visit.all-running', {
     pairs: z.array(z.object(pair)).max(1000).refine(samePair, 'Each thing once.'),
@@ -141,7 +145,7 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
       .max(100)
       .refine((all) => new Set(all.map((renewal) => renewal.mode)).size === all.length, 'Each mode once.'),
   }),
-  command('visit.readings', { readings: z.array(readingSchema).min(1).max(60) }),
+  command('visit.readings', { readings: z.array(readingSchema).min(1, 'No figure is written yet.').max(60) }),
   /** Figures that show how a device wears. Of one device and quantity the newest counts. */
   command('visit.device-readings', {
     readings: z
@@ -163,8 +167,8 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
   }),
   /** Deliveries of salt, reagent, food, lamps or tubes that went into this tank: what tanks of one lot share can then be found. */
   command('visit.use-lots', { lotIds: z.array(z.uuid()).min(1, 'Which lot? Tick one at least.').max(50) }),
-  command('visit.switch-off', { devices: z.array(z.string().min(1).max(60)).min(1).max(40) }),
-  command('visit.switch-on', { devices: z.array(z.string().min(1).max(60)).min(1).max(40) }),
+  command('visit.switch-off', { devices: devices.min(1, 'What did you switch off? Tick it.') }),
+  command('visit.switch-on', { devices: devices.min(1, 'What is on again? Tick it.') }),
   command('visit.use-part', partFields),
   /** `replaces`: the notes that the writer saw and wrote anew. Two people who write at once both keep their words. */
   command('visit.note', { audience: z.enum(['client', 'us']), text: words, replaces: z.array(z.uuid()).max(100) }),

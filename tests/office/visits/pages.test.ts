@@ -55,6 +55,24 @@ describe('what a form says', () => {
     })
   })
 
+  test.each([
+    ['visit.record-looks', 'Nothing is said yet: say of one thing at least how you found it.'],
+    ['visit.readings', 'No figure is written yet.'],
+    ['visit.switch-off', 'What did you switch off? Tick it.'],
+    ['visit.switch-on', 'What is on again? Tick it.'],
+  ])('an empty form of %s is refused in words', (kind, words) => {
+    expect(parse([['kind', kind]]).error?.issues.map(({ message }) => message)).toEqual([words])
+  })
+
+  test('work without a reason is asked for it, and for nothing else', () => {
+    const fields: [string, string][] = [
+      ['kind', 'visit.work'],
+      ['equipmentId', equipmentId],
+      ['task', 'heater/replace'],
+    ]
+    expect(parse(fields).error?.issues.map(({ message }) => message)).toEqual(['Why was it done? Choose one.'])
+  })
+
   test.each(['', '12.5', '-3', 'an hour', '2000'])('refuses “%s” minutes in words', (minutes) => {
     const result = parse([
       ['kind', 'visit.leave'],
