@@ -31,6 +31,8 @@ export type WaterLine = {
   points: { date: string; value: number }[]
 }
 export type TankRecord = {
+  /** The number of the business; blank where it has given none. */
+  phone: string
   today: string
   locale: string
   tank: { id: string; name: string; siteName: string; isHeld: boolean }
@@ -103,7 +105,10 @@ export function tankRecord(actor: Actor, tankId: string, now: Date): Promise<Tan
       select: { id: true, name: true, profile: true, clientId: true, site: { select: { name: true } } },
     })
     if (!tank) return null
-    const { locale } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { locale: true } })
+    const { locale, phone } = await tx.business.findUniqueOrThrow({
+      where: { id: businessId },
+      select: { locale: true, phone: true },
+    })
     const today = await todayOf(tx, businessId, now)
     const visits = await tx.visit.findMany({
       where: { businessId, tankId, state: 'done' },
@@ -121,6 +126,7 @@ export function tankRecord(actor: Actor, tankId: string, now: Date): Promise<Tan
     return {
       today,
       locale,
+      phone,
       tank: { id: tank.id, name: tank.name, siteName: tank.site.name, isHeld },
       last: last ? recordVisit(last) : null,
       water: await waterOf(tx, businessId, tankId, tank.profile),

@@ -48,6 +48,7 @@ export default async function TankRecordPage({ params, searchParams }: Props) {
           <AskForm
             key={record.requests[0]?.id ?? 'first'}
             action={askForVisitAction}
+            phone={record.phone}
             hidden={{ commandId: newId(), businessId: actor.businessId, tankId: tank.id }}
           />
           {record.requests.length > 0 && (
