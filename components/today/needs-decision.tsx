@@ -26,6 +26,15 @@ type Unsafe = {
   words: string
   bookedOn: string | null
 }
+type Water = {
+  readingId: string
+  tankId: string
+  tankName: string
+  siteName: string
+  words: string
+  takenOn: string
+  bookedOn: string | null
+}
 type LeftEarly = {
   visitId: string
   tankId: string
@@ -48,6 +57,7 @@ type Late = {
 
 type Props = {
   unsafe: readonly Unsafe[]
+  water: readonly Water[]
   requests: readonly Request[]
   leftEarly: readonly LeftEarly[]
   refills: readonly ShortRefill[]
@@ -65,11 +75,13 @@ type Props = {
 
 /** What waits for the owner's word: what is unsafe first, then who asked, what was left undone and what was promised. */
 export function NeedsDecision(props: Props) {
-  const { unsafe, requests, leftEarly, refills, lotShifts, late, shortages, intervals, keep, hidden, locale } = props
+  const { unsafe, water, requests, leftEarly, refills, lotShifts, late, shortages, intervals, keep, hidden, locale } =
+    props
   const { timeZone, today } = props
   const day = (date: string) => dateWords({ date, style: 'short', locale, today })
   const count =
     unsafe.length +
+    water.length +
     requests.length +
     leftEarly.length +
     lotShifts.length +
@@ -81,8 +93,8 @@ export function NeedsDecision(props: Props) {
     <Sheet title="Needs a decision" {...(count > 0 ? { tone: 'call' as const } : {})}>
       {count === 0 && (
         <Empty title="Nothing waits for you">
-          Requests of clients, visits left early, unsafe findings, missing parts, what will not last and late promises
-          come in here.
+          Requests of clients, visits left early, unsafe findings, dangerous readings, missing parts, what will not last
+          and late promises come in here.
         </Empty>
       )}
       <Decisions>
@@ -108,6 +120,34 @@ export function NeedsDecision(props: Props) {
             actions={
               <ButtonLink
                 href={bookHref(row.tankId, 'call_out', `${row.device}: ${row.mode}`)}
+                go={row.bookedOn === null}
+              >
+                Book
+              </ButtonLink>
+            }
+          />
+        ))}
+        {water.map((row) => (
+          <Decision
+            key={row.readingId}
+            title={
+              <>
+                <b className="call">Dangerous water</b>:{' '}
+                <PageLink href={`/tanks/${row.tankId}`}>
+                  {row.tankName}, {row.siteName}
+                </PageLink>
+              </>
+            }
+            sub={
+              <>
+                {row.words} Measured {day(row.takenOn)}, and not measured again since.{' '}
+                {row.bookedOn === null ? 'No visit is booked.' : `Next visit ${day(row.bookedOn)}.`} Call whoever is
+                there today.
+              </>
+            }
+            actions={
+              <ButtonLink
+                href={bookHref(row.tankId, 'call_out', `Dangerous water: ${row.words}`)}
                 go={row.bookedOn === null}
               >
                 Book

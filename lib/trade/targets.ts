@@ -129,6 +129,9 @@ export function profileOf(kind: TankKind): WaterProfile {
 
 export type Judgement = { state: 'low' | 'ok' | 'high' | 'alarm' | 'unknown'; words: string; clientWords: string }
 
+/** What whoever measured an alarm reads beside it. */
+export const IN_ALARM = 'Act today and tell the owner.'
+
 /**
  * Judges one reading against a profile. `value` is in the stored unit; `unit` is the one the person reads. A limit itself is ok;
  * an alarm limit itself is an alarm.
@@ -168,7 +171,7 @@ export function judgeReading(
   if (isAlarmLow || isAlarmHigh)
     return {
       state: 'alarm',
-      words: `${name} ${reading} is dangerously ${side} (${range})${tail}. Act today and tell the owner.`,
+      words: `${name} ${reading} is dangerously ${side} (${range})${tail}.`,
       clientWords: `${name} was far from where it should be; your technician will tell you what is being done.`,
     }
   return {

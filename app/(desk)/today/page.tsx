@@ -30,6 +30,7 @@ export default async function TodayPage() {
         <div className="stack">
           <NeedsDecision
             unsafe={day.unsafe}
+            water={day.water}
             requests={day.requests}
             leftEarly={day.leftEarly}
             refills={day.refills}
@@ -75,7 +76,7 @@ function BackupWarning({ backup, locale, timeZone }: BackupProps) {
 }
 
 /** How the day stands, in a sentence or three. */
-function dayWords({ roads, unsafe, backup, locale, timeZone }: Today): string {
+function dayWords({ roads, unsafe, water, backup, locale, timeZone }: Today): string {
   const stops = roads.flatMap((road) => road.stops)
   const done = stops.filter((stop) => stop.course === 'done').length
   const routes = roads.filter((road) => road.technicianId !== '').length
@@ -83,7 +84,11 @@ function dayWords({ roads, unsafe, backup, locale, timeZone }: Today): string {
     stops.length === 0
       ? 'No stops today.'
       : `${countWords(stops.length, 'stop')} on ${countWords(routes, 'route')}, ${done} done.`
-  const safe = unsafe.length === 0 ? 'Nothing unsafe.' : `${countWords(unsafe.length, 'unsafe finding')}.`
+  const alarms = [
+    ...(unsafe.length > 0 ? [countWords(unsafe.length, 'unsafe finding')] : []),
+    ...(water.length > 0 ? [countWords(water.length, 'dangerous reading')] : []),
+  ]
+  const safe = alarms.length === 0 ? 'Nothing unsafe.' : `${alarms.join(', ')}.`
   const saved =
     backup.finishedAt === null || backup.tooOld
       ? ''

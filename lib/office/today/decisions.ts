@@ -18,7 +18,10 @@ export type LeftEarly = {
   noAccess: boolean
 }
 
-/** Visits cut short, or where nobody got in, after which the tank has neither been seen nor booked again. */
+/**
+ * Visits cut short, or where nobody got in, after which the tank has neither been seen nor booked or moved again. What stood in the plan
+ * before answers nothing: by its agreement a tank always has a next visit.
+ */
 export function visitsLeftEarly(tx: Transaction, businessId: string, today: string): Promise<LeftEarly[]> {
   return tx.$queryRaw<LeftEarly[]>`
     SELECT visit.id AS "visitId", visit.tank_id AS "tankId", tank.name AS "tankName", site.name AS "siteName",
@@ -36,7 +39,11 @@ export function visitsLeftEarly(tx: Transaction, businessId: string, today: stri
       AND NOT EXISTS (
         SELECT 1 FROM visit later WHERE later.business_id = visit.business_id AND later.tank_id = visit.tank_id
           AND later.id <> visit.id
-          AND ((later.state IN ('booked', 'under_way') AND later.local_date >= visit.local_date)
+          AND ((later.state = 'under_way' AND later.local_date >= visit.local_date)
+            OR (later.state = 'booked' AND later.local_date >= visit.local_date
+              AND (later.created_at > coalesce(visit.left_at, visit.created_at) OR EXISTS (
+                SELECT 1 FROM audit WHERE audit.business_id = visit.business_id AND audit.entity = 'visit'
+                  AND audit.entity_id = later.id AND audit.at > coalesce(visit.left_at, visit.created_at))))
             OR (later.state = 'done' AND later.outcome IS DISTINCT FROM 'no_access' AND later.local_date > visit.local_date)))
     ORDER BY visit.local_date, visit.id LIMIT ${SHOWN_AT_MOST}`
 }

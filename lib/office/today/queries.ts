@@ -7,6 +7,7 @@ import { type SharedShift, sharedShifts } from '../lots/queries'
 import { type NamedShortage, shortagesAhead } from '../parts/booked-needs'
 import { type ShortRefill, shortRefills } from '../refills/queries'
 import { BACKUP_TOO_OLD_DAYS } from '../settings/last-backup'
+import { type DangerousReading, dangerousReadings } from './dangerous-readings'
 import {
   type AskedVisit,
   type LeftEarly,
@@ -31,6 +32,8 @@ export type Today = {
   timeZone: string
   requests: AskedVisit[]
   unsafe: UnsafeFinding[]
+  /** Water at or past an alarm limit when it was last measured. */
+  water: DangerousReading[]
   leftEarly: LeftEarly[]
   /** Lots in use whose tanks moved together. */
   lotShifts: SharedShift[]
@@ -67,6 +70,7 @@ export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
       timeZone,
       requests: await openRequests(tx, businessId),
       unsafe: await unsafeFindings(tx, businessId, today),
+      water: await dangerousReadings(tx, businessId, today),
       leftEarly: await visitsLeftEarly(tx, businessId, today),
       lotShifts: await sharedShifts(tx, businessId, today),
       refills: await shortRefills(tx, businessId, { today, locale }),

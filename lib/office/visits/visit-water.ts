@@ -1,6 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { judgeReading, profileOf, QUANTITIES, type Quantity, TANK_KINDS, unitsOf } from '@/lib/trade'
+import { IN_ALARM, judgeReading, profileOf, QUANTITIES, type Quantity, TANK_KINDS, unitsOf } from '@/lib/trade'
 import type { VisitRecord } from './record'
 import { quantityOf, SHOWN_TEMPERATURE, storedReading, THERMOMETERS_APART_C } from './water'
 
@@ -80,7 +80,9 @@ export async function visitWater(
     const stored = storedReading(reading)
     const name = nameOf(reading.quantity)
     if (!known || 'wrong' in stored) return { ...reading, name, state: 'unknown', words: '' }
-    return { ...reading, name, ...judgeReading(profile, known, stored.value, reading.enteredUnit) }
+    const judged = judgeReading(profile, known, stored.value, reading.enteredUnit)
+    const words = judged.state === 'alarm' ? `${judged.words} ${IN_ALARM}` : judged.words
+    return { ...reading, name, ...judged, words }
   })
   return { quantities, readings, apart: thermometersApart(record) }
 }

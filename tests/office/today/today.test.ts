@@ -30,6 +30,7 @@ test('a business without anything has an empty day that says so', async () => {
     isNew: true,
     requests: [],
     unsafe: [],
+    water: [],
     roads: [],
     refused: [],
   })
@@ -70,6 +71,66 @@ describe('visits left early', () => {
     expect((await at(owner)).leftEarly.map((row) => row.visitId)).toEqual([cut, shut])
     accepted(await bookVisit(owner, booking(owner, tankId)))
     expect((await at(owner)).leftEarly).toEqual([])
+  })
+})
+
+test('a visit left early waits although the next one of the agreement stood in the plan; moved since, it waits no more', async () => {
+  const { owner, tankId } = await world('Left early on a round')
+  const planned = accepted(await bookVisit(owner, booking(owner, tankId)))
+  const cut = await makeVisit(owner, tankId, '2026-11-20', 'done')
+  await look(owner, (tx) => tx.visit.updateMany({ where: { id: cut }, data: { outcome: 'cut_short' } }))
+  expect((await at(owner)).leftEarly).toMatchObject([{ visitId: cut }])
+  const entry = { entity: 'visit', entityId: planned.visitId, action: 'move' }
+  await look(owner, (tx) => tx.audit.create({ data: { ...entry, businessId: owner.businessId, id: newId() } }))
+  expect((await at(owner)).leftEarly).toEqual([])
+})
+
+describe('dangerous water', () => {
+  // The alarm limits are the trade's own and named where they stand; here that nobody can miss a reading past them.
+  async function measured(
+    owner: Actor,
+    ids: { tankId: string; clientId: string },
+    value: number,
+    on: string,
+    correctsId: string | null = null,
+  ) {
+    const id = newId()
+    await look(owner, (tx) =>
+      tx.reading.create({
+        data: {
+          ...{ businessId: owner.businessId, id, ...ids, correctsId, quantity: 'temperature', value, unit: '°C' },
+          ...{
+            enteredValue: String(value),
+            enteredUnit: '°C',
+            takenOn: new Date(on),
+            takenAt: new Date(`${on}T09:00:00Z`),
+          },
+        },
+      }),
+    )
+    return id
+  }
+
+  test('waits until it is measured again and is well; old water and fine water do not wait', async () => {
+    const { owner, tankId, clientId } = await world('Water')
+    const ids = { tankId, clientId }
+    await measured(owner, ids, 39, '2026-07-01')
+    await measured(owner, ids, 25, '2026-11-20')
+    expect((await at(owner)).water).toEqual([])
+    await measured(owner, ids, 39, '2026-11-24')
+    expect((await at(owner)).water).toMatchObject([
+      { tankId, takenOn: '2026-11-24', bookedOn: null, words: expect.stringContaining('39 °C is dangerously high') },
+    ])
+    await measured(owner, ids, 25, '2026-11-25')
+    expect((await at(owner)).water).toEqual([])
+  })
+
+  test('a figure that was corrected does not wait', async () => {
+    const { owner, tankId, clientId } = await world('Typed wrong')
+    const wrong = await measured(owner, { tankId, clientId }, 39, '2026-11-24')
+    expect((await at(owner)).water).toHaveLength(1)
+    await measured(owner, { tankId, clientId }, 25, '2026-11-24', wrong)
+    expect((await at(owner)).water).toEqual([])
   })
 })
 
