@@ -22,14 +22,16 @@ export function isForNeed(reason: RenewalReason): boolean {
 export type IndexedEvent = { event: LaneEvent; index: number }
 
 /**
- * Events up to the cut-off in the order the rules read them: by day, inside a day as given. Renewals that follow each
- * other on one day are one (rule 5): full if any of them was, for a need if any of them was.
+ * Events up to the cut-off in the order the rules read them: by day, inside a day as given; a report of a day before a renewal is read in the life it
+ * speaks of. Renewals that follow each other on one day are one (rule 5): full if any of them was, for a need if any of them was.
  */
 export function orderedEvents(events: readonly LaneEvent[], cutoffDay: number): IndexedEvent[] {
-  const sorted = events
-    .map((event, index) => ({ event, index }))
-    .filter(({ event }) => event.day <= cutoffDay)
-    .sort((a, b) => a.event.day - b.event.day || a.index - b.index)
+  const sorted = withReportsInTheirLife(
+    events
+      .map((event, index) => ({ event, index }))
+      .filter(({ event }) => event.day <= cutoffDay)
+      .sort((a, b) => a.event.day - b.event.day || a.index - b.index),
+  )
   const merged: IndexedEvent[] = []
   for (const next of sorted) {
     const previous = merged.at(-1)
@@ -38,6 +40,38 @@ export function orderedEvents(events: readonly LaneEvent[], cutoffDay: number): 
     else merged.push(next)
   }
   return merged
+}
+
+/**
+ * Who hears on day 60 that it had failed on day 50, and renewed it on day 55 without knowing, has heard of the old life: such a report is read just before
+ * the first thing after its day that ended that life or found the need.
+ */
+function withReportsInTheirLife(sorted: readonly IndexedEvent[]): IndexedEvent[] {
+  const read: IndexedEvent[] = []
+  for (const next of sorted) {
+    const { event } = next
+    const saidDay = event.kind === 'report' ? event.reportedDay : undefined
+    if (
+      event.kind !== 'report' ||
+      saidDay === undefined ||
+      !read.some(({ event: e }) => e.day > saidDay && isNewLife(e))
+    )
+      read.push(next)
+    else {
+      const place = read.findIndex(({ event: e }) => e.day > saidDay && (isNewLife(e) || isFound(e)))
+      const day = read[place]?.event.day ?? event.day
+      read.splice(place, 0, { ...next, event: { ...event, day } })
+    }
+  }
+  return read
+}
+
+const isFound = (event: LaneEvent) =>
+  event.kind === 'look' && (event.asFound === 'needs_it' || event.asFound === 'failed')
+
+function isNewLife(event: LaneEvent): boolean {
+  if (event.kind === 'renewal') return !event.partial
+  return event.kind === 'removed' || (event.kind === 'installed' && (event.byUs || event.confirmed))
 }
 
 function strongerRenewal(first: RenewalEvent, second: RenewalEvent): RenewalEvent {

@@ -39,6 +39,28 @@ describe('rule 1: a need first seen after a last ok', () => {
   test('a sure day before the last ok contradicts the look, and the look is believed', () => {
     expect(limits([renewed(100), ok(114), reported(125, 110)])).toEqual([{ lower: 14, upper: 25 }])
   })
+  test('a report of a day before the last renewal ends the life it speaks of, and the new life runs on', () => {
+    const told = read([renewed(0), ok(28), renewed(55, 'while_out'), reported(60, 50), ok(70)], OPENED_MODE, 80)
+    expect(told.lives.map(({ observation }) => observation)).toEqual([
+      { lower: 50, upper: 50 },
+      { lower: 15, upper: Infinity },
+    ])
+    expect(told).toMatchObject({ state: 'running', originDay: 55, needOpenSince: null })
+  })
+  test('such a report tightens a need that a visit had found, and counts once', () => {
+    expect(limits([renewed(0), ok(28), needsIt(52), renewed(55, 'found'), reported(60, 50)])).toEqual([
+      { lower: 50, upper: 50 },
+    ])
+  })
+  test('an ok look after the day it names is believed: the need came between that look and the renewal', () => {
+    expect(limits([renewed(0), ok(52), renewed(55), reported(60, 50)])).toEqual([{ lower: 52, upper: 55 }])
+  })
+  test('a report of the day of the renewal, or later, is of the new life', () => {
+    expect(limits([renewed(0), ok(28), renewed(55), reported(60, 58)])).toEqual([
+      { lower: 28, upper: Infinity },
+      { lower: 3, upper: 3 },
+    ])
+  })
   test('a need on the very day of the renewal has taken part of a day', () => {
     expect(limits([ok(90), renewed(100), failed(100)])).toEqual([{ lower: 0, upper: 1 }])
   })
