@@ -1,4 +1,5 @@
 import 'server-only'
+import { refillKindOf } from '@/lib/trade'
 import type { Actor } from '../actor'
 import { type AuditedContext, asJson, audited } from '../audited'
 import { asDbDate, dayIn } from '../clients/days'
@@ -6,6 +7,7 @@ import { changeRegister, notThere, type RegisterReason } from '../clients/regist
 import { runCommand } from '../command'
 import { mayDo } from '../people/role-actions'
 import { done, invalid, OTHER_BUSINESS, type Result, refused } from '../result'
+import { filledToLess } from './filled-to-less'
 import {
   type AddReservoirInput,
   type CorrectLevelInput,
@@ -147,9 +149,21 @@ async function changeLevels<Input extends { commandId: string; businessId: strin
 }
 
 type Typed = { measuredOn: string; levelBefore: string; levelAfter: string }
-type Reservoir = { businessId: string; capacity: { toNumber: () => number }; unit: string }
+type Figure = { toNumber: () => number }
+type Reservoir = {
+  id: string
+  businessId: string
+  kind: string
+  label: string
+  unit: string
+  capacity: Figure
+  emptyAt: Figure
+}
 
-/** The columns of a level as typed; refused where it is of a day to come, or more than the container holds. */
+/**
+ * The columns of a level as typed; refused where it is of a day to come, more than the container holds, or where a filling
+ * leaves less than was in it.
+ */
 async function levelsIn({ tx, madeAt }: AuditedContext, reservoir: Reservoir, typed: Typed) {
   const { timeZone } = await tx.business.findUniqueOrThrow({
     where: { id: reservoir.businessId },
@@ -161,7 +175,24 @@ async function levelsIn({ tx, madeAt }: AuditedContext, reservoir: Reservoir, ty
   for (const [name, level] of Object.entries(levels))
     if (level !== null && level > most)
       return invalid({ [name]: [`It holds ${most} ${reservoir.unit} full. Check the figure.`] })
+  const { businessId, id, label, unit } = reservoir
+  const emptyAt = reservoir.emptyAt.toNumber()
+  const less = filledToLess(
+    { label, unit, emptyAt, kind: refillKindOf(reservoir.kind) },
+    { before: levels.levelBefore, after: levels.levelAfter },
+    await wasEmptiedOn(tx, { businessId, reservoirId: id, measuredOn: asDbDate(typed.measuredOn) }, emptyAt),
+  )
+  if (less !== null) return invalid({ levelAfter: [less] })
   return done({ measuredOn: asDbDate(typed.measuredOn), ...levels })
+}
+
+/** Whether it was said of that day that the container was left empty. */
+async function wasEmptiedOn(
+  tx: AuditedContext['tx'],
+  at: { businessId: string; reservoirId: string; measuredOn: Date },
+  emptyAt: number,
+): Promise<boolean> {
+  return (await tx.reservoirLevel.count({ where: { ...at, correctedBy: null, levelAfter: { lte: emptyAt } } })) > 0
 }
 
 /** A device of this tank that is in place, or none at all. */

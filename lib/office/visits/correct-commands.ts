@@ -9,7 +9,7 @@ import type { Pair } from './record'
 import { rowId } from './row-ids'
 import type { CommandOf } from './schema'
 import { type Applied, type VisitContext, visitColumns } from './visit-context'
-import { storedReading } from './water'
+import { typedReading } from './water'
 
 type Correction = CommandOf<'visit.correct'>['correction']
 type Of<Kind extends Correction['of']> = Extract<Correction, { of: Kind }>
@@ -37,7 +37,7 @@ async function correctReading(context: VisitContext, correction: Of<'reading'>):
   const head = await newest(context, targetId, (id) => tx.reading.findFirst(find(context, id)))
   if (!head) return NOT_THERE
   if (head.quantity !== quantity) return refused('does-not-fit', 'A reading is corrected by one of the same quantity.')
-  const stored = storedReading(correction)
+  const stored = typedReading(correction)
   if ('wrong' in stored) return refused('does-not-fit', stored.wrong)
   const said = { enteredValue, enteredUnit, unit: stored.unit, value: stored.value.toFixed(6), commandId }
   const { correctedBy: _, ...row } = head

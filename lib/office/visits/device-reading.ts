@@ -1,6 +1,6 @@
 /** A figure measured on a device, as typed and as stored. Pure. */
 import { MEMBRANE_UNITS, rejectionOf, WEAR_QUANTITIES, type WearQuantity } from '@/lib/trade'
-import { figureOf } from './water'
+import { figureOf, twoWays } from './water'
 
 export type DeviceReadingEntry = {
   equipmentId: string
@@ -22,6 +22,9 @@ export function enteredWords({ enteredValue, enteredInto }: Pick<DeviceReadingEn
   return enteredInto === '' ? enteredValue : `${enteredInto} in, ${enteredValue} out`
 }
 
+/** Up to this a figure of what is dissolved in tap water may be meant, in any of its units. From memory. */
+const MOST_IN_WATER = 20_000
+
 /** The stored value of a reading on a device, or words that say what is wrong with it. */
 export function storedDeviceReading(
   reading: Omit<DeviceReadingEntry, 'equipmentId'>,
@@ -35,12 +38,16 @@ export function storedDeviceReading(
     if (value === null || into === null) return { wrong: 'Membrane: two figures, what goes in and what comes out.' }
     if (!MEMBRANE_UNITS.some((known) => known === reading.enteredUnit))
       return { wrong: `Membrane: both in ${MEMBRANE_UNITS.join(' or ')}.` }
+    const open = twoWays(reading.enteredInto, MOST_IN_WATER) ?? twoWays(reading.enteredValue, MOST_IN_WATER)
+    if (open !== null) return { wrong: `Membrane: ${open}` }
     if (!(into > 0 && value >= 0 && value <= into))
       return { wrong: `Membrane: ${reading.enteredValue} cannot come out where ${reading.enteredInto} goes in.` }
     return { value: rejectionOf({ into, out: value }), unit }
   }
   if (value === null) return { wrong: `${name}: a figure such as 47.5.` }
   if (reading.enteredUnit !== unit) return { wrong: `${name} is written in ${unit}.` }
+  const open = twoWays(reading.enteredValue, most)
+  if (open !== null) return { wrong: `${name}: ${open}` }
   if (value < 0 || value > most)
     return { wrong: `${name} ${reading.enteredValue} ${unit} cannot be. Check the figure.` }
   return { value, unit }

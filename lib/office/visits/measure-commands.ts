@@ -1,8 +1,10 @@
 import 'server-only'
 import { refillKindOf, wearRulesOf } from '@/lib/trade'
 import { asDbDate, dayIn } from '../clients/days'
+import { filledToLess, isEmptied } from '../refills/filled-to-less'
 import { done, refused } from '../result'
 import { enteredWords, storedDeviceReading } from './device-reading'
+import { newestLevels, type RecordedLevel } from './record'
 import { deviceReadingRowId, levelRowId } from './row-ids'
 import type { CommandOf } from './schema'
 import { type Applied, type VisitContext, visitColumns } from './visit-context'
@@ -22,8 +24,9 @@ export async function recordLevels(context: VisitContext, command: CommandOf<'vi
   const ids = command.levels.map(({ reservoirId }) => reservoirId)
   const known = await tx.reservoir.findMany({
     where: { businessId, id: { in: ids }, tank: { OR: [{ id: visit.tankId }, { mergedIntoId: visit.tankId }] } },
-    select: { id: true, label: true, unit: true, kind: true, capacity: true },
+    select: { id: true, label: true, unit: true, kind: true, capacity: true, emptyAt: true },
   })
+  const earlier = await saidEarlier(context, ids)
   const byId = new Map(known.map((reservoir) => [reservoir.id, reservoir]))
   for (const { reservoirId, levelBefore, levelAfter } of command.levels) {
     const reservoir = byId.get(reservoirId)
@@ -37,6 +40,16 @@ export async function recordLevels(context: VisitContext, command: CommandOf<'vi
         `${reservoir.label}: ${tooMuch} ${reservoir.unit} is more than the ${most} ${reservoir.unit} it holds full${gas}. Check the figure, or the container on the tank’s page.`,
       )
     }
+    const { label, unit } = reservoir
+    const container = { label, unit, kind: refillKindOf(reservoir.kind), emptyAt: reservoir.emptyAt.toNumber() }
+    const own = earlier.filter((level) => level.reservoirId === reservoirId)
+    const [now] = newestLevels([...own, { reservoirId, levelBefore, levelAfter }])
+    const less = filledToLess(
+      container,
+      { before: now?.levelBefore ?? null, after: levelAfter },
+      own.some((level) => isEmptied(container, level.levelAfter)),
+    )
+    if (less !== null) return refused('does-not-fit', less)
   }
   await tx.reservoirLevel.createMany({
     data: command.levels.map(({ reservoirId, levelBefore, levelAfter }) => ({
@@ -52,6 +65,20 @@ export async function recordLevels(context: VisitContext, command: CommandOf<'vi
     })),
   })
   return done({ touched: [] })
+}
+
+/** What was said of these containers at this visit before this was, in the order in which it was said. */
+async function saidEarlier(context: VisitContext, ids: string[]): Promise<RecordedLevel[]> {
+  const { tx, actor, visit, madeAt } = context
+  const rows = await tx.reservoirLevel.findMany({
+    where: { businessId: actor.businessId, visitId: visit.id, reservoirId: { in: ids }, madeAt: { lt: madeAt } },
+    orderBy: [{ madeAt: 'asc' }, { id: 'asc' }],
+  })
+  return rows.map(({ reservoirId, levelBefore, levelAfter }) => ({
+    reservoirId,
+    levelBefore: levelBefore?.toNumber() ?? null,
+    levelAfter: levelAfter?.toNumber() ?? null,
+  }))
 }
 
 /** Figures that show how a device wears. Of one device and quantity at one visit the newest counts. */

@@ -1,5 +1,6 @@
 /** From the fields of a visit's forms to its commands. Pure: what the form says is all there is. */
 import { z } from 'zod'
+import { isOpenNumber } from '../records/numbers'
 import { renewalsFor } from './looking'
 import { figureOf } from './water'
 import { RENEWAL_REASONS } from './words'
@@ -154,7 +155,8 @@ function levelsOf(form: FormFields): Record<string, unknown>[] {
   const ids = new Set(
     form.names.flatMap((name) => (/^(before|after)\|/.test(name) ? [name.slice(name.indexOf('|') + 1)] : [])),
   )
-  const levelOf = (text: string) => (text === '' ? null : (figureOf(text) ?? Number.NaN))
+  const levelOf = (text: string) =>
+    text === '' ? null : isOpenNumber(text) ? Number.NaN : (figureOf(text) ?? Number.NaN)
   return [...ids]
     .map((reservoirId) => ({
       reservoirId,
@@ -170,7 +172,9 @@ function partOf(form: FormFields) {
   const [priceId = '', ...priceName] = form.one('priceItem').split('|')
   const priceItemId = (partId === '' ? priceId : partPriceId) || null
   const description = form.one('description') || partName.join('|') || priceName.join('|')
-  const quantity = figureOf(form.one('quantity')) ?? Number.NaN
+  // 1,500 may be fifteen hundred: with a point it is one and a half, as the form's own hint writes figures.
+  const typed = form.one('quantity')
+  const quantity = (isOpenNumber(typed) && typed.includes(',') ? null : figureOf(typed)) ?? Number.NaN
   // Where a form does not ask for the part, a correction leaves it as it was.
   const part = form.names.includes('part') ? { partId: partId || null } : {}
   return { priceItemId, ...part, description, quantity, billable: form.one('billable') === 'on' }

@@ -3,14 +3,14 @@ import { done, refused } from '../result'
 import { readingRowId } from './row-ids'
 import type { CommandOf } from './schema'
 import { type Applied, dayColumn, type VisitContext, visitColumns } from './visit-context'
-import { storedReading } from './water'
+import { typedReading } from './water'
 
 /** Measured values: stored in the one unit of their quantity, beside what was typed. */
 export async function recordReadings(context: VisitContext, command: CommandOf<'visit.readings'>): Promise<Applied> {
   const { tx, madeAt, day } = context
   const rows = []
   for (const [place, { quantity, enteredValue, enteredUnit }] of command.readings.entries()) {
-    const stored = storedReading({ quantity, enteredValue, enteredUnit })
+    const stored = typedReading({ quantity, enteredValue, enteredUnit })
     if ('wrong' in stored) return refused('does-not-fit', stored.wrong)
     rows.push({
       ...visitColumns(context),

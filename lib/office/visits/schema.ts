@@ -64,7 +64,7 @@ export const deviceReadingSchema = z.object({
     .default(''),
 })
 
-const LEVEL_WORDS = 'A level: a figure from 0, such as 14 or 2.5.'
+const LEVEL_WORDS = 'A level: a figure from 0, such as 14 or 2.5. Write 1500, not 1,500.'
 const level = z.number(LEVEL_WORDS).min(0, LEVEL_WORDS).max(99_999_999, LEVEL_WORDS).nullable()
 /** What a container held when it was come upon and when it was left, in its own unit; null where nobody looked. */
 export const levelSchema = z
@@ -77,7 +77,7 @@ const partFields = {
   partId: z.uuid().nullable().optional(),
   description: line(300).min(1, 'What was used?'),
   quantity: z
-    .number('How many? A figure such as 2 or 0.5.')
+    .number('How many? A figure such as 2 or 0.5; write 1500, not 1,500.')
     .positive('How many? A figure such as 2 or 0.5.')
     .max(99_999)
     .refine((value) => Math.abs(value * 1000 - Math.round(value * 1000)) < 1e-6, 'Three decimals at most.'),

@@ -1,5 +1,6 @@
 /** What can be measured at a visit, as typed and as stored. Pure. */
 import { QUANTITIES, type Quantity, toStored, unitsOf } from '@/lib/trade'
+import { isOpenNumber } from '../records/numbers'
 
 /**
  * What the tank's own thermometer or controller shows. `temperature` is the second thermometer's, which is believed: the
@@ -16,6 +17,28 @@ export function quantityOf(name: string): Quantity | null {
 /** A figure as typed, with point or comma; null where it is none. */
 export function figureOf(text: string): number | null {
   return /^\s*[-+]?\d{1,7}([.,]\d{1,6})?\s*$/.test(text) ? Number(text.trim().replace(',', '.')) : null
+}
+
+/** A figure such as `1,350` or `1.350` with its mark taken for a grouping one; null where it can be read in one way only. */
+function groupedFigure(text: string): number | null {
+  return isOpenNumber(text) ? Number(text.trim().replace(/[.,]/, '')) : null
+}
+
+/** Words for a figure that can be read in two ways where both may be meant (up to `most`), or null. */
+export function twoWays(text: string, most: number, toStored: (value: number) => number = (value) => value) {
+  const grouped = groupedFigure(text)
+  if (grouped === null || toStored(grouped) > most) return null
+  return `${text.trim()} can be read in two ways. Write ${grouped} or ${Number(figureOf(text)?.toFixed(2))}.`
+}
+
+/** Up to these a grouped figure may be meant, in stored units; of the rest nothing reaches a thousand. From memory. */
+const MOST_MEANT: Partial<Record<Quantity, number>> = {
+  magnesium: 5000,
+  calcium: 2000,
+  alkalinity: 20,
+  totalHardness: 80,
+  phosphate: 20,
+  nitrite: 20,
 }
 
 /** Limits of the possible in stored units: beyond them it was mistyped. From memory. */
@@ -49,3 +72,13 @@ export function storedReading(reading: {
 
 /** The heater's thermometer is off by more than this: the trade's rule for "reads off". Common practice, no source. */
 export const THERMOMETERS_APART_C = 1
+
+/** The same for a figure that somebody types now: one that can be read in two ways is asked about, never guessed. */
+export function typedReading(reading: Parameters<typeof storedReading>[0]): ReturnType<typeof storedReading> {
+  const stored = storedReading(reading)
+  const quantity = quantityOf(reading.quantity)
+  if ('wrong' in stored || quantity === null) return stored
+  const most = MOST_MEANT[quantity] ?? 0
+  const open = twoWays(reading.enteredValue, most, (value) => toStored(quantity, value, reading.enteredUnit))
+  return open === null ? stored : { wrong: `${QUANTITIES[quantity].name}: ${open}` }
+}

@@ -157,6 +157,24 @@ describe('containers', () => {
     })
     expect((await findReservoir(owner, tankId, id))?.levels).toHaveLength(4)
   })
+  test('that are filled are never left with less than was found, unless they were emptied first', async () => {
+    const tell = async (reservoirId: string, levelBefore: string, levelAfter: string) =>
+      recordLevel(
+        owner,
+        recordLevelSchema.parse({ ...fresh(owner), reservoirId, measuredOn: TODAY, levelBefore, levelAfter }),
+      )
+    const water = await container()
+    const less = await tell(water, '20', '8,8')
+    if (less.ok || less.reason !== 'invalid') throw new Error('a filling to less was taken')
+    expect(less.fields.levelAfter?.[0]).toContain('Top-off water: you found 20 L and leave 8.8 L, which is less.')
+    accepted(await tell(water, '20', '20'))
+    accepted(await tell(water, '20', '0'))
+    accepted(await tell(water, '20', '8,8'))
+    expect((await findReservoir(owner, tankId, water))?.levels.at(-1)).toMatchObject({ before: 20, after: 8.8 })
+    const bottle = await container(tankId, { kind: 'gas', unit: 'kg', capacity: '4.9', label: 'Gas' })
+    accepted(await tell(bottle, '4.2', '4'))
+    expect(await look(owner, (tx) => tx.reservoirLevel.count({ where: { reservoirId: water } }))).toBe(3)
+  })
   test('go over with a duplicate tank that is merged', async () => {
     const site = await makeSite(owner, await makeClient(owner, { name: 'Twice' }))
     const [survivorId, duplicateId] = [await makeTank(owner, site), await makeTank(owner, site)]
@@ -211,6 +229,26 @@ describe('at a visit', () => {
       levels: [{ reservoirId: elsewhere, levelBefore: 1, levelAfter: null }],
     })
     expect(await applyVisitCommand(owner, strange)).toMatchObject({ ok: false, reason: 'does-not-fit' })
+  })
+  test('a filling to less than was found is refused, also where what was found was said before', async () => {
+    const tank = await freshTank('Less')
+    const id = await container(tank)
+    const visitId = await makeVisit(owner, tank, TODAY, 'booked')
+    const start = Date.now() - 3_600_000
+    const say = (minute: number, levelBefore: number | null, levelAfter: number | null) =>
+      applyVisitCommand(owner, {
+        ...{ id: newId(), businessId: owner.businessId, visitId, version: 1, deviceId: 'phone-a', deviceSeq: minute },
+        madeAt: new Date(start + minute * 60_000).toISOString(),
+        ...{ kind: 'visit.levels', levels: [{ reservoirId: id, levelBefore, levelAfter }] },
+      })
+    const words = expect.stringContaining('you found 20 L and leave 5 L, which is less')
+    expect(await say(1, 20, 5)).toMatchObject({ ok: false, words })
+    accepted(await say(2, 20, null))
+    expect(await say(3, null, 5)).toMatchObject({ ok: false, words })
+    accepted(await say(4, null, 0))
+    accepted(await say(5, null, 5))
+    const [seen] = await refillsAtVisit(owner, visitId)
+    expect(seen?.said).toEqual({ before: 20, after: 5 })
   })
   test('it says how far to fill to last until the visit after', async () => {
     const tank = await freshTank('Fill to')
