@@ -22,7 +22,7 @@ export type Due = {
   intervalDays: number
   /** Look by this day: the chance of a need nobody has seen reaches one in ten. Null where nothing runs. */
   lookByDay: number | null
-  /** Chance that the need has come by that day, given that it was ok when last seen. Rising; for drawing. */
+  /** Chance that the need has come by that day, given that there was none when last seen, or until the silence of today. Rising; for drawing. */
   band: { day: number; probability: number }[]
   /** Median life, days. */
   medianDays: number
@@ -35,7 +35,7 @@ export type Due = {
   clientWords: string
 }
 
-/** The life of one tank's mode in days: one Weibull, or the weighted draws of its own posterior (scale in days). */
+/** The life of one tank's mode in days: one Weibull, or the weighted draws of its own posterior (scale in days), which has seen this lane's running life. */
 export type ModelInDays = { shape: number; scaleDays: number } | LifeMixture
 
 /** Where the interval in force comes from. */
@@ -43,7 +43,7 @@ export type IntervalSource = 'accepted' | 'start'
 
 export type DueInput = {
   model: ModelInDays
-  lane: Pick<LaneLives, 'state' | 'originDay' | 'lastOkDay' | 'needOpenSince' | 'firstSeenDay'>
+  lane: Pick<LaneLives, 'state' | 'originDay' | 'fineUntilDay' | 'needOpenSince' | 'firstSeenDay'>
   mode: { announcesItself: boolean; ageLimitWeeks?: number }
   /** What the work is called, for the sentences; for example the task's name. */
   taskName: string

@@ -2,7 +2,7 @@
  * When a device is due for a task, from the life model and its own lane, and why, in words and money. What is kept are days
  * and parameters, never "the chance today".
  */
-import { ageAtFirstSight, conditionalQuantiles, quantileOf } from '@/lib/science'
+import { ageAtFirstSight, conditionalQuantiles, type Life, quantileOf, remainingQuantiles } from '@/lib/science'
 import type { DueCosts } from './due-costs'
 import type { Due, DueInput, DueRule, ModelInDays } from './due-types'
 import { dueWords } from './due-words'
@@ -39,8 +39,8 @@ export function defaultCosts({
 const DAYS_PER_WEEK = 7
 const BAND_PROBABILITIES = [0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95] as const
 const LOOK_BY_PROBABILITY = 0.1
-/** A due date is a whole day: a quantile to a quarter of a day is near enough. */
-const NEAR_ENOUGH_DAYS = 0.25
+/** A due date is a whole day: a quantile to a quarter of a day is near enough. The posterior has seen the running life: its draws hold how long it has lasted. */
+const REACHED = { within: 0.25, alreadyWeighed: true }
 
 /**
  * Due date of a task on one device for one mode: the interval in force from its last renewal, brought forward by an age limit, an open need or a measured
@@ -64,18 +64,22 @@ export function dueOf(input: DueInput): Due {
     wearsOut: meanShape(model) > 1,
   }
   const { rule, dueDay } = ruleAndDay(input, since, advice.inForceDays, limitDays)
-  const band = bandOf(life, lane, since)
+  const band = bandOf(life, lane)
   const lookByDay = band.find(({ probability }) => probability >= LOOK_BY_PROBABILITY)?.day ?? null
   const { advice: _, ...stored } = facts
   return { dueDay, rule, lookByDay, band, ...stored, ...dueWords({ ...input, ...facts, rule, dueDay, limitDays }) }
 }
 
 /** The day from which the present life counts; for one of unknown age the likely one, given how long it has lasted in our sight. */
-function sinceWhen({ lane }: DueInput, life: Parameters<typeof quantileOf>[0]): number | null {
+function sinceWhen({ lane }: DueInput, life: Life): number | null {
   if (lane.originDay !== null) return lane.originDay
   if (lane.state !== 'age_unknown' || lane.firstSeenDay === null) return null
-  const observedDays = Math.max(0, (lane.lastOkDay ?? lane.firstSeenDay) - lane.firstSeenDay)
-  return lane.firstSeenDay - ageAtFirstSight(life, observedDays)
+  return lane.firstSeenDay - ageAtFirstSight(life, observedDays(lane, lane.firstSeenDay), REACHED)
+}
+
+/** How long it is known to have lasted since a day. */
+function observedDays({ fineUntilDay }: DueInput['lane'], sinceDay: number): number {
+  return Math.max(0, (fineUntilDay ?? sinceDay) - sinceDay)
 }
 
 function ruleAndDay(input: DueInput, since: number | null, intervalDays: number, limitDays: number): Planned {
@@ -116,12 +120,17 @@ function byAgeLimit(
   return seenDay === undefined ? null : { rule: 'age-limit', dueDay: seenDay }
 }
 
-/** Conditional quantiles of the life from the day on which it was last seen ok. */
-function bandOf(life: Parameters<typeof quantileOf>[0], lane: DueInput['lane'], since: number | null): Due['band'] {
-  if ((lane.state !== 'running' && lane.state !== 'age_unknown') || since === null) return []
-  const seenAge = Math.max(0, (lane.lastOkDay ?? since) - since)
-  const ages = conditionalQuantiles(life, seenAge, BAND_PROBABILITIES, { within: NEAR_ENOUGH_DAYS })
-  return BAND_PROBABILITIES.map((probability, i) => ({ day: Math.ceil(since + (ages[i] ?? 0)), probability }))
+/** Quantiles of the life from the day up to which it is known to be fine; where nobody knows the age, of what is left of a life met by chance. */
+function bandOf(life: Life, lane: DueInput['lane']): Due['band'] {
+  const band = (days: readonly number[], sinceDay: number) =>
+    BAND_PROBABILITIES.map((probability, i) => ({ day: Math.ceil(sinceDay + (days[i] ?? 0)), probability }))
+  if (lane.state === 'running' && lane.originDay !== null) {
+    const age = observedDays(lane, lane.originDay)
+    return band(conditionalQuantiles(life, age, BAND_PROBABILITIES, REACHED), lane.originDay)
+  }
+  if (lane.state !== 'age_unknown' || lane.firstSeenDay === null) return []
+  const observed = observedDays(lane, lane.firstSeenDay)
+  return band(remainingQuantiles(life, observed, BAND_PROBABILITIES, REACHED), lane.firstSeenDay + observed)
 }
 
 function meanShape(model: ModelInDays): number {

@@ -1,7 +1,7 @@
 // The cost rule itself is tested in the science room. Here: dates, limits and sentences. Conditional quantiles are checked
 // against the Weibull survival function; with shape 1 the age does not matter (memorylessness of the exponential).
 import { describe, expect, test } from 'vitest'
-import { ageAtFirstSight, survivalAt, visitReplacement } from '@/lib/science'
+import { ageAtFirstSight, remainingQuantiles, survivalAt, visitReplacement } from '@/lib/science'
 import {
   adviseInterval,
   type DueCosts,
@@ -13,7 +13,13 @@ import {
 } from '@/lib/trade'
 
 const costs: DueCosts = { planned: 2000, found: 6000, callOut: 15_000, hiddenCostPerDay: 100, shareReported: 0.1 }
-const running = { state: 'running', originDay: 1000, lastOkDay: 1056, needOpenSince: null, firstSeenDay: null } as const
+const running = {
+  state: 'running',
+  originDay: 1000,
+  fineUntilDay: 1056,
+  needOpenSince: null,
+  firstSeenDay: null,
+} as const
 const wearing: DueInput = {
   model: { shape: 3, scaleDays: 166 },
   lane: running,
@@ -48,6 +54,19 @@ describe('due dates', () => {
       expect(chance(day - 1)).toBeLessThan(probability)
     }
     expect(band.map(({ probability }) => probability)).toEqual([0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95])
+  })
+  test('a mode that announces itself has been silent until the day the lane was read to: the chance counts from there', () => {
+    // By hand: S(t) = S(300) · (1 − q), t = 140 · ((300 / 140)³ − ln(1 − q))^(1/3) = 301.1, 306.9 and 321.8 days, rounded up.
+    const lane = { ...running, originDay: 1000, fineUntilDay: 1300 }
+    const { band, lookByDay } = dueOf({ ...wearing, model: { shape: 3, scaleDays: 140 }, lane })
+    const dayOf = (share: number) => band.find(({ probability }) => probability === share)?.day
+    expect([lookByDay, dayOf(0.5), dayOf(0.9)]).toEqual([1302, 1307, 1322])
+  })
+  test('age unknown: the band is what is left of a life met by chance, not that of a life of the likely age', () => {
+    const lane = { ...running, state: 'age_unknown', originDay: null, firstSeenDay: 1010, fineUntilDay: 1024 } as const
+    const { band } = dueOf({ ...wearing, lane })
+    const [tenth = 0] = remainingQuantiles({ shape: 3, scale: 166 }, 14, [0.1])
+    expect(band.find(({ probability }) => probability === 0.1)?.day).toBe(Math.ceil(1024 + tenth))
   })
   test('shape 1: cleaning earlier does not help, and the sentence says so', () => {
     const due = dueOf({ ...wearing, model: { shape: 1, scaleDays: 166 } })
@@ -97,14 +116,20 @@ describe('due dates', () => {
       }
   })
   test('a need that is open is due since the day it came to light', () => {
-    const lane = { state: 'found', originDay: null, lastOkDay: null, needOpenSince: 1070, firstSeenDay: null } as const
+    const lane = {
+      state: 'found',
+      originDay: null,
+      fineUntilDay: null,
+      needOpenSince: 1070,
+      firstSeenDay: null,
+    } as const
     expect(dueOf({ ...wearing, lane })).toMatchObject({ rule: 'need-open', dueDay: 1070, band: [], lookByDay: null })
   })
   test('age unknown: as old as a life met by chance is that has lasted so long in our sight', () => {
     const lane = {
       state: 'age_unknown',
       originDay: null,
-      lastOkDay: 1024,
+      fineUntilDay: 1024,
       needOpenSince: null,
       firstSeenDay: 1010,
     } as const
@@ -134,7 +159,7 @@ describe('due dates', () => {
     expect(dueOf({ ...wearing, wear: wear(planned + 30) })).toMatchObject({ rule: 'cheapest', dueDay: planned })
   })
   test('never seen and paused have no date', () => {
-    const empty = { originDay: null, lastOkDay: null, needOpenSince: null, firstSeenDay: null }
+    const empty = { originDay: null, fineUntilDay: null, needOpenSince: null, firstSeenDay: null }
     expect(dueOf({ ...wearing, lane: { ...empty, state: 'never_seen' } })).toMatchObject({
       rule: 'never-seen',
       dueDay: null,

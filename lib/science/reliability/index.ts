@@ -54,7 +54,7 @@ export { laplaceTrendTest, lewisRobinsonTrendTest, militaryHandbookTrendTest, ty
 export { type TurnbullMass, turnbull } from './turnbull'
 export { type SurvivalBandPoint, turnbullBand } from './turnbull-band'
 export { fisherExactUpper, type MantelHaenszel, mantelHaenszel, type TwoByTwo } from './two-by-two'
-export { ageAtFirstSight } from './unknown-age'
+export { ageAtFirstSight, remainingQuantiles } from './unknown-age'
 export { type PolicySaving, policySaving, type VisitPolicyCosts, visitPolicyCosts } from './visit-policies'
 export { type VisitCosts, type VisitReplacement, visitReplacement, visitReplacementCost } from './visit-replacement'
 export { weibullExistence } from './weibull-existence'

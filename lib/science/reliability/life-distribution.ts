@@ -6,6 +6,12 @@ export type WeibullParameters = { shape: number; scale: number }
 /** A life known only up to a posterior: weighted Weibulls, as `posteriorLife` gives them. Weights need not sum to 1. */
 export type LifeMixture = { draws: readonly { shape: number; scale: number; weight: number }[] }
 
+/**
+ * `alreadyWeighed`: the weights of a mixture hold already that this very life has lasted so long, as those of a posterior fitted with it do; weighing
+ * them by it again would count it twice. `within`: how far off an answer for a mixture may be, for where a whole day is near enough.
+ */
+export type ReachedAge = { alreadyWeighed?: boolean; within?: number }
+
 /** What the functions below take: one Weibull, or a posterior mixture of them. */
 export type Life = WeibullParameters | LifeMixture
 
@@ -86,12 +92,12 @@ export function quantileOf(life: Life, q: number): number {
 
 /**
  * The age (not the time from now) by which the share q has ended of those that reached `age`: t with S(t) = (1 − q) · S(age).
- * `within`: how far off the answer for a mixture may be, for where a whole day is near enough.
+ * Of a mixture whose weights hold that age already it is the mean of the draws' own chances to last on from there.
  * Domain: age ≥ 0 and finite, 0 ≤ q ≤ 1; q = 1 gives Infinity. Errors: RangeError.
  * @example conditionalQuantile({ shape: 1, scale: 10 }, 5, 0.5) // 11.93: without wear the age does not matter
  */
-export function conditionalQuantile(life: Life, age: number, q: number, precision: { within?: number } = {}): number {
-  return conditionalQuantiles(life, age, [q], precision)[0] ?? Number.NaN
+export function conditionalQuantile(life: Life, age: number, q: number, reached: ReachedAge = {}): number {
+  return conditionalQuantiles(life, age, [q], reached)[0] ?? Number.NaN
 }
 
 /** The same for several shares at once; what they have in common is worked out once. */
@@ -99,12 +105,12 @@ export function conditionalQuantiles(
   life: Life,
   age: number,
   shares: readonly number[],
-  { within = 0 }: { within?: number } = {},
+  { within = 0, alreadyWeighed = false }: ReachedAge = {},
 ): number[] {
   checkTime(age, 'age')
   if (age === Infinity) throw new RangeError('age must be finite')
   for (const q of shares) checkShare(q)
-  const survivors = thoseThatReached(lifeParts(life), age)
+  const survivors = thoseThatReached(lifeParts(life), age, alreadyWeighed)
   return shares.map((q) => (q === 1 ? Infinity : q === 0 ? age : quantileOfSurvivors(survivors, age, q, within)))
 }
 
@@ -115,6 +121,7 @@ type Survivor = WeibullParameters & { weight: number; reached: number }
 function thoseThatReached(
   parts: readonly { shape: number; scale: number; weight: number }[],
   age: number,
+  alreadyWeighed: boolean,
 ): readonly Survivor[] {
   const survivors: Survivor[] = []
   let least = Infinity
@@ -123,7 +130,7 @@ function thoseThatReached(
     least = Math.min(least, reached)
     survivors.push({ shape: part.shape, scale: part.scale, weight: part.weight, reached })
   }
-  if (age === 0 || least === Infinity) return survivors
+  if (age === 0 || least === Infinity || alreadyWeighed) return survivors
   let total = 0
   for (const part of survivors) {
     part.weight *= Math.exp(least - part.reached)

@@ -133,11 +133,16 @@ class LaneReader {
   finish(cutoffDay: number): LaneLives {
     const originDay = this.state === 'running' ? (this.spell?.originDay ?? null) : null
     const lastOkDay = this.spell?.okDays.at(-1) ?? null
+    const isSilent = this.lane.mode.announcesItself && this.spell !== null && !this.spell.awaitsTruncation
+    const fineUntilDay = isSilent ? cutoffDay : lastOkDay // rule 4
     this.closeUnfailed(cutoffDay, null) // rule 4: still running
     const { lives, state, provisional } = this
     const needOpenSince = state === 'found' ? this.foundDay : null
     const firstSeenDay = state === 'age_unknown' ? (this.spell?.originDay ?? null) : null
-    return { lives, state, runningSince: originDay, originDay, lastOkDay, needOpenSince, firstSeenDay, provisional }
+    return {
+      ...{ lives, state, runningSince: originDay, originDay, lastOkDay, fineUntilDay },
+      ...{ needOpenSince, firstSeenDay, provisional },
+    }
   }
 
   private startSpell(originDay: number, ageKnown: boolean, index: number): Spell {

@@ -79,6 +79,11 @@ export type LaneLives = {
   originDay: DayNumber | null
   /** Last valid ok since the origin. */
   lastOkDay: DayNumber | null
+  /**
+   * Day up to which the running life is known to have had no need: the last valid ok or, for a mode that announces itself, the day up to which
+   * the lane was read (rule 4); null when nothing runs or nothing is known.
+   */
+  fineUntilDay: DayNumber | null
   /** Day on which the need that is open now came to light; null when none is open. */
   needOpenSince: DayNumber | null
   /** Day of the first valid ok of a life of unknown age that still runs; null otherwise. */

@@ -72,4 +72,19 @@ describe('a Weibull life', () => {
     expect(() => conditionalQuantile({ shape: 1, scale: 1 }, bad, 0.5)).toThrow(RangeError)
     expect(() => sampleLife({ shape: 1, scale: 1 }, () => bad)).toThrow(RangeError)
   })
+  test('draws that hold the age already are not weighed by it again: the same answer as weighing the draws of before once', () => {
+    const before = [
+      { shape: 1.5, scale: 60, weight: 0.3 },
+      { shape: 2, scale: 120, weight: 0.5 },
+      { shape: 4, scale: 250, weight: 0.2 },
+    ]
+    for (const age of [10, 90, 300]) {
+      const after = before.map((draw) => ({ ...draw, weight: draw.weight * survivalAt(draw, age) }))
+      for (const share of [0.05, 0.5, 0.95]) {
+        const once = conditionalQuantile({ draws: before }, age, share)
+        expect(conditionalQuantile({ draws: after }, age, share, { alreadyWeighed: true })).toBeCloseTo(once, 9)
+        expect(conditionalQuantile({ draws: after }, age, share)).toBeGreaterThan(once)
+      }
+    }
+  })
 })

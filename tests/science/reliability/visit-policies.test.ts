@@ -2,12 +2,14 @@ import { describe, expect, test } from 'vitest'
 import {
   ageAtFirstSight,
   policySaving,
+  remainingQuantiles,
   survivalAt,
   type VisitCosts,
   visitPolicyCosts,
   visitReplacementCost,
 } from '@/lib/science'
 import { seededRandom } from '@/lib/science/seeded-random'
+import { incompleteGamma } from '@/lib/science/special-functions'
 
 const costs: VisitCosts = {
   visitEvery: 14,
@@ -88,6 +90,41 @@ describe('a device met by chance', () => {
       const age = ageAtFirstSight(life, observed)
       expect(age).toBeGreaterThanOrEqual(0)
       expect(survivalAt(life, age)).toBeGreaterThanOrEqual(0)
+    }
+  })
+  test('what is left, as simulated: one in ten, half and nine in ten of 20,000 devices met by chance (truth Weibull 2.5, 100 days)', () => {
+    const random = seededRandom(31)
+    const life = { shape: 2.5, scale: 100 }
+    const shares = [0.1, 0.5, 0.9]
+    for (const observed of [0, 60]) {
+      const left: number[] = []
+      while (left.length < 20_000) {
+        let end = 0
+        while (end <= 1000) end += life.scale * (-Math.log(1 - random())) ** (1 / life.shape)
+        if (end > 1000 + observed) left.push(end - 1000 - observed)
+      }
+      const found = remainingQuantiles(life, observed, shares)
+      // Binomial standard error of a share of 20,000: at most 0.36 points.
+      for (const [i, share] of shares.entries())
+        expect(left.filter((days) => days <= (found[i] ?? 0)).length / 20_000).toBeCloseTo(share, 2)
+    }
+  })
+  test('draws that hold the time seen already are not weighed by it again: the same answer as weighing the draws of before once', () => {
+    const before = [
+      { shape: 1.5, scale: 60, weight: 0.3 },
+      { shape: 2, scale: 120, weight: 0.5 },
+      { shape: 4, scale: 250, weight: 0.2 },
+    ]
+    const shares = [0.05, 0.5, 0.95]
+    const chanceLeft = ({ shape, scale }: { shape: number; scale: number }, t: number) =>
+      incompleteGamma(1 / shape, (t / scale) ** shape).upper
+    for (const observed of [10, 90, 300]) {
+      const after = before.map((draw) => ({ ...draw, weight: draw.weight * chanceLeft(draw, observed) }))
+      const once = remainingQuantiles({ draws: before }, observed, shares)
+      const found = remainingQuantiles({ draws: after }, observed, shares, { alreadyWeighed: true })
+      for (const [i, days] of once.entries()) expect(found[i]).toBeCloseTo(days, 8)
+      const twice = remainingQuantiles({ draws: after }, observed, shares)
+      expect(twice[1]).toBeGreaterThan(1.001 * (once[1] ?? 0))
     }
   })
 })

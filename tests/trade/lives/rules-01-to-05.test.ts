@@ -66,6 +66,15 @@ describe('rule 1: a need first seen after a last ok', () => {
   })
 })
 
+describe('rule 4: how long the running life is known to be fine', () => {
+  test('until the last ok, or until the cut-off where the mode announces itself', () => {
+    const events = [renewed(0), ok(28)]
+    expect(read(events, OPENED_MODE, 80)).toMatchObject({ lastOkDay: 28, fineUntilDay: 28 })
+    expect(read(events, ANNOUNCING_MODE, 80)).toMatchObject({ fineUntilDay: 80 })
+    expect(read([...events, needsIt(50)], ANNOUNCING_MODE, 80)).toMatchObject({ fineUntilDay: null })
+  })
+})
+
 describe('rule 2: renewed while ok', () => {
   test('by schedule, looked at deep enough: right-censored at that look', () => {
     expect(limits([renewed(100), ok(114), ok(282), renewed(282)])).toEqual([{ lower: 182, upper: Infinity }])
