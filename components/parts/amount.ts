@@ -1,8 +1,9 @@
 import { quantityWords } from '@/components/paper'
 
-/** "2", "1 piece" needs no unit; "0.5 litre" does. Pieces are counted without a word. */
+/** "2", "1 piece" needs no unit; "0.5 litre" does. Pieces are counted without a word. Below zero with a minus sign, not a hyphen. */
 export function amount(value: number, unit: string): string {
-  return unit === 'piece' || unit === '' ? quantityWords({ value }) : quantityWords({ value, unit })
+  const words = unit === 'piece' || unit === '' ? quantityWords({ value }) : quantityWords({ value, unit })
+  return value < 0 ? words.replace('-', '−') : words
 }
 
 const MOVE_WORDS: Readonly<Record<string, string>> = {

@@ -10,6 +10,7 @@ export type LoadLineView = {
   onVan: number
   fromShelf: number
   missing: number
+  elsewhere: readonly { name: string; quantity: number }[]
   reasons: readonly {
     visit: { visitId: string; tankName: string; siteName: string; on: string }
     need: {
@@ -60,13 +61,16 @@ function enoughWords({ take, unit, enough }: LoadLineView): string {
   return share >= 100 ? 'That is enough.' : `${amount(take, unit)} will be enough ${share} times in 100.`
 }
 
-function whatToDo({ onVan, fromShelf, missing, unit, take }: LoadLineView): string {
-  if (onVan < 0) return `On paper the van has ${amount(onVan, unit)}: count it.`
-  if (take <= onVan) return 'On the van already.'
+function whatToDo({ onVan, fromShelf, missing, elsewhere, unit, take }: LoadLineView): string {
+  if (take > 0 && take <= onVan) return 'On the van already.'
+  const others = elsewhere.map(({ name, quantity }) => `${name} has ${amount(quantity, unit)}`).join(', ')
   const words = [
+    onVan < 0 && `the book says ${amount(onVan, unit)} on the van: count it`,
     onVan > 0 && `${amount(onVan, unit)} on the van`,
     fromShelf > 0 && `load ${amount(fromShelf, unit)} from the shelf`,
-    missing > 0 && `${amount(missing, unit)} missing: not on the shelf either`,
+    missing > 0 &&
+      `${amount(missing, unit)} missing: not on the shelf ${others === '' ? 'or in another van' : 'either'}`,
+    others !== '' && `${others}: ask for it there`,
   ].filter(Boolean)
   const joined = words.join('; ')
   return `${joined.charAt(0).toUpperCase()}${joined.slice(1)}.`

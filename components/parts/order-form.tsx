@@ -22,7 +22,7 @@ export function OrderForm({ action, hidden, rows, today }: Props) {
                 {...field('expectedOn')}
                 label="Expected on"
                 type="date"
-                hint="Blank: after the usual days of the supplier."
+                hint="Blank: after the usual days of the supplier; a Sunday becomes the Monday."
               />
               <Field {...field('note')} label="Note" hint="Order number, or blank." />
             </div>

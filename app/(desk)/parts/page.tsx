@@ -47,8 +47,8 @@ export default async function PartsPage() {
             {rows.flatMap((row) =>
               row.belowZero.map(({ placeId, name, quantity }) => (
                 <li key={`${row.id} ${placeId}`}>
-                  <PageLink href={`/parts/count/${placeId}`}>Count {name}</PageLink>: {amount(quantity, row.unit)} of{' '}
-                  {row.name}. More was used than lay there on paper.
+                  <PageLink href={`/parts/count/${placeId}`}>Count {name}</PageLink>: the book says{' '}
+                  {amount(quantity, row.unit)} of {row.name}. More was used than lay there on paper.
                 </li>
               )),
             )}

@@ -1,6 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { addDays } from '../clients/days'
+import { arrivalDay } from './arrival-day'
 import { visitsWithNeeds } from './needs'
 import { expectedDay, type PartsBook, readPartsBook } from './parts-book'
 import { findShortages, type Shortage, type Supply } from './shortages'
@@ -47,14 +48,14 @@ export async function shortagesOf(tx: Transaction, book: PartsBook): Promise<Nam
       unit: part?.unit ?? '',
       onHand,
       nextArrival: late,
-      orderedTodayOn: addDays(today, part?.leadTimeDays ?? 0),
+      orderedTodayOn: arrivalDay(today, part?.leadTimeDays ?? 0),
     }
   })
 }
 
 function supplyOf(book: PartsBook, partId: string): Supply {
   return {
-    onHand: book.onHand(partId),
+    onHand: book.toBeHad(partId),
     coming: book.orders
       .filter((order) => order.partId === partId)
       .map((order) => ({ on: notYetPast(expectedDay(order), book.today), quantity: order.left })),

@@ -1,11 +1,12 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Life, survivalAt, type WearingSource } from '@/lib/science'
+import { type Life, type LifeSpread, survivalAt, type WearingSource } from '@/lib/science'
 import { findMode, findTask, modesOf, tasksRenewing, weibullOf } from '@/lib/trade'
 import { dayOf } from '../due/days'
 import { taskName } from '../due/due-items'
 import { classWords } from '../due/lane-views'
+import { startingSpread } from '../due/life-models'
 import { ownNames } from '../due/queries'
 import { type StoredReason, storedReasonSchema } from '../due/stored-reason'
 import { type Fit, fitsOf } from './fits'
@@ -23,6 +24,10 @@ export type DuePart = {
   taskName: string
   failureMode: string
   life: Life
+  /** How well that life is known; what one kind of device is wrong by is shared. */
+  lifeSpread: LifeSpread
+  /** The need announces itself: silence until today says that it has not come, and the part is wanted at once. */
+  isAnnounced: boolean
   /** Age today, and when last seen fine. Where nobody knows the age, the one that its due date implies. */
   ageDays: number
   okAgeDays: number
@@ -84,6 +89,7 @@ export async function readDueParts(
         deviceLabel: row.equipment.label || classWords(row.equipmentClass, names),
         taskName: taskName(row.careTask),
         life: lifeOfDue(reason),
+        ...knownBy(row.equipmentClass, row.failureMode, reason.model.spread),
         ...agesOf(row, reason, lane ?? null, todayDay),
         isOpen: reason.rule === 'need-open',
         isUnseen: false,
@@ -134,6 +140,7 @@ async function readUnseen(
             ...{ tankName: device.tank.name, siteName: device.tank.site.name },
             ...{ careTask: task.slug, taskName: task.name, life: { shape, scale: scaleDays } },
             deviceLabel: device.label || classWords(device.equipmentClass, names),
+            ...knownBy(device.equipmentClass, mode.slug, undefined),
             ...{ ageDays, okAgeDays: ageDays, renewAtDays: ageLimitOf(task.slug) },
             ...{ isOpen: false, isUnseen: true, dueDay: null, secondTripMinor: 0 },
           }),
@@ -142,11 +149,20 @@ async function readUnseen(
   )
 }
 
+/** A due item of an earlier day does not say how well its life is known: then as well as the trade's figures are. */
+function knownBy(equipmentClass: string, failureMode: string, spread: StoredReason['model']['spread']) {
+  return {
+    isAnnounced: findMode(failureMode)?.announcesItself ?? false,
+    lifeSpread: { group: `${equipmentClass} ${failureMode}`, ...(spread ?? startingSpread(failureMode)) },
+  }
+}
+
 type LaneDays = { originOn: Date | null; lastOkOn: Date | null }
 
 function agesOf(row: Row, reason: StoredReason, lane: LaneDays | null, todayDay: number) {
   const renewAtDays = Math.min(row.intervalDays ?? Number.POSITIVE_INFINITY, ageLimitOf(row.careTask))
   const ageDays = ageOf(row, reason, lane, todayDay)
+  if (findMode(row.failureMode)?.announcesItself) return { renewAtDays, ageDays, okAgeDays: ageDays }
   const sinceOk = lane?.lastOkOn ? todayDay - dayOf(lane.lastOkOn) : ageDays
   return { renewAtDays, ageDays, okAgeDays: Math.max(0, ageDays - Math.max(0, sinceOk)) }
 }
@@ -175,11 +191,11 @@ function ageLimitOf(careTask: string): number {
 /** Beyond any age that a device reaches: what is open is needed at once. */
 const SURELY_OVER = 100
 
-/** The same as a source of demand; nothing is renewed before the next visit, `visitInDays` from now. */
+/** The same as a source of demand; nothing is renewed before the next visit, `visitInDays` from now, but what announces itself and is wanted at once. */
 export function sourceOf(due: DuePart, visitInDays: number): WearingSource {
-  const { life, quantity, renewAtDays, ageDays, okAgeDays } = due
+  const { life, quantity, renewAtDays, ageDays, okAgeDays, isAnnounced, lifeSpread } = due
   const common = { life, quantity, renewAt: renewAtDays, notBefore: Math.max(0, visitInDays) }
-  if (!due.isOpen) return { ...common, age: ageDays, okAge: okAgeDays }
+  if (!due.isOpen) return { ...common, lifeSpread, isMetAtOnce: isAnnounced, age: ageDays, okAge: okAgeDays }
   const scale = 'draws' in life ? Math.max(...life.draws.map((draw) => draw.scale)) : life.scale
   return { ...common, age: scale * SURELY_OVER, okAge: 0 }
 }

@@ -14,9 +14,7 @@ export function partsPage(actor: Actor, now: Date) {
       return {
         ...{ id: part.id, name: part.name, unit: part.unit, supplierName: part.supplierName },
         ...{ onHand: part.onHand, onOrder: part.onOrder, onShelf: sum(shelves), inVans: sum(vans) },
-        belowZero: book.places
-          .filter(({ id }) => book.held(part.id, id) < 0)
-          .map(({ id, name }) => ({ placeId: id, name, quantity: book.held(part.id, id) })),
+        belowZero: book.toCount(part.id),
         ...{ keepAtLeast: advice.keepAtLeast, orderNow: advice.orderNow, coverDays: advice.coverDays },
         ...{ expected: advice.forecast.mean, lastsChance: advice.lastsChance, leadTimeDays: part.leadTimeDays },
         devices: devices.length,

@@ -20,9 +20,11 @@ export type LoadLine = {
   sure: number
   expected: number
   onVan: number
-  /** To load from the shelf, as far as it has them, and what nobody has. */
+  /** To load from the shelf, as far as it has them, and what neither van nor shelf has. */
   fromShelf: number
   missing: number
+  /** Other vans that have some, where something is missing. */
+  elsewhere: { name: string; quantity: number }[]
   reasons: { visit: Omit<VisitWithNeeds, 'needs'>; need: PartNeed }[]
 }
 
@@ -30,12 +32,13 @@ export type LoadInput = {
   visits: readonly VisitWithNeeds[]
   onVan: (partId: string) => number
   onShelf: (partId: string) => number
+  inOtherVans: (partId: string) => { name: string; quantity: number }[]
   costMinor: (partId: string) => number
   days: number
 }
 
 /** One line for each part that these visits may use, the surest first. */
-export function loadList({ visits, onVan, onShelf, costMinor, days }: LoadInput): LoadLine[] {
+export function loadList({ visits, onVan, onShelf, inOtherVans, costMinor, days }: LoadInput): LoadLine[] {
   const all = visits.flatMap(({ needs, ...visit }) => needs.map((need) => ({ visit, need })))
   const lines = [...groupBy(all, ({ need }) => need.partId)].map(([partId, reasons]): LoadLine => {
     const needs = reasons.map(({ need }) => need)
@@ -46,14 +49,16 @@ export function loadList({ visits, onVan, onShelf, costMinor, days }: LoadInput)
     const { stock: take, criticalRatio: ratio } = newsvendor({ table, shortage, excess })
     const held = Math.max(0, onVan(partId))
     const wanted = Math.max(0, take - held)
+    // A van below zero on paper has none until somebody counts: what it should have comes from the shelf.
     const fromShelf = Math.min(wanted, Math.max(0, Math.floor(onShelf(partId))))
+    const missing = Math.max(0, wanted - fromShelf)
     return {
-      ...{ partId, take, ratio, reasons, fromShelf },
+      ...{ partId, take, ratio, reasons, fromShelf, missing },
       enough: table.reduce((sum, { demand, probability }) => (demand <= take ? sum + probability : sum), 0),
       sure: needs.filter(({ because }) => because !== 'chance').reduce((sum, { quantity }) => sum + quantity, 0),
       expected: needs.reduce((sum, { chance, quantity }) => sum + chance * quantity, 0),
       onVan: onVan(partId),
-      missing: Math.max(0, wanted - fromShelf),
+      elsewhere: missing > 0 ? inOtherVans(partId).filter(({ quantity }) => quantity > 0) : [],
     }
   })
   return lines

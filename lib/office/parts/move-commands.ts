@@ -11,7 +11,10 @@ import { openPlace } from './place-commands'
 import {
   type CorrectMoveInput,
   type CountInput,
+  FIGURE_PREFIX,
+  fitsUnit,
   type MoveInput,
+  NOT_WHOLE,
   type ReceiveInput,
   readQuantity,
   type TakeOffInput,
@@ -76,10 +79,18 @@ export function correctStockMove(actor: Actor, input: CorrectMoveInput): MoveRes
     if (head.kind === 'counted')
       return refused('does-not-fit', 'Count the place again: the newest count is what holds.')
     const quantity = readQuantity(input.quantity) ?? 0
+    const part = await partOf(context, head.partId)
+    if (part && !fitsUnit(quantity, part.unit)) return invalid({ quantity: [NOT_WHOLE] })
+    const before = await heldAtEnds(context, head)
     if (head.partOrderId) await putBackOnOrder(context, head, quantity - head.quantity.toNumber())
     const { correctsId: _, createdAt: __, commandId: ___, personId: ____, note: _____, counted: ______, ...row } = head
     const said = { id: commandId, quantity, note: input.note, personId: actor.personId }
     await correctMove({ ...context, businessId }, row, said)
+    const emptied = (await heldAtEnds(context, head)).find(
+      ({ held }, end) => held < Math.min(0, before[end]?.held ?? 0),
+    )
+    // What was written is rolled back with the refusal.
+    if (emptied) return invalid({ quantity: [await overdrawnWords(context, emptied.placeId, before)] })
     return done({ moveId: commandId })
   })
 }
@@ -94,8 +105,15 @@ export function countPlace(actor: Actor, input: CountInput): PartsResult<{ count
     if (await isAhead(context, input.countedOn)) return invalid({ countedOn: [NOT_YET] })
     const partIds = input.counts.map(({ partId }) => partId)
     await lockParts(tx, businessId, partIds)
-    const known = await tx.part.count({ where: { businessId, id: { in: partIds } } })
-    if (known !== new Set(partIds).size) return NO_PART
+    const known = await tx.part.findMany({
+      where: { businessId, id: { in: partIds } },
+      select: { id: true, unit: true },
+    })
+    if (known.length !== new Set(partIds).size) return NO_PART
+    const unitOf = new Map(known.map(({ id, unit }) => [id, unit]))
+    const halves = input.counts.filter(({ partId, quantity }) => !fitsUnit(quantity, unitOf.get(partId) ?? ''))
+    if (halves.length > 0)
+      return invalid(Object.fromEntries(halves.map(({ partId }) => [`${FIGURE_PREFIX}${partId}`, [NOT_WHOLE]])))
     const later = await tx.stockMove.findFirst({
       where: {
         ...{ businessId, partId: { in: partIds }, movedOn: { gt: asDbDate(input.countedOn) } },
@@ -133,6 +151,7 @@ async function typedMove(context: PartsContext, input: Typed, to: Partial<NewMov
   for (const id of [to.fromPlaceId, to.toPlaceId]) if (id && !(await openPlace(context, id))) return NO_PLACE
   const { partId, movedOn, note } = input
   const quantity = readQuantity(input.quantity) ?? 0
+  if (!fitsUnit(quantity, part.unit)) return invalid({ quantity: [NOT_WHOLE] })
   const places = { fromPlaceId: null, toPlaceId: null }
   const move: NewMove = { ...places, id: commandId, partId, movedOn, note, quantity, personId: actor.personId, ...to }
   return done(move)
@@ -144,6 +163,27 @@ async function shortfall({ tx, actor }: PartsContext, { partId, fromPlaceId, qua
   return invalid({
     quantity: [`On paper there ${there === 1 ? 'is' : 'are'} ${there}. Count the place first if there is more.`],
   })
+}
+
+type Ends = Pick<StockMove, 'partId' | 'fromPlaceId' | 'toPlaceId'>
+
+/** What lies on paper where a move comes from and where it goes to. */
+async function heldAtEnds({ tx, actor }: PartsContext, { partId, fromPlaceId, toPlaceId }: Ends) {
+  const ends: { placeId: string; held: number }[] = []
+  for (const placeId of [fromPlaceId, toPlaceId])
+    if (placeId) ends.push({ placeId, held: await holdingOf(tx, actor.businessId, { partId, placeId }) })
+  return ends
+}
+
+async function overdrawnWords(
+  { tx, actor }: PartsContext,
+  placeId: string,
+  before: readonly { placeId: string; held: number }[],
+): Promise<string> {
+  const place = await tx.stockPlace.findFirst({ where: { businessId: actor.businessId, id: placeId } })
+  const there = Math.max(0, before.find((end) => end.placeId === placeId)?.held ?? 0)
+  const lies = `${there === 1 ? 'is' : 'are'} ${there}`
+  return `On paper there ${lies} in ${place?.name ?? 'that place'}, too few for this. Count it first if there ${there === 1 ? 'is' : 'are'} more.`
 }
 
 async function countOnOrder({ tx, actor, audit }: PartsContext, orderId: string, move: NewMove) {

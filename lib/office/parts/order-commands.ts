@@ -1,10 +1,11 @@
 import 'server-only'
 import type { Actor } from '../actor'
-import { addDays, asDay, asDbDate, dayIn } from '../clients/days'
-import { done, refused } from '../result'
+import { asDay, asDbDate, dayIn } from '../clients/days'
+import { done, invalid, refused } from '../result'
 import { rowId } from '../visits/row-ids'
+import { arrivalDay } from './arrival-day'
 import { changeParts, NO_PART, type PartsResult } from './parts-command'
-import type { CloseOrderInput, PlaceOrdersInput } from './schema'
+import { type CloseOrderInput, FIGURE_PREFIX, fitsUnit, NOT_WHOLE, type PlaceOrdersInput } from './schema'
 
 /** Where neither part nor supplier says how long it takes. Common practice, no source. */
 export const USUAL_LEAD_TIME_DAYS = 7
@@ -20,11 +21,12 @@ export function placeOrders(actor: Actor, input: PlaceOrdersInput): PartsResult<
     for (const { partId, quantity } of input.parts) {
       const part = await tx.part.findFirst({ where: { businessId, id: partId, archivedAt: null } })
       if (!part) return NO_PART
+      if (!fitsUnit(quantity, part.unit)) return invalid({ [`${FIGURE_PREFIX}${partId}`]: [NOT_WHOLE] })
       const days = part.leadTimeDays ?? supplier?.leadTimeDays ?? USUAL_LEAD_TIME_DAYS
       const id = rowId(commandId, `order ${partId}`)
       const row = {
         ...{ partId, supplierId, quantity, note: input.note, orderedOn: asDbDate(input.orderedOn) },
-        expectedOn: asDbDate(input.expectedOn || addDays(input.orderedOn, days)),
+        expectedOn: asDbDate(input.expectedOn || arrivalDay(input.orderedOn, days)),
       }
       await tx.partOrder.create({ data: { ...row, businessId, id } })
       await audit('part_order', id, 'add', undefined, row)

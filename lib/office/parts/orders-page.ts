@@ -24,6 +24,7 @@ export function ordersPage(actor: Actor, now: Date) {
       ...{ onOrder: part.onOrder, orderNow: advice.orderNow, keepAtLeast: advice.keepAtLeast },
       costMinor: part.costMinor,
       words: keepInWords(advice, { ...part, devices: devices.length }),
+      toCount: book.toCount(part.id),
       shortAt: short
         .filter(({ partId }) => partId === part.id)
         .map(({ visit }) => ({ on: visit.on, place: `${visit.tankName}, ${visit.siteName}` })),

@@ -1,4 +1,5 @@
 import 'server-only'
+import { longRunDemand } from '@/lib/science'
 import { careTasks, findClass, findTask } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import { asDay } from '../clients/days'
@@ -99,6 +100,8 @@ export function partPage(actor: Actor, partId: string, now: Date) {
             ...{ onHand: advised.onHand, onOrder: advised.onOrder, serviceLevel: advised.serviceLevel },
             leadTimeDays: advised.leadTimeDays,
             words: keepInWords(advised.advice, { ...advised, devices: advised.devices.length }),
+            otherLikely: advised.other ? longRunDemand(advised.other) * advised.advice.coverDays : 0,
+            other: advised.other && { count: advised.other.count, inDays: advised.other.exposure },
             devices: advised.devices
               .map((due) => ({
                 ...{
@@ -111,11 +114,18 @@ export function partPage(actor: Actor, partId: string, now: Date) {
                 ageDays: due.ageDays,
                 dueOn: due.dueDay === null ? null : isoOfDay(due.dueDay),
                 isOpen: due.isOpen,
+                quantity: due.quantity,
                 chance: needWithin(due, advised.advice.coverDays, todayDay),
+                nextVisitOn: isoOfDay(todayDay + due.nextVisit.inDays),
+                isBooked: due.nextVisit.isBooked,
+                isVisited: due.nextVisit.inDays <= advised.advice.coverDays,
                 isUnseen: due.isUnseen,
                 whyHref: due.isUnseen ? null : whyHref(due.equipmentId, due.careTask),
               }))
-              .sort((a, b) => b.chance - a.chance || (a.place < b.place ? -1 : 1)),
+              .sort(
+                (a, b) =>
+                  Number(b.isVisited) - Number(a.isVisited) || b.chance - a.chance || (a.place < b.place ? -1 : 1),
+              ),
           }
         : null,
     }

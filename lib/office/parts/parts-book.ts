@@ -1,11 +1,13 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
+import type { CountedSource } from '@/lib/science'
 import { asDay, asDbDate, dayIn } from '../clients/days'
 import { dayOf } from '../due/days'
 import { type Advice, adviseOn } from './advice'
 import { type DuePart, readDueParts, sourceOf } from './due-parts'
 import { readFits } from './fits'
 import { groupBy } from './group-by'
+import { type NextVisit, readNextVisits } from './next-visit'
 import { USUAL_LEAD_TIME_DAYS } from './order-commands'
 import { otherUses } from './other-uses'
 import { holdings, type OpenOrder, openOrders } from './stock'
@@ -34,8 +36,12 @@ export type PartsBook = {
   places: Place[]
   /** On paper; 0 where nothing is. */
   held: (partId: string, placeId: string) => number
-  /** In all places together. */
+  /** In all places together, below zero on paper included: the sum of what the places say. */
   onHand: (partId: string) => number
+  /** What can be taken somewhere: a place below zero on paper has none, and takes none from the others. */
+  toBeHad: (partId: string) => number
+  /** Places whose paper says less than none: somebody must count there. */
+  toCount: (partId: string) => { placeId: string; name: string; quantity: number }[]
   orders: OpenOrder[]
   dueParts: DuePart[]
 }
@@ -63,11 +69,17 @@ export async function readPartsBook(tx: Transaction, businessId: string, now: Da
   const heldBy = new Map(lies.map(({ partId, placeId, quantity }) => [`${partId} ${placeId}`, quantity]))
   const total = new Map<string, number>()
   for (const { partId, quantity } of lies) total.set(partId, (total.get(partId) ?? 0) + quantity)
+  const places = await readPlaces(tx, businessId)
+  const held = (partId: string, placeId: string) => heldBy.get(`${partId} ${placeId}`) ?? 0
+  const rounded = (quantity: number) => Math.round(quantity * 1000) / 1000
   return {
-    ...{ businessId, currency, locale, today, todayDay, parts },
-    places: await readPlaces(tx, businessId),
-    held: (partId, placeId) => heldBy.get(`${partId} ${placeId}`) ?? 0,
-    onHand: (partId) => Math.round((total.get(partId) ?? 0) * 1000) / 1000,
+    ...{ businessId, currency, locale, today, todayDay, parts, places, held },
+    onHand: (partId) => rounded(total.get(partId) ?? 0),
+    toBeHad: (partId) => rounded(places.reduce((sum, { id }) => sum + Math.max(0, held(partId, id)), 0)),
+    toCount: (partId) =>
+      places
+        .map(({ id, name }) => ({ placeId: id, name, quantity: held(partId, id) }))
+        .filter(({ quantity }) => quantity < 0),
     orders: await openOrders(tx, businessId),
     dueParts: await readDueParts(tx, businessId, await readFits(tx, businessId), todayDay),
   }
@@ -89,42 +101,31 @@ export async function readPlaces(tx: Transaction, businessId: string): Promise<P
   }))
 }
 
-export type AdvisedPart = BookPart & { onHand: number; onOrder: number; advice: Advice; devices: DuePart[] }
+export type AdvisedPart = BookPart & {
+  onHand: number
+  onOrder: number
+  advice: Advice
+  devices: (DuePart & { nextVisit: NextVisit })[]
+  /** Used up without work that the lives foresee; null where nothing was. */
+  other: CountedSource | null
+}
 
 /** What to keep and to order of these parts (all, where none is named). */
 export async function adviseAll(tx: Transaction, book: PartsBook, partId?: string): Promise<AdvisedPart[]> {
   const { businessId, todayDay } = book
-  const nextVisit = await nextVisitDays(tx, book)
+  const nextVisitOf = await readNextVisits(tx, book, [...new Set(book.dueParts.map(({ tankId }) => tankId))])
   const counted = await otherUses(tx, businessId, todayDay)
   const devicesOf = groupBy(book.dueParts, (due) => due.partId)
   return book.parts
     .filter(({ id }) => partId === undefined || id === partId)
     .map((part) => {
-      const devices = devicesOf.get(part.id) ?? []
-      const other = counted.get(part.id)
+      const devices = (devicesOf.get(part.id) ?? []).map((due) => ({ ...due, nextVisit: nextVisitOf(due.tankId) }))
+      const other = counted.get(part.id) ?? null
       const onHand = book.onHand(part.id)
       const onOrder = book.orders.filter((order) => order.partId === part.id).reduce((sum, { left }) => sum + left, 0)
-      const sources = [
-        ...devices.map((due) => sourceOf(due, nextVisit.get(due.tankId) ?? 0)),
-        ...(other ? [other] : []),
-      ]
-      return { ...part, onHand, onOrder, devices, advice: adviseOn({ ...part, sources, onHand, onOrder }) }
+      const sources = [...devices.map((due) => sourceOf(due, due.nextVisit.inDays)), ...(other ? [other] : [])]
+      return { ...part, onHand, onOrder, devices, other, advice: adviseOn({ ...part, sources, onHand, onOrder }) }
     })
-}
-
-/** Days from today to the next booked visit of each tank that has one. */
-async function nextVisitDays(tx: Transaction, { businessId, today, todayDay, dueParts }: PartsBook) {
-  const rows = await tx.visit.groupBy({
-    by: ['tankId'],
-    where: {
-      ...{ businessId, state: 'booked', localDate: { gte: asDbDate(today) } },
-      tankId: { in: [...new Set(dueParts.map(({ tankId }) => tankId))] },
-    },
-    _min: { localDate: true },
-  })
-  return new Map(
-    rows.flatMap(({ tankId, _min }) => (_min.localDate ? [[tankId, dayOf(_min.localDate) - todayDay] as const] : [])),
-  )
 }
 
 /** The day on which the rest of an order is expected, `2026-12-03`; null where nobody knows. */

@@ -19,6 +19,12 @@ export function readQuantity(text: string): number | null {
   return figure.test(trimmed) ? Number(trimmed.replace(',', '.')) : null
 }
 
+/** Counted one by one: half a piece lies nowhere. */
+const PIECES = /^(pieces?|pcs?\.?)$/i
+export const NOT_WHOLE = 'It is counted in pieces: a whole number, please.'
+/** Whether a quantity can be, counted in this unit. */
+export const fitsUnit = (quantity: number, unit: string): boolean => Number.isInteger(quantity) || !PIECES.test(unit)
+
 const quantityOf = (fits: (value: number) => boolean) =>
   z
     .string()

@@ -119,6 +119,10 @@ function loadFor(book: PartsBook, van: Place, visits: Awaited<ReturnType<typeof 
     days,
     onVan: (partId) => book.held(partId, van.id),
     onShelf: (partId) => shelves.reduce((sum, { id }) => sum + Math.max(0, book.held(partId, id)), 0),
+    inOtherVans: (partId) =>
+      book.places
+        .filter(({ kind, id }) => kind === 'van' && id !== van.id)
+        .map(({ id, name }) => ({ name, quantity: book.held(partId, id) })),
     costMinor: (partId) => parts.get(partId)?.costMinor ?? 0,
   }).map((line) => ({ ...line, name: parts.get(line.partId)?.name ?? '', unit: parts.get(line.partId)?.unit ?? '' }))
 }

@@ -103,11 +103,23 @@ describe('shortages', () => {
 })
 
 describe('the load of a van', () => {
+  const others = [
+    { name: 'Van 2', quantity: 1 },
+    { name: 'Van 3', quantity: -1 },
+  ]
   const load = (visits: VisitWithNeeds[], onVan: number, onShelf: number) =>
-    loadList({ visits, onVan: () => onVan, onShelf: () => onShelf, costMinor: () => 2100, days: 1 })
+    loadList({
+      ...{ visits, onVan: () => onVan, onShelf: () => onShelf, inOtherVans: () => others },
+      ...{ costMinor: () => 2100, days: 1 },
+    })
   test('what is sure is taken along; the van has one, the shelf one, one is missing', () => {
     const visits = ['a', 'b', 'c'].map((id) => visit(id, '2026-11-26', [need()]))
     expect(load(visits, 1, 1)).toMatchObject([{ take: 3, sure: 3, fromShelf: 1, missing: 1, onVan: 1 }])
+  })
+  test('a van below zero on paper is met from the shelf first, then from a van that has one', () => {
+    const one = [visit('a', '2026-11-26', [need()])]
+    expect(load(one, -1, 1)).toMatchObject([{ take: 1, onVan: -1, fromShelf: 1, missing: 0, elsewhere: [] }])
+    expect(load(one, -1, 0)).toMatchObject([{ missing: 1, elsewhere: [{ name: 'Van 2', quantity: 1 }] }])
   })
   test('a chance of one in thirty is carried, one in a hundred is not: a second trip costs 37 times as much', () => {
     const chance = (share: number) =>

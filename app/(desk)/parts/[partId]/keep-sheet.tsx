@@ -17,6 +17,7 @@ export function KeepSheet({ advised, unit, locale, today }: Props) {
           <>
             <h3>How many will be needed in {coverDays} days</h3>
             <DemandChart probabilities={forecast.probabilities} {...{ coverDays, keepAtLeast, unit }} />
+            {devices.length > 0 && <p className="small">{sumWords(advised)}</p>}
             <Behind {...{ devices, coverDays, locale, today }} />
           </>
         }
@@ -34,7 +35,7 @@ export function KeepSheet({ advised, unit, locale, today }: Props) {
           { term: 'Keep at least', value: amount(keepAtLeast, unit) },
           { term: 'Order now', value: orderNow === 0 ? 'nothing' : amount(orderNow, unit) },
           {
-            term: 'Used in a year',
+            term: 'Likely in a year',
             value: `about ${quantityWords({ value: perYear, decimals: perYear < 10 ? 1 : 0 })}`,
           },
           {
@@ -87,21 +88,54 @@ function Behind({
         },
         {
           key: 'chance',
-          header: 'Needed by then',
+          header: `Needs it within ${coverDays} days`,
           numeric: true,
-          cell: ({ chance, whyHref, device }) =>
-            whyHref === null ? (
-              percent(chance)
-            ) : (
-              <PageLink href={whyHref}>
-                {percent(chance)}
-                <span className="visually-hidden">: why, for {device}</span>
-              </PageLink>
-            ),
+          cell: ({ chance, whyHref, device, quantity }) => (
+            <>
+              {whyHref === null ? (
+                percent(chance)
+              ) : (
+                <PageLink href={whyHref}>
+                  {percent(chance)}
+                  <span className="visually-hidden">: why, for {device}</span>
+                </PageLink>
+              )}
+              {quantity !== 1 && <span className="soft small"> takes {quantity}</span>}
+            </>
+          ),
+        },
+        {
+          key: 'visit',
+          header: 'Next visit',
+          cell: ({ nextVisitOn, isBooked, isVisited }) => (
+            <>
+              {dateWords({ date: nextVisitOn, style: 'date', locale, today })}
+              {!isBooked && <span className="soft small"> not booked; as often as usual</span>}
+              {!isVisited && <span className="soft small"> after these {coverDays} days: not counted</span>}
+            </>
+          ),
         },
       ]}
     />
   )
+}
+
+/** What the likely number is made of, so that the rows below add up to it. */
+function sumWords({ forecast, devices, coverDays, other, otherLikely }: Advised): string {
+  const one = (value: number) => quantityWords({ value: Math.max(0, value), decimals: 1 })
+  const later = devices.filter(({ isVisited }) => !isVisited).length
+  const visited = devices.length - later
+  return [
+    `About ${one(forecast.mean)} in ${coverDays} days:`,
+    `${one(forecast.mean - otherLikely)} at the ${visited === 1 ? '1 device' : `${visited} devices`} visited in that time`,
+    other
+      ? `and ${one(otherLikely)} for other uses, as ${quantityWords({ value: other.count })} went without such work in the last ${other.inDays} days.`
+      : 'and none for other uses.',
+    later > 0 &&
+      `${later === 1 ? '1 device is' : `${later} devices are`} not visited before the ${coverDays} days are over: what ${later === 1 ? 'it needs' : 'they need'} is not in this number.`,
+  ]
+    .filter(Boolean)
+    .join(' ')
 }
 
 const percent = (share: number) =>

@@ -36,7 +36,7 @@ export function PlacesSheet({ part, hidden }: { part: PartView; hidden: HiddenOf
             numeric: true,
             cell: ({ id, quantity }) =>
               quantity < 0 ? (
-                <PageLink href={`/parts/count/${id}`}>{amount(quantity, typed.unit)}: count it</PageLink>
+                <PageLink href={`/parts/count/${id}`}>The book says {amount(quantity, typed.unit)}: count it</PageLink>
               ) : (
                 amount(quantity, typed.unit)
               ),

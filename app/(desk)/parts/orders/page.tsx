@@ -41,11 +41,14 @@ export default async function OrdersPage() {
         const wanted = lines.filter(({ orderNow }) => orderNow > 0)
         const sum = wanted.reduce((all, { orderNow, costMinor }) => all + Math.round(orderNow * costMinor), 0)
         const rows = (some: typeof lines) =>
-          some.map(({ partId, name, unit, orderNow, words, onHand, onOrder, packSize, shortAt }) => ({
+          some.map(({ partId, name, unit, orderNow, words, onHand, onOrder, packSize, shortAt, toCount }) => ({
             ...{ partId, name, unit, suggested: orderNow > 0 ? String(orderNow) : '' },
             about: [
               words,
               `On hand ${amount(onHand, unit)}${onOrder > 0 ? `, on its way ${amount(onOrder, unit)}` : ''}.`,
+              ...toCount.map(
+                ({ name, quantity }) => `The book says ${amount(quantity, unit)} in ${name}: count it first.`,
+              ),
               packSize > 1 && `Packs of ${packSize}.`,
               shortAt[0] && `Missing on ${day(shortAt[0].on)}: ${shortAt[0].place}.`,
             ]
