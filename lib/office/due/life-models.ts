@@ -1,10 +1,12 @@
 import { z } from 'zod'
 import {
   conditionalQuantile,
+  FRAILTY_PRIOR,
   fitLifeModel,
   fitWeibull,
   type LifeMixture,
   type LifeModel,
+  lifeSpreadOf,
   NotEstimable,
   type NotEstimableCode,
   type Observation,
@@ -163,6 +165,8 @@ export type ModelInUse = {
   source: 'own records' | 'own records and trade' | 'trade'
   /** The posterior itself, where the business has a life model. */
   draws?: LifeMixture['draws']
+  /** How far the one Weibull may be off: what all tanks share of it, and what is this tank's own; sd of the log. */
+  spread: { shared: number; own: number }
 }
 
 /** From this many needs on the records speak louder than the trade's figures, and the page says so. Common practice, no source. */
@@ -181,9 +185,15 @@ export function modelInUse(
   { draws = DRAWS_IN_USE }: { draws?: number } = {},
 ): ModelInUse {
   const own = historiesOf(lessons)
-  if (!fit?.knowledge || own.length === 0) return { ...startingLife(failureMode), source: 'trade' }
+  if (!fit?.knowledge || own.length === 0)
+    return { ...startingLife(failureMode), source: 'trade', spread: startingSpread(failureMode) }
   const life = posteriorLife(own, fit.knowledge.model, { draws })
-  return { ...representative(life.draws), source: sourceOf(fit.knowledge), draws: life.draws }
+  return {
+    ...representative(life.draws),
+    source: sourceOf(fit.knowledge),
+    draws: life.draws,
+    spread: lifeSpreadOf(life.draws, fit.knowledge.model),
+  }
 }
 
 /** Whose word a model mostly is. */
@@ -196,6 +206,11 @@ export function sourceOf(knowledge: PairKnowledge | null): ModelInUse['source'] 
 /** The trade's own figures for a mode, or a weak start for one that only this business knows. */
 export function startingLife(failureMode: string): { shape: number; scaleDays: number } {
   return weibullOf(findMode(failureMode) ?? OWN_MODE_START)
+}
+
+/** How far the trade's own figures may be off: its prior, and what tanks of one kind usually differ by. */
+export function startingSpread(failureMode: string): ModelInUse['spread'] {
+  return { shared: priorOf(findMode(failureMode) ?? OWN_MODE_START).logScale.sd, own: FRAILTY_PRIOR.median }
 }
 
 function representative(draws: LifeMixture['draws']): { shape: number; scaleDays: number } {

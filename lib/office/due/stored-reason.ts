@@ -29,7 +29,13 @@ export const storedReasonSchema = z.object({
     hiddenCostPerDay: z.number(),
     shareReported: z.number(),
   }),
-  model: z.object({ shape: z.number(), scaleDays: z.number(), source: z.string() }),
+  model: z.object({
+    shape: z.number(),
+    scaleDays: z.number(),
+    source: z.string(),
+    /** Absent in one of an earlier day. */
+    spread: z.object({ shared: z.number(), own: z.number() }).optional(),
+  }),
   visitEveryDays: z.number(),
   interval: z.object({
     source: z.enum(['accepted', 'start']),
@@ -51,6 +57,9 @@ export const storedProposalSchema = z.object({
   saving: savingSchema,
 })
 
+/** A hundredth of a hundredth is more than anybody knows of a spread; stored short. */
+const rounded = (spread: number) => Number(spread.toFixed(4))
+
 /** A draft → what is stored as its reason. */
 export function reasonOf(draft: DueDraft): StoredReason {
   const { due, costs, model, visitEveryDays, advice, intervalSource, habitDays, shareOf } = draft
@@ -58,7 +67,10 @@ export function reasonOf(draft: DueDraft): StoredReason {
   const finite = (days: number) => (Number.isFinite(days) ? days : null)
   return {
     ...{ rule, words, clientWords, lookByDay, band, medianDays, costPerYear, costPerYearWaiting, costs },
-    model: { shape: model.shape, scaleDays: model.scaleDays, source: model.source },
+    model: {
+      ...{ shape: model.shape, scaleDays: model.scaleDays, source: model.source },
+      spread: { shared: rounded(model.spread.shared), own: rounded(model.spread.own) },
+    },
     visitEveryDays,
     interval: {
       source: intervalSource,

@@ -42,6 +42,7 @@ export {
 export type { LifeHistory, WeibullPrior } from './life-history'
 export { FRAILTY_PRIOR, fitLifeModel, type LifeModel, thinLifeModel } from './life-model'
 export { type LifePosterior, posteriorLife } from './life-posterior'
+export { lifeSpreadOf } from './life-spread'
 export { type MeanCumulativeStep, meanCumulativeFunction, type RecurrenceHistory } from './mean-cumulative-function'
 export { NotEstimable, type NotEstimableCode, type Observation } from './observation'
 export { poissonRateInterval, poissonUpperTail, probabilityAbove } from './poisson-rate'

@@ -7,6 +7,7 @@ import {
   meanLife,
   type WeibullParameters,
 } from '@/lib/science/reliability/life-distribution'
+import { normalQuantile } from '@/lib/science/special-functions'
 
 /** A place in which something wears out and is renewed. Times in one unit throughout. */
 export type WearingSource = ({ life: Life } | Life) & {
@@ -18,9 +19,18 @@ export type WearingSource = ({ life: Life } | Life) & {
   renewAt?: number
   /** Nothing is renewed before this much time from now, e.g. before the next visit. 0 when absent. */
   notBefore?: number
+  /** A need announces itself and is met at once; `notBefore` then holds for planned renewals only. */
+  isMetAtOnce?: boolean
+  /** How well its life is known. Known exactly when absent. */
+  lifeSpread?: LifeSpread
   /** Units used up by one renewal; 1 when absent. */
   quantity?: number
 }
+/**
+ * How far a life may be from the one given: standard deviations of the logarithm of its scale. `shared`: what all places of a group are wrong by together, so that
+ * it does not level out over many; `own`: what is particular to the place. Both given that it has lasted to the age when last seen fine.
+ */
+export type LifeSpread = { group: string; shared: number; own: number }
 /** Used up without anything that wears behind it: so many units in so much time. */
 export type CountedSource = { count: number; exposure: number }
 
@@ -45,11 +55,14 @@ export function checkSource(source: DemandSource): void {
   if (!(okAge >= 0 && okAge <= age)) throw new RangeError(`the age last seen fine lies from 0 to ${age}, got ${okAge}`)
   if (!(renewAt > 0)) throw new RangeError(`a planned age of renewal must be above 0, got ${renewAt}`)
   if (!(notBefore >= 0)) throw new RangeError(`the time before which nothing is renewed is 0 or more, got ${notBefore}`)
+  const { shared = 0, own = 0 } = source.lifeSpread ?? {}
+  for (const sd of [shared, own])
+    if (!(sd >= 0 && sd < Infinity)) throw new RangeError(`the spread of a life is a number of 0 or more, got ${sd}`)
   if (!(quantity > 0 && quantity < Infinity)) throw new RangeError(`a quantity must be above 0, got ${quantity}`)
 }
 
-/** Draws how many units a source uses up within the horizon. */
-export type Sampler = (random: () => number) => number
+/** Draws how many units a source uses up within the horizon. `sharedOf`: what a group of places is off by in this run, as an index of `NORMAL_STEPS`. */
+export type Sampler = (random: () => number, sharedOf: (group: string) => number) => number
 
 /** A source made ready to be drawn from many times. */
 export function samplerOf(source: DemandSource, horizon: number): Sampler {
@@ -57,19 +70,18 @@ export function samplerOf(source: DemandSource, horizon: number): Sampler {
 }
 
 function wearingSampler(source: WearingSource, horizon: number): Sampler {
-  const { age = 0, okAge = age, renewAt = Infinity, notBefore = 0, quantity = 1 } = source
-  if (notBefore > horizon) return () => 0
-  const pick = pickerOf(lifeOf(source), okAge)
-  const plannedAge = Math.max(renewAt, okAge)
-  const isPlannedLater = plannedAge - age > horizon
-  return (random) => {
-    // A posterior is one unknown life, not a new one at each renewal: drawn once a run among those that reached this age.
-    const own = pick(random)
+  const { age = 0, okAge = age, renewAt = Infinity, notBefore = 0, isMetAtOnce = false, quantity = 1 } = source
+  if (notBefore > horizon && !isMetAtOnce) return () => 0
+  const pick = pickerOf(source, okAge)
+  const plannedIn = Math.max(Math.max(renewAt, okAge) - age, notBefore)
+  const needNotBefore = isMetAtOnce ? 0 : notBefore
+  return (random, sharedOf) => {
+    // A posterior is one unknown life, not a new one at each renewal: drawn once a run.
+    const own = pick(random, sharedOf)
     const u = random()
     // Most places need nothing within a short horizon: no need to work out when they will.
-    if (isPlannedLater && u > own.endsBy(age + horizon)) return 0
-    const firstAge = Math.min(remainingAge(own, okAge, u), plannedAge)
-    let now = Math.max(firstAge - age, 0, notBefore)
+    if (plannedIn > horizon && u > own.endsBy(age + horizon)) return 0
+    let now = Math.min(Math.max(remainingAge(own, okAge, u) - age, needNotBefore), plannedIn)
     let renewals = 0
     while (now <= horizon) {
       renewals++
@@ -106,8 +118,12 @@ function partOf(life: WeibullParameters, okAge: number): Part {
   return { shape: life.shape, scale: life.scale, endsBy }
 }
 
+type Picker = (random: () => number, sharedOf: (group: string) => number) => Part
+
 /** Draws one of a life's parts, weighing each by how likely it is to have reached the age. */
-function pickerOf(life: Life, okAge: number): (random: () => number) => Part {
+function pickerOf(source: WearingSource, okAge: number): Picker {
+  const life = lifeOf(source)
+  if (source.lifeSpread) return spreadPicker(life, source.lifeSpread, okAge)
   if (!('draws' in life)) {
     checkWeibull(life)
     const only = partOf(life, okAge)
@@ -135,6 +151,34 @@ function pickerOf(life: Life, okAge: number): (random: () => number) => Part {
     if (!part) throw new RangeError('a life needs at least one draw')
     return part
   }
+}
+
+/** A life whose scale is known up to a log-normal: what the group shares, and a step of the place's own. Each pair of steps is worked out once. */
+function spreadPicker(life: Life, { group, shared, own }: LifeSpread, okAge: number): Picker {
+  if ('draws' in life)
+    throw new RangeError('a life is given either as draws or as one Weibull with its spread, not both')
+  checkWeibull(life)
+  const known = new Map<number, Part>()
+  return (random, sharedOf) => {
+    const common = sharedOf(group)
+    const step = Math.floor(random() * NORMAL_STEPS.length)
+    const key = common * NORMAL_STEPS.length + step
+    const before = known.get(key)
+    if (before) return before
+    const off = shared * (NORMAL_STEPS[common] ?? 0) + own * (NORMAL_STEPS[step] ?? 0)
+    const part = partOf({ shape: life.shape, scale: life.scale * Math.exp(off) }, okAge)
+    known.set(key, part)
+    return part
+  }
+}
+
+/** Steps of equal chance that stand for a standard normal, stretched to its variance. */
+export const NORMAL_STEPS = equalSteps(21)
+
+function equalSteps(count: number): readonly number[] {
+  const raw = Array.from({ length: count }, (_, i) => normalQuantile((i + 0.5) / count))
+  const sd = Math.sqrt(raw.reduce((sum, z) => sum + z * z, 0) / count)
+  return raw.map((z) => z / sd)
 }
 
 /** Gamma–Poisson: the rate is known from the count only, so the number within the horizon is negative binomial. */

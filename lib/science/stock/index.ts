@@ -1,6 +1,12 @@
 export { type Consumption, chanceLasts, consumptionOf, daysUntilEmpty, neededFor } from './consumption'
 export { type DemandForecast, demandForecast } from './demand-forecast'
-export { type CountedSource, type DemandSource, longRunDemand, type WearingSource } from './demand-source'
+export {
+  type CountedSource,
+  type DemandSource,
+  type LifeSpread,
+  longRunDemand,
+  type WearingSource,
+} from './demand-source'
 export { addDemands, chanceShort, demandOfNeeds, type Need, type Probabilities } from './demand-table'
 export {
   intervalsOfUse,

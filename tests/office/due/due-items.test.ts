@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { summariseLane } from '@/lib/office/due/derive'
 import { dueDrafts, type TankSettings } from '@/lib/office/due/due-items'
-import { startingLife } from '@/lib/office/due/life-models'
+import { modelInUse } from '@/lib/office/due/life-models'
 import { findMode, type LaneEvent } from '@/lib/trade'
 
 const settings: TankSettings = {
@@ -21,7 +21,7 @@ function lane(failureMode: string, events: LaneEvent[]) {
   if (!mode) throw new Error(`no mode ${failureMode}`)
   const device = { equipmentId: 'heater', tankId: 'tank', slotId: 'slot', equipmentClass: 'heater' }
   const read = summariseLane({ ...device, failureMode, mode, events }, 1000)
-  return { lane: read, model: { ...startingLife(failureMode), source: 'trade' as const }, knowledge: null }
+  return { lane: read, model: modelInUse(failureMode, undefined, []), knowledge: null }
 }
 
 const renewed = (day: number): LaneEvent => ({ kind: 'renewal', day, reason: 'found' })

@@ -5,7 +5,7 @@ import { fitsOf } from '@/lib/office/parts/fits'
 import { loadList } from '@/lib/office/parts/load'
 import { needsInOrder, type PartNeed, type VisitWithNeeds } from '@/lib/office/parts/needs'
 import { findShortages } from '@/lib/office/parts/shortages'
-import { demandForecast } from '@/lib/science'
+import { demandForecast, reorderPoint } from '@/lib/science'
 
 const TODAY = 20_000
 const device = (over: Partial<DuePart> = {}): DuePart => ({
@@ -13,6 +13,8 @@ const device = (over: Partial<DuePart> = {}): DuePart => ({
   ...{ deviceLabel: 'UV', careTask: 'uv-steriliser/replace-lamp', taskName: 'Fit a new lamp' },
   failureMode: 'uv-steriliser/lamp-past-hours',
   life: { shape: 3, scale: 400 },
+  lifeSpread: { group: 'lamps', shared: 0, own: 0 },
+  isAnnounced: false,
   ...{
     ageDays: 200,
     okAgeDays: 180,
@@ -32,6 +34,41 @@ const need = (over: Partial<PartNeed> = {}): PartNeed => ({
 const visit = (visitId: string, on: string, needs: PartNeed[]): VisitWithNeeds => ({
   ...{ visitId, on, needs, tankId: visitId, tankName: visitId, siteName: 'School' },
   ...{ technicianId: 'priya', technicianName: 'Priya' },
+})
+
+describe('what announces itself', () => {
+  // By hand: Weibull of shape 3 with a median of 208 weeks has the scale 1,645 days; 20 · (1 − e^((1400/1645)³ − (1421/1645)³)) = 0.55.
+  const scale = (208 * 7) / Math.LN2 ** (1 / 3)
+  const pump = device({
+    life: { shape: 3, scale },
+    ageDays: 1400,
+    okAgeDays: 1400,
+    renewAtDays: Infinity,
+    dueDay: null,
+  })
+  const forecast = (due: DuePart, days: number) =>
+    demandForecast(
+      Array.from({ length: 20 }, () => sourceOf(due, 28)),
+      days,
+      3,
+      { runs: 20_000 },
+    )
+  test('twenty old silent pumps: 0.55 expected in three weeks, and two are enough 19 times in 20', () => {
+    const { mean, probabilities } = forecast({ ...pump, isAnnounced: true }, 21)
+    expect(Math.abs(mean - 0.55)).toBeLessThan(0.03)
+    expect(reorderPoint({ probabilities, serviceLevel: 0.95 }).reorderPoint).toBe(2)
+  })
+  test('what does not announce itself is met at the next visit only', () => {
+    expect(forecast(pump, 21).mean).toBe(0)
+    expect(forecast(pump, 28).mean).toBeGreaterThan(0.5)
+  })
+  test('a life that is less well known asks for more on the shelf, and more for a kind as a whole than for each alone', () => {
+    const sd = (spread: { shared: number; own: number }) =>
+      Math.sqrt(forecast({ ...pump, isAnnounced: true, lifeSpread: { group: 'pumps', ...spread } }, 120).variance)
+    const known = sd({ shared: 0, own: 0 })
+    expect(sd({ shared: 0, own: 0.3 })).toBeLessThan(1.15 * known)
+    expect(sd({ shared: 0.3, own: 0 })).toBeGreaterThan(1.3 * known)
+  })
 })
 
 describe('what a visit may use', () => {
