@@ -2,8 +2,8 @@
 
 import { type ReactNode, startTransition, useActionState } from 'react'
 import { ErrorSummary, SubmitButton } from '@/components/forms'
-import { Problem } from '@/components/paper'
 import { EMPTY_VISIT_FORM, type VisitFormAction } from '@/lib/office/visits/schema'
+import { RefusalList } from './refusal-list'
 
 export type VisitFormProps = {
   action: VisitFormAction
@@ -41,7 +41,7 @@ export function VisitForm({ action, kind, ids, submit, plain, big, next, hidden 
       ))}
       {children}
       <ErrorSummary errors={state.messages.map((message) => ({ message }))} />
-      {state.problem !== '' && <Problem>{state.problem}</Problem>}
+      <RefusalList {...state} />
       <SubmitButton pending={pending} plain={plain ?? false} big={big ?? false}>
         {submit}
       </SubmitButton>

@@ -139,6 +139,7 @@ describe('a visit on the phone, one step after the other', () => {
     await phone.getByRole('button', { name: 'Checked again' }).waitFor()
     for (const check of await phone.locator('input[name="check"]').all()) await check.check()
     await phone.getByLabel('Minutes at the tank').fill('35')
+    await phone.getByLabel('I was here before I said so').check()
     await phone.getByLabel('Done', { exact: true }).check({ force: true })
     await pressed(/^Leave$/)
     await phone.waitForURL((url) => url.pathname === visit)

@@ -6,6 +6,7 @@ import { type CommandContext, writeAudit } from '../command'
 import { done, type Result, refused } from '../result'
 import { compareOrder } from './canonical-order'
 import { noteText } from './record'
+import { withList } from './refusal-list'
 import type { CommandOf } from './schema'
 import { currentNotes, leavingHindrances, type NoteSaid, switchState } from './states'
 import { type Applied, dayColumn, type VisitContext, type VisitReason, visitColumns, writeEvent } from './visit-context'
@@ -63,10 +64,12 @@ export async function leave(context: VisitContext, command: CommandOf<'visit.lea
   if (leftEarlyReason === '' && hindrances.length > 0)
     return refused(
       'leaving-check',
-      `Before you leave: ${hindrances.join(' ')} If you must go now, say why; the owner is told.`,
+      withList('Before you leave:', hindrances, 'If you must go now, say why; the owner is told.'),
     )
   if (leftEarlyReason === '' && outcome === 'cut_short')
     return refused('leaving-check', 'Say why the visit was cut short; the owner is told.')
+  const tooLong = command.loggedAfterwards ? null : longerThanHere(context, minutes)
+  if (tooLong !== null) return refused('does-not-fit', tooLong)
   const billed = await billedRefusal(context, minutes)
   if (billed) return billed
   const { deviceId, deviceSeq } = command
@@ -80,6 +83,18 @@ export async function leave(context: VisitContext, command: CommandOf<'visit.lea
   })
   if (leftEarlyReason !== '') await writeEvent(context, 'left-early', { reason: leftEarlyReason, hindrances }, newId())
   return end(context, command, { outcome, minutes, reason: leftEarlyReason })
+}
+
+/** People round, and look at the clock before they tap. */
+const LEEWAY_MINUTES = 15
+
+/** Words where more minutes are claimed than have gone by since the arrival; null where they fit, or the end was said before. */
+function longerThanHere({ visit, madeAt }: VisitContext, minutes: number): string | null {
+  if (visit.arrivedAt === null || visit.leftAt !== null) return null
+  const here = Math.max(0, Math.ceil((madeAt.getTime() - visit.arrivedAt.getTime()) / 60_000))
+  if (minutes <= here + LEEWAY_MINUTES) return null
+  const ago = `${here} ${here === 1 ? 'minute' : 'minutes'} ago`
+  return `You said “I am here” ${ago}, and ${minutes} minutes are longer than that. Check the figure. If you came before you said so, tick “I was here before I said so”.`
 }
 
 /** Nobody let us in. */

@@ -1,32 +1,11 @@
 /** From the fields of a visit's forms to its commands. Pure: what the form says is all there is. */
 import { z } from 'zod'
 import { isOpenNumber } from '../records/numbers'
-import { renewalsFor } from './looking'
+import { type FormFields, parsedJson } from './form-fields'
 import { figureOf } from './water'
-import { RENEWAL_REASONS } from './words'
+import { looksOf, workOf } from './work-form'
 
-/** The fields of a form by name; one name may stand several times. */
-export type FormFields = { one: (name: string) => string; all: (name: string) => string[]; names: readonly string[] }
-
-/** The fields of a posted form; files are left out. */
-export function formFields(data: FormData): FormFields {
-  const text = (value: FormDataEntryValue | null) => (typeof value === 'string' ? value : '')
-  return {
-    one: (name) => text(data.get(name)).trim(),
-    all: (name) => data.getAll(name).flatMap((value) => (typeof value === 'string' ? value : [])),
-    names: [...new Set(data.keys())],
-  }
-}
-
-const parsedJson = <Schema extends z.ZodType>(text: string, schema: Schema): z.output<Schema> | null => {
-  try {
-    return schema.parse(JSON.parse(text))
-  } catch {
-    return null // what is hidden in a form can be anything; the command's own schema then says what is missing
-  }
-}
 const pairsSchema = z.array(z.object({ equipmentId: z.string(), mode: z.string() }))
-const knownSchema = z.array(z.object({ mode: z.string(), asFound: z.enum(['ok', 'needs_it', 'failed', 'not_looked']) }))
 
 /**
  * What a form says, without the envelope and not yet checked: `visitCommandSchema` does that. A look that nobody answered is
@@ -82,49 +61,14 @@ export function sayingOf(form: FormFields): Record<string, unknown> {
       return { kind, followUpId: form.one('followUpId'), note: form.one('note') }
     case 'visit.leave': {
       const said = { outcome: form.one('outcome'), minutes: wholeOf(form.one('minutes')) }
-      return { kind, ...said, leavingCheckDone: form.all('check'), leftEarlyReason: form.one('leftEarlyReason') }
+      const earlier = { loggedAfterwards: form.one('loggedAfterwards') === 'on' }
+      const leftEarlyReason = form.one('leftEarlyReason')
+      return { kind, ...said, ...earlier, leavingCheckDone: form.all('check'), leftEarlyReason }
     }
     case 'visit.correct':
       return { kind, correction: correctionOf(form) }
     default:
       return { kind }
-  }
-}
-
-/** Names of a look's fields: `look|device|mode|field`. */
-export const LOOK_PREFIX = 'look'
-
-function looksOf(form: FormFields): Record<string, unknown>[] {
-  return form.names.flatMap((name) => {
-    const [prefix, equipmentId, mode, field] = name.split('|')
-    if (prefix !== LOOK_PREFIX || field !== 'asFound' || form.one(name) === '') return []
-    const at = (other: string) => form.one(`${LOOK_PREFIX}|${equipmentId}|${mode}|${other}`)
-    const asFound = form.one(name)
-    // "Not looked" has no depth; any stands for it.
-    const depth = asFound === 'not_looked' ? 'running' : at('depth')
-    const words = { symptom: at('symptom'), cause: at('cause'), remedy: at('remedy'), asLeft: at('asLeft') }
-    return [{ equipmentId, mode, asFound, depth, ...words, cureConfidence: at('cureConfidence') || null }]
-  })
-}
-
-function workOf(form: FormFields) {
-  const task = form.one('task')
-  const looks = looksOf(form)
-  const reason = z.enum(RENEWAL_REASONS).safeParse(form.one('reason'))
-  const known = parsedJson(form.one('known'), knownSchema) ?? []
-  const looked = knownSchema.safeParse(looks)
-  const findings = [...known, ...(looked.success ? looked.data : [])]
-  const forModes = form.all('forModes')
-  const renewals = reason.success
-    ? renewalsFor(task, reason.data, findings, forModes.length > 0 ? forModes : undefined)
-    : [{ mode: task, reason: form.one('reason') }] // refused by the schema, which says so
-  return {
-    kind: 'visit.work',
-    equipmentId: form.one('equipmentId'),
-    task,
-    partial: form.one('partial') === 'on',
-    looks,
-    renewals,
   }
 }
 

@@ -7,11 +7,11 @@ import { AS_FOUND, CURE_CONFIDENCES, DEPTHS, RENEWAL_REASONS } from './words'
 
 const line = (most: number) => z.string().trim().max(most, `Keep it under ${most} characters.`)
 const words = line(4000)
-const mode = z.string().trim().min(1).max(200)
+const mode = z.string().trim().min(1, 'What is it about? Choose one.').max(200)
 const isoDay = z.iso.date('Choose a day.')
 const instant = z.iso.datetime({ offset: true })
 /** One row comes from each pair at most, so a list never names the same pair twice. */
-const pair = { equipmentId: z.uuid(), mode }
+const pair = { equipmentId: z.uuid('What is it about? Choose one.'), mode }
 const samePair = (items: readonly { equipmentId: string; mode: string }[]) =>
   new Set(items.map((item) => `${item.equipmentId} ${item.mode}`)).size === items.length
 
@@ -129,7 +129,7 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
   /** What somebody on site said: not a look. */
   command('visit.record-report', {
     ...pair,
-    asFound: z.enum(['needs_it', 'failed']),
+    asFound: z.enum(['needs_it', 'failed'], 'What did they see: needs it, or failed?'),
     reportedOn: isoDay.nullable(),
     sure: z.boolean(),
     words,
@@ -171,7 +171,14 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
   command('visit.switch-on', { devices: devices.min(1, 'What is on again? Tick it.') }),
   command('visit.use-part', partFields),
   /** `replaces`: the notes that the writer saw and wrote anew. Two people who write at once both keep their words. */
-  command('visit.note', { audience: z.enum(['client', 'us']), text: words, replaces: z.array(z.uuid()).max(100) }),
+  command('visit.note', {
+    audience: z.enum(['client', 'us']),
+    text: words,
+    replaces: z.array(z.uuid()).max(100),
+  }).refine(
+    ({ text, replaces }) => text !== '' || replaces.length > 0,
+    'Nothing is written yet. Write the note first.',
+  ),
   command('visit.promise', { what: line(1000).min(1, 'What was promised?'), dueOn: isoDay }),
   command('visit.promise-kept', { followUpId: z.uuid(), note: line(1000) }),
   /** The words about a picture; its id is the command's. The picture follows on its own. */
@@ -181,6 +188,8 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
     minutes,
     leavingCheckDone: z.array(z.string().max(100)).max(60),
     leftEarlyReason: line(1000).default(''),
+    /** They were there before the arrival was said: the minutes may be more than have gone by since. */
+    loggedAfterwards: z.boolean().default(false),
   }),
   command('visit.correct', { correction }),
 ])
@@ -192,8 +201,8 @@ export type VisitCommandInput = z.input<typeof visitCommandSchema>
 export type CommandOf<Kind extends VisitCommand['kind']> = Extract<VisitCommand, { kind: Kind }>
 export type VisitCommandKind = VisitCommand['kind']
 
-/** What a form of a visit answers: nothing lost, what is wrong said in words. */
-export type VisitFormState = { problem: string; messages: string[] }
+/** What a form of a visit answers: nothing lost, what is wrong said in words; `reasons` and `closing` where there are several. */
+export type VisitFormState = { problem: string; messages: string[]; reasons?: string[]; closing?: string }
 export const EMPTY_VISIT_FORM: VisitFormState = { problem: '', messages: [] }
 /** What a server action for a form of a visit looks like. */
 export type VisitFormAction = (before: VisitFormState, data: FormData) => Promise<VisitFormState>

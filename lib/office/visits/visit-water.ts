@@ -1,8 +1,8 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { IN_ALARM, judgeReading, profileOf, QUANTITIES, type Quantity, TANK_KINDS, unitsOf } from '@/lib/trade'
+import { IN_ALARM, judgeReading, profileOf, TANK_KINDS, unitsOf } from '@/lib/trade'
 import type { VisitRecord } from './record'
-import { quantityOf, SHOWN_TEMPERATURE, storedReading, THERMOMETERS_APART_C } from './water'
+import { quantityOf, readingName, SHOWN_TEMPERATURE, storedReading, THERMOMETERS_APART_C } from './water'
 
 export type QuantityView = {
   quantity: string
@@ -27,15 +27,6 @@ export type WaterView = {
   /** The two thermometers differ: the tank's own reads off. */
   apart: string | null
 }
-
-const nameOf = (quantity: string) =>
-  quantity === SHOWN_TEMPERATURE
-    ? 'Temperature that the tank’s own thermometer shows'
-    : quantity === 'temperature'
-      ? 'Temperature on your second thermometer'
-      : quantityOf(quantity) === null
-        ? quantity
-        : QUANTITIES[quantity as Quantity].name // just found to be one
 
 /** What is measured on this kind of water, both thermometers first, and what was measured at this visit, judged. */
 export async function visitWater(
@@ -67,7 +58,7 @@ export async function visitWater(
     return [
       {
         quantity,
-        name: nameOf(quantity),
+        name: readingName(quantity),
         units,
         lastUnit,
         last: row ? `${row.enteredValue} ${row.enteredUnit}`.trim() : '',
@@ -78,7 +69,7 @@ export async function visitWater(
   const readings = record.readings.map((reading): ReadingView => {
     const known = quantityOf(reading.quantity)
     const stored = storedReading(reading)
-    const name = nameOf(reading.quantity)
+    const name = readingName(reading.quantity)
     if (!known || 'wrong' in stored) return { ...reading, name, state: 'unknown', words: '' }
     const judged = judgeReading(profile, known, stored.value, reading.enteredUnit)
     const words = judged.state === 'alarm' ? `${judged.words} ${IN_ALARM}` : judged.words

@@ -14,6 +14,14 @@ export function quantityOf(name: string): Quantity | null {
   return name in QUANTITIES ? (name as Quantity) : null // it is a key of the record
 }
 
+/** What is measured, by its slug, in a person's words. */
+export function readingName(name: string): string {
+  if (name === SHOWN_TEMPERATURE) return 'Temperature that the tank’s own thermometer shows'
+  if (name === 'temperature') return 'Temperature on your second thermometer'
+  const quantity = quantityOf(name)
+  return quantity === null ? name : QUANTITIES[quantity].name
+}
+
 /** A figure as typed, with point or comma; null where it is none. */
 export function figureOf(text: string): number | null {
   return /^\s*[-+]?\d{1,7}([.,]\d{1,6})?\s*$/.test(text) ? Number(text.trim().replace(',', '.')) : null
@@ -59,7 +67,8 @@ export function storedReading(reading: {
   const quantity = quantityOf(reading.quantity)
   const figure = figureOf(reading.enteredValue)
   if (!quantity) return { wrong: `Nobody measures “${reading.quantity}” here.` }
-  const { name, unit } = QUANTITIES[quantity]
+  const { unit } = QUANTITIES[quantity]
+  const name = readingName(reading.quantity)
   if (figure === null) return { wrong: `${name}: a figure such as 8.2.` }
   if (!unitsOf(quantity).includes(reading.enteredUnit))
     return { wrong: `${name} is not written in “${reading.enteredUnit}”.` }
@@ -80,5 +89,5 @@ export function typedReading(reading: Parameters<typeof storedReading>[0]): Retu
   if ('wrong' in stored || quantity === null) return stored
   const most = MOST_MEANT[quantity] ?? 0
   const open = twoWays(reading.enteredValue, most, (value) => toStored(quantity, value, reading.enteredUnit))
-  return open === null ? stored : { wrong: `${QUANTITIES[quantity].name}: ${open}` }
+  return open === null ? stored : { wrong: `${readingName(reading.quantity)}: ${open}` }
 }

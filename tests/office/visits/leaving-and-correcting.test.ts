@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
 import { renewalsFor } from '@/lib/office/visits/looking'
 import { recordFromRows } from '@/lib/office/visits/record-from-rows'
+import { readList } from '@/lib/office/visits/refusal-list'
 import type { VisitCommandInput } from '@/lib/office/visits/schema'
 import { inScope } from '@/lib/platform/db/scope'
 import { bookVisit, look, makePhone, makeRound, type Round } from './round'
@@ -30,7 +31,7 @@ describe('the leaving check', () => {
     expect(stillOff).toMatchObject({
       ok: false,
       reason: 'leaving-check',
-      words: expect.stringMatching(/Return pump is still off.*Heater is still off/),
+      words: expect.stringMatching(/Return pump is still off.*\n– Heater is still off/),
     })
     const [early] = await send(say(leaving({ leavingCheckDone: [], leftEarlyReason: 'Fire alarm, building cleared' })))
     expect(early?.ok).toBe(true)
@@ -59,6 +60,43 @@ describe('the leaving check', () => {
     const [unconfirmed] = await send(say(leaving({ leavingCheckDone: ['check/levels'] })))
     expect(unconfirmed).toMatchObject({ words: expect.stringContaining('Sockets and plugs dry') })
     expect((await send(say(leaving())))[0]?.ok).toBe(true)
+  })
+
+  test('minutes fit the time since the arrival, give or take a quarter of an hour, unless they were there before', async () => {
+    const visitId = await bookVisit(round)
+    const say = makePhone(round, visitId)
+    const end = (minutes: number, over = {}) =>
+      say({ kind: 'visit.leave', outcome: 'done', minutes, leavingCheckDone: checks([]), ...over })
+    const [, tooLong] = await send(say({ kind: 'visit.arrive' }), end(1440))
+    expect(tooLong).toMatchObject({
+      ok: false,
+      words: expect.stringContaining('You said “I am here” 1 minute ago, and 1440 minutes are longer'),
+    })
+    // The phone says one thing a minute: this is two minutes after the arrival, and the next four.
+    const results = await send(end(17), end(45, { loggedAfterwards: true }), end(240))
+    expect(results.map(({ ok }) => ok)).toEqual([true, true, true]) // the last one puts right a visit that is over
+    const other = await bookVisit(round)
+    const again = makePhone(round, other)
+    const late = again({
+      kind: 'visit.leave',
+      outcome: 'done',
+      minutes: 45,
+      leavingCheckDone: checks([]),
+      loggedAfterwards: true,
+    })
+    expect((await send(again({ kind: 'visit.arrive' }), late)).map(({ ok }) => ok)).toEqual([true, true])
+  })
+
+  test('several reasons come apart into a list, with what to do then', async () => {
+    const visitId = await bookVisit(round)
+    const say = makePhone(round, visitId)
+    const [, stillOff] = await send(say({ kind: 'visit.switch-off', devices: off }), say(leaving()))
+    if (stillOff?.ok !== false) throw new Error('the end was taken')
+    const { opening, reasons, closing } = readList(stillOff.words ?? '')
+    expect(opening).toBe('Before you leave:')
+    expect(reasons).toEqual([expect.stringContaining('Return pump'), 'Heater is still off.'])
+    expect(closing).toContain('say why')
+    expect(readList('One thing.')).toEqual({ opening: 'One thing.', reasons: [], closing: '' })
   })
 
   test('cut short needs its reason', async () => {

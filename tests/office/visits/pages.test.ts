@@ -2,8 +2,9 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
 import { asDbDate } from '@/lib/office/clients/days'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
+import { formFields } from '@/lib/office/visits/form-fields'
 import { findRoute, findTankToVisit, findVisitPage } from '@/lib/office/visits/queries'
-import { formFields, sayingOf } from '@/lib/office/visits/read-form'
+import { sayingOf } from '@/lib/office/visits/read-form'
 import { visitCommandSchema } from '@/lib/office/visits/schema'
 import { inScope } from '@/lib/platform/db/scope'
 import { bookVisit, look, makePhone, makeRound, type Round, VISIT_DAY } from './round'
@@ -62,6 +63,18 @@ describe('what a form says', () => {
     ['visit.switch-on', 'What is on again? Tick it.'],
   ])('an empty form of %s is refused in words', (kind, words) => {
     expect(parse([['kind', kind]]).error?.issues.map(({ message }) => message)).toEqual([words])
+  })
+
+  test('an empty note is refused in words, and takes back the one that it replaces', () => {
+    const note: [string, string][] = [
+      ['kind', 'visit.note'],
+      ['audience', 'us'],
+      ['text', '  '],
+    ]
+    expect(parse(note).error?.issues.map(({ message }) => message)).toEqual([
+      'Nothing is written yet. Write the note first.',
+    ])
+    expect(parse([...note, ['replaces', newId()]]).success).toBe(true)
   })
 
   test('work without a reason is asked for it, and for nothing else', () => {

@@ -65,7 +65,7 @@ export function fullVisit(round: Round, visitId: string): VisitCommandInput[] {
     say({
       kind: 'visit.leave',
       outcome: 'done',
-      minutes: 55,
+      minutes: 25,
       leavingCheckDone: checks(['return-pump', 'protein-skimmer', 'auto-top-off']),
     }),
   ]

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { storedDeviceReading } from '@/lib/office/visits/device-reading'
-import { formFields, sayingOf } from '@/lib/office/visits/read-form'
+import { formFields } from '@/lib/office/visits/form-fields'
+import { sayingOf } from '@/lib/office/visits/read-form'
 import { typedReading } from '@/lib/office/visits/water'
 
 const typed = (quantity: string, enteredValue: string, enteredUnit: string) =>

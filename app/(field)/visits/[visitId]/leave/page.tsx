@@ -120,6 +120,7 @@ export default async function LeavePage({ params }: { params: Promise<{ visitId:
             }
             defaultValue={minutes === null ? '' : String(minutes)}
           />
+          {visit.state !== 'done' && <CheckField name="loggedAfterwards" label="I was here before I said so" />}
           <ChoiceField
             name="outcome"
             label="How did it end?"
