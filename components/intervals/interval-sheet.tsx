@@ -1,9 +1,16 @@
 import type { ReactNode } from 'react'
 import { everyWords, weeksWords } from '@/components/due/due-words'
-import { moneyWords, Sheet } from '@/components/paper'
+import { dateWords, moneyWords, Sheet } from '@/components/paper'
 import { PageLink } from '@/components/shell'
 
 type Saving = { mean: number; lower: number; upper: number; certainty: string }
+
+type LastAnswer = {
+  decision: 'accepted' | 'declined'
+  intervalDays: number | null
+  decidedOn: string
+  personName: string
+}
 
 type Props = {
   /** Days; null: only when needed. */
@@ -16,6 +23,8 @@ type Props = {
   savingOnHabit: Saving | null
   /** Asks for another interval, with what it saves. */
   proposal: { intervalDays: number | null; saving: Saving } | null
+  /** What the owner last said of it; null where nothing was said. */
+  lastAnswer?: LastAnswer | null
   currency: string
   locale: string
   /** The form that sets another interval, for somebody who may. */
@@ -25,14 +34,22 @@ type Props = {
 /** The interval that holds for one task on one device, what was done so far, and what another would save. */
 export function IntervalSheet(props: Props) {
   const { intervalDays, source, cheapestDays, habitDays, savingOnHabit, proposal, currency, locale, children } = props
+  const said = props.lastAnswer ?? null
+  const saidWhen =
+    said &&
+    `on ${dateWords({ date: said.decidedOn, style: 'date', locale })}${said.personName && `, ${said.personName}`}`
   const money = (minor: number) => moneyWords({ minor, currency, locale, whole: true })
   const saves = (saving: Saving) =>
     `about ${money(saving.mean)} a year (${money(saving.lower)} to ${money(saving.upper)}), ${sureWords(saving.certainty)}`
   return (
     <Sheet title="The interval">
       <p>
-        It is done <strong>{everyWords(intervalDays)}</strong>
-        {source === 'accepted' ? ', as you chose.' : ', the usual start of the trade until you choose.'}{' '}
+        It is {intervalDays === null ? 'done' : 'planned'} <strong>{everyWords(intervalDays)}</strong>
+        {source === 'accepted'
+          ? `, as you chose${said?.decision === 'accepted' ? ` ${saidWhen}` : ''}.`
+          : ', the usual start of the trade until you choose.'}{' '}
+        {said?.decision === 'declined' &&
+          `${capital(everyWords(said.intervalDays))} was proposed; you left it ${intervalDays === null ? 'as it is' : `at ${everyWords(intervalDays)}`} ${saidWhen}. `}
         {proposal ? (
           <>
             {capital(everyWords(proposal.intervalDays))} would save {saves(proposal.saving)}.{' '}
@@ -40,6 +57,8 @@ export function IntervalSheet(props: Props) {
           </>
         ) : cheapestDays === intervalDays ? (
           'That is the cheapest at these visits and costs.'
+        ) : said?.decision === 'declined' ? (
+          'You are asked again after half a year, or sooner if the records clearly move.'
         ) : (
           `Your records put the cheapest at ${cheapestDays === null ? 'waiting until it is needed' : weeksWords(cheapestDays)}, but not surely, or not by enough to ask you.`
         )}

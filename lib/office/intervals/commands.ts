@@ -16,7 +16,12 @@ import type { clientCostSchema, decideSchema, setIntervalSchema } from './schema
 
 export type IntervalReason = 'changed' | 'not-found' | 'beyond-limit'
 
-const NOT_OWNER = { ok: false, reason: 'not-allowed', words: 'Only the owner sets intervals and costs.' } as const
+/** Answer to anybody else. */
+export const NOT_OWNER = {
+  ok: false,
+  reason: 'not-allowed',
+  words: 'Only the owner sets intervals and costs.',
+} as const
 const DAYS_PER_WEEK = 7
 
 /**
@@ -152,7 +157,8 @@ export async function setClientCost(
   })
 }
 
-async function todayOf({ tx, actor, madeAt }: AuditedContext): Promise<Date> {
+/** The day of a command where the business is. */
+export async function todayOf({ tx, actor, madeAt }: AuditedContext): Promise<Date> {
   const { timeZone } = await tx.business.findUniqueOrThrow({
     where: { id: actor.businessId },
     select: { timeZone: true },

@@ -35,6 +35,9 @@ export const decideSchema = envelope
     }),
   )
 
+/** An answer to be turned round. */
+export const takeBackSchema = envelope.extend({ answerId: z.uuid() })
+
 /** An interval of the owner's own making for one task on one device. Empty weeks: only when it is needed. */
 export const setIntervalSchema = envelope.extend({
   equipmentId: z.uuid(),

@@ -3,8 +3,10 @@ import { newId } from '@/lib/new-id'
 import type { Actor } from '@/lib/office/actor'
 import { dayOf } from '@/lib/office/due/days'
 import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
+import { answersGiven, lastAnswer } from '@/lib/office/intervals/answers'
 import { decideInterval, setClientCost, setInterval } from '@/lib/office/intervals/commands'
 import { proposedIntervals } from '@/lib/office/intervals/queries'
+import { takeBackAnswer } from '@/lib/office/intervals/take-back'
 import { inScope } from '@/lib/platform/db/scope'
 import { findMode } from '@/lib/trade'
 import { testDatabase } from '../../setup/database'
@@ -103,6 +105,41 @@ describe('what the owner is asked', () => {
     })
     await refitLifeModels(business.scope, TODAY + 14)
     expect((await dueItem(first.equipmentId, group.careTask)).proposal).toBeNull()
+  })
+
+  test('an answer stands in the list with who gave it, and turns round: yes goes back, no is taken after all', async () => {
+    const group = await largest()
+    const ids = group.devices.map(({ equipmentId }) => equipmentId).slice(0, 2)
+    const yes = answer(group, 'accepted', ids)
+    await decideInterval(owner, yes)
+    expect((await answersGiven(owner))[0]).toMatchObject({
+      ...{ answerId: yes.commandId, decision: 'accepted', personName: 'Owner', devices: 2, standing: 2 },
+      ...{ intervalDays: group.intervalDays, formerDays: group.formerDays, taskName: group.taskName },
+    })
+    const turn = (answerId: string) =>
+      takeBackAnswer(owner, { commandId: newId(), businessId: owner.businessId, answerId })
+    expect(await turn(yes.commandId)).toEqual({ ok: true, value: { devices: 2 } })
+    for (const id of ids) expect((await dueItem(id, group.careTask)).intervalDays).toBe(group.formerDays)
+    expect(await turn(yes.commandId)).toMatchObject({ ok: false, reason: 'changed' })
+    expect((await answersGiven(owner)).find(({ answerId }) => answerId === yes.commandId)?.standing).toBe(0)
+
+    const [first] = ids
+    if (!first) throw new Error('no device')
+    const no = answer(group, 'declined', [first])
+    expect(await decideInterval(owner, no)).toMatchObject({ ok: true })
+    const asked = { equipmentId: first, careTask: group.careTask }
+    expect(await lastAnswer(owner, asked)).toMatchObject({
+      ...{ decision: 'declined', intervalDays: group.intervalDays, personName: 'Owner' },
+    })
+    expect(await turn(no.commandId)).toEqual({ ok: true, value: { devices: 1 } })
+    expect((await dueItem(first, group.careTask)).intervalDays).toBe(group.intervalDays)
+    expect(await lastAnswer(owner, asked)).toMatchObject({ decision: 'accepted', intervalDays: group.intervalDays })
+    const technician = { ...owner, roles: ['technician' as const] }
+    const again = { commandId: newId(), businessId: owner.businessId, answerId: no.commandId }
+    expect(await takeBackAnswer(technician, again)).toMatchObject({ reason: 'not-allowed' })
+    // As it was, for the tests that follow.
+    const [newest] = await answersGiven(owner)
+    await turn(newest?.answerId ?? '')
   })
 
   test('a question that has changed meanwhile is not answered by an old page', async () => {

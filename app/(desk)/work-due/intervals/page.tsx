@@ -1,20 +1,28 @@
 import type { Metadata } from 'next'
+import { z } from 'zod'
 import { everyWords } from '@/components/due/due-words'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
-import { ProposalForm } from '@/components/intervals'
-import { Empty, moneyWords, Sheet } from '@/components/paper'
+import { AnswersSheet, answerWords, ProposalForm } from '@/components/intervals'
+import { Empty, moneyWords, Notice, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { newId } from '@/lib/new-id'
 import { whyHref } from '@/lib/office/due/queries'
+import { answersGiven } from '@/lib/office/intervals/answers'
 import { type ProposalGroup, proposedIntervals } from '@/lib/office/intervals/queries'
 import { requireActor } from '@/lib/office/people/session'
-import { decideIntervalAction } from './actions'
+import { decideIntervalAction, takeBackAction } from './actions'
 
 export const metadata: Metadata = { title: 'Intervals' }
 
-export default async function IntervalsPage() {
+const querySchema = z.object({ decided: z.uuid().optional().catch(undefined) })
+type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> }
+
+export default async function IntervalsPage({ searchParams }: Props) {
+  const { decided } = querySchema.parse(await searchParams)
   const actor = await requireActor('due.change')
   const { groups, currency, locale, accepted } = await proposedIntervals(actor)
+  const answers = await answersGiven(actor)
+  const newest = answers.find(({ answerId }) => answerId === decided)
   const money = (minor: number) => moneyWords({ minor, currency, locale, whole: true })
   return (
     <div className="stack">
@@ -24,6 +32,12 @@ export default async function IntervalsPage() {
         sub="An interval stays as it is until you change it. Where your records say that another would be cheaper, it stands here."
       />
       <WorkDueTabs current="/work-due/intervals" proposals={groups.length} mayDecide />
+      {newest && (
+        <Notice title="Decided.">
+          {' '}
+          {answerWords(newest)} {newest.decision === 'accepted' ? 'The due dates follow.' : 'The due dates stay.'}
+        </Notice>
+      )}
       {groups.length === 0 && (
         <Empty title="Nothing to decide">
           {accepted > 0
@@ -56,6 +70,12 @@ export default async function IntervalsPage() {
           />
         </Sheet>
       ))}
+      <AnswersSheet
+        answers={answers}
+        takeBack={takeBackAction}
+        hidden={(answerId) => ({ commandId: newId(), businessId: actor.businessId, answerId })}
+        locale={locale}
+      />
     </div>
   )
 }
