@@ -127,6 +127,7 @@ export function profileOf(kind: TankKind): WaterProfile {
   return { kind, ...PROFILES[kind] }
 }
 
+/** `clientWords` promise nothing: that a correction is under way is known to whoever makes it, not from one figure. */
 export type Judgement = { state: 'low' | 'ok' | 'high' | 'alarm' | 'unknown'; words: string; clientWords: string }
 
 /** What whoever measured an alarm reads beside it. */
@@ -177,7 +178,7 @@ export function judgeReading(
   return {
     state: side,
     words: `${name} ${reading} is ${side} (${range})${tail}.`,
-    clientWords: `${name} was a little ${side}; we are bringing it back slowly.`,
+    clientWords: `${name} was a little ${side}; we have seen it and will tell you what we do about it.`,
   }
 }
 

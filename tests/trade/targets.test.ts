@@ -50,6 +50,11 @@ describe('judging a reading', () => {
   test('the client reads no figures', () => {
     for (const value of [20, 24, 27, 35]) expect(judgeReading(reef, 'temperature', value).clientWords).not.toMatch(/\d/)
   })
+  test('the client is told what was seen, and nothing that nobody has planned', () => {
+    expect(judgeReading(reef, 'calcium', 500).clientWords).toBe(
+      'Calcium was a little high; we have seen it and will tell you what we do about it.',
+    )
+  })
   test('a reading that is no number is refused', () => {
     expect(() => judgeReading(reef, 'pH', Number.NaN)).toThrow(RangeError)
   })

@@ -26,6 +26,7 @@ export default async function OurTanksPage() {
             <PageLink href={`/our-tanks/${tank.tankId}`}>{tank.name}</PageLink>
           </h2>
           <p className="soft">{tank.siteName}</p>
+          {tank.state && <p className={tank.state.isFine ? undefined : 'call'}>{tank.state.words}</p>}
           <p>
             {tank.lastVisitOn ? (
               <>
@@ -43,6 +44,11 @@ export default async function OurTanksPage() {
               'The next visit is not planned yet.'
             )}
           </p>
+          {tank.waiting.map(({ id, askedOn }) => (
+            <p key={id}>
+              You asked for a visit on <DateWords date={askedOn} style="short" />. We have it and will answer soon.
+            </p>
+          ))}
         </Sheet>
       ))}
       {invoices > 0 && (

@@ -6,12 +6,12 @@ import type { AskForVisitInput } from './schema'
 
 /**
  * Asks for a visit to one of the client's own tanks. Refused for a tank that is not theirs now: the database would refuse it
- * too, by the key that joins request, client and tank.
+ * too, by the key that joins request, client and tank. The same words again, while the first still wait, are not written twice.
  */
 export function askForVisit(
   actor: Actor,
   input: AskForVisitInput,
-): Promise<Result<{ requestId: string }, 'no-such-tank'>> {
+): Promise<Result<{ requestId: string }, 'no-such-tank' | 'already-asked'>> {
   const { businessId, clientId, personId } = actor
   return runCommand(
     actor,
@@ -23,10 +23,27 @@ export function askForVisit(
       if (!held || !clientId)
         return refused('no-such-tank', 'This tank is no longer in your care with us. Reload the page.')
       const { tankId, words } = input
+      // One after the other, so that two sent at the same moment are not both the first.
+      await tx.$queryRaw`SELECT 1 AS locked FROM (SELECT pg_advisory_xact_lock(hashtextextended(${`ask ${businessId} ${tankId}`}, 0))) AS taken`
+      const open = await tx.visitRequest.findMany({
+        where: { businessId, clientId, tankId, state: 'open' },
+        select: { words: true },
+      })
+      if (open.some((request) => sameWords(request.words, words)))
+        return refused(
+          'already-asked',
+          'We have received these words already and will answer. Nothing was sent a second time; write what is new if something has changed.',
+        )
       await tx.visitRequest.create({
         data: { businessId, id: commandId, clientId, tankId, personId, words, askedAt: madeAt, state: 'open' },
       })
       return done({ requestId: commandId })
     },
   )
+}
+
+/** The same but for spaces and capitals. */
+function sameWords(one: string, other: string): boolean {
+  const plain = (text: string) => text.trim().replaceAll(/\s+/g, ' ').toLowerCase()
+  return plain(one) === plain(other)
 }

@@ -1,9 +1,10 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { findClass, judgeReading, profileOf, QUANTITIES, type Quantity, TANK_KINDS, type TankKind } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
 import { todayIn } from '../due/days'
-import { type PlainVisit, plainVisit } from './plain-words'
+import { type RecordVisit, recordVisit, VISIT_SELECT } from './recorded-visit'
+import { type TankState, tankState } from './tank-state'
+import { type WaterLine, waterOf } from './water-lines'
 
 export type TankLine = {
   tankId: string
@@ -11,24 +12,10 @@ export type TankLine = {
   siteName: string
   lastVisitOn: string | null
   next: { date: string; window: string } | null
-}
-export type RecordVisit = {
-  visitId: string
-  date: string
-  minutes: number | null
-  plain: PlainVisit
-  photos: { id: string; caption: string; width: number; height: number }[]
-}
-export type WaterLine = {
-  quantity: Quantity
-  name: string
-  unit: string
-  value: number
-  date: string
-  words: string
-  isFine: boolean
-  target: { low: number; high: number } | null
-  points: { date: string; value: number }[]
+  /** How the tank is, in a few words; null where nothing was measured or done yet. */
+  state: TankState | null
+  /** What they asked for and nobody has dealt with yet, the newest first. */
+  waiting: { id: string; askedOn: string }[]
 }
 export type TankRecord = {
   /** The number of the business; blank where it has given none. */
@@ -44,28 +31,8 @@ export type TankRecord = {
 }
 
 const EARLIER_MAX = 30
-const READINGS_MAX = 600
 const ISO_DAY = 10
 const isoOf = (date: Date) => date.toISOString().slice(0, ISO_DAY)
-const VISIT_SELECT = {
-  id: true,
-  localDate: true,
-  minutes: true,
-  outcome: true,
-  noteForClient: true,
-  technician: { select: { name: true } },
-  findings: {
-    where: { correctedBy: null },
-    select: { equipmentClass: true, asFound: true, remedy: true, asLeft: true, cureConfidence: true },
-    orderBy: { id: 'asc' },
-  },
-  photos: {
-    where: { hiddenAt: null, forClient: true },
-    select: { id: true, caption: true, widthPx: true, heightPx: true },
-    orderBy: { id: 'asc' },
-  },
-} as const
-
 /** The client's tanks, each with its last and its next visit. */
 export function ourTanks(actor: Actor, now: Date): Promise<{ tanks: TankLine[]; invoices: number }> {
   const { businessId } = actor
@@ -73,14 +40,19 @@ export function ourTanks(actor: Actor, now: Date): Promise<{ tanks: TankLine[]; 
     const today = await todayOf(tx, businessId, now)
     const tanks = await tx.tank.findMany({
       where: { businessId, archivedAt: null, mergedIntoId: null, clientId: clientOf(actor) },
-      select: { id: true, name: true, site: { select: { name: true } } },
+      select: { id: true, name: true, profile: true, site: { select: { name: true } } },
       orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    })
+    const asked = await tx.visitRequest.findMany({
+      where: { businessId, state: 'open', tankId: { in: tanks.map(({ id }) => id) } },
+      select: { id: true, tankId: true, askedAt: true },
+      orderBy: [{ askedAt: 'desc' }, { id: 'desc' }],
     })
     const lines: TankLine[] = []
     for (const tank of tanks) {
       const last = await tx.visit.findFirst({
         where: { businessId, tankId: tank.id, state: 'done' },
-        select: { localDate: true },
+        select: VISIT_SELECT,
         orderBy: [{ localDate: 'desc' }, { id: 'desc' }],
       })
       const next = await nextVisits(tx, businessId, tank.id, today, 1)
@@ -90,6 +62,10 @@ export function ourTanks(actor: Actor, now: Date): Promise<{ tanks: TankLine[]; 
         siteName: tank.site.name,
         lastVisitOn: last ? isoOf(last.localDate) : null,
         next: next[0] ?? null,
+        state: tankState(last?.outcome ?? null, await waterOf(tx, businessId, tank.id, tank.profile)),
+        waiting: asked
+          .filter((request) => request.tankId === tank.id)
+          .map(({ id, askedAt }) => ({ id, askedOn: isoOf(askedAt) })),
       })
     }
     return { tanks: lines, invoices: await tx.invoice.count({ where: { businessId } }) }
@@ -233,84 +209,3 @@ async function nextVisits(tx: Transaction, businessId: string, tankId: string, t
     technician: row.technician?.name ?? null,
   }))
 }
-
-type StoredVisit = {
-  id: string
-  localDate: Date
-  minutes: number | null
-  outcome: string | null
-  noteForClient: string
-  technician: { name: string } | null
-  findings: { equipmentClass: string; asFound: string; remedy: string; asLeft: string; cureConfidence: string | null }[]
-  photos: { id: string; caption: string; widthPx: number; heightPx: number }[]
-}
-
-function recordVisit(visit: StoredVisit): RecordVisit {
-  return {
-    visitId: visit.id,
-    date: isoOf(visit.localDate),
-    minutes: visit.minutes,
-    plain: plainVisit({
-      technician: visit.technician?.name ?? null,
-      outcome: visit.outcome as 'done' | 'cut_short' | 'no_access' | null,
-      minutes: visit.minutes,
-      noteForClient: visit.noteForClient,
-      findings: visit.findings.map((finding) => ({
-        thing: `the ${(findClass(finding.equipmentClass)?.plainName ?? finding.equipmentClass.replace(/^own:/, '')).toLowerCase()}`,
-        asFound: finding.asFound as 'ok' | 'needs_it' | 'failed' | 'not_looked',
-        remedy: finding.remedy,
-        asLeft: finding.asLeft,
-        cureConfidence: finding.cureConfidence as 'sure' | 'likely' | 'not_sure' | null,
-      })),
-    }),
-    photos: visit.photos.map(({ id, caption, widthPx, heightPx }) => ({
-      id,
-      caption,
-      width: widthPx,
-      height: heightPx,
-    })),
-  }
-}
-
-async function waterOf(tx: Transaction, businessId: string, tankId: string, profile: string): Promise<WaterLine[]> {
-  const readings = await tx.reading.findMany({
-    where: { businessId, tankId, equipmentId: null, correctedBy: null },
-    select: { quantity: true, value: true, takenOn: true },
-    orderBy: [{ takenOn: 'desc' }, { id: 'desc' }],
-    take: READINGS_MAX,
-  })
-  const kind = TANK_KINDS.find((known): known is TankKind => known === profile)
-  const water = kind ? profileOf(kind) : null
-  const byQuantity = new Map<Quantity, { date: string; value: number }[]>()
-  for (const reading of readings.reverse()) {
-    const quantity = QUANTITY_NAMES.find((known) => known === reading.quantity)
-    if (!quantity) continue
-    const points = byQuantity.get(quantity) ?? []
-    points.push({ date: isoOf(reading.takenOn), value: reading.value.toNumber() })
-    byQuantity.set(quantity, points)
-  }
-  return QUANTITY_NAMES.flatMap((quantity) => {
-    const points = byQuantity.get(quantity)
-    const last = points?.at(-1)
-    if (!points || !last) return []
-    const judged = water ? judgeReading(water, quantity, last.value) : null
-    const target = water?.targets[quantity]
-    const { name, unit } = QUANTITIES[quantity]
-    return [
-      {
-        quantity,
-        name: name.replace(/ \(.*\)| as .*$/, ''),
-        unit: unit.replace(' N', ''),
-        value: last.value,
-        date: last.date,
-        words: judged?.clientWords ?? '',
-        isFine: judged?.state === 'ok' || judged?.state === 'unknown',
-        target: target?.low !== undefined && target.high !== undefined ? { low: target.low, high: target.high } : null,
-        points,
-      },
-    ]
-  })
-}
-
-// The keys of a const object are its quantities.
-const QUANTITY_NAMES = Object.keys(QUANTITIES) as Quantity[]

@@ -192,6 +192,32 @@ describe('asking for a visit', () => {
     expect(record?.requests).toMatchObject([{ id: input.commandId, words: input.words, state: 'open' }])
   })
 
+  test('the same words again are said to be there already while the first still wait, and are written anew after', async () => {
+    const actor = actorFor(ids.after)
+    const ask = (words: string) =>
+      askForVisit(actor, { commandId: newId(), businessId: ids.business, tankId: ids.tank, words })
+    const answers = await Promise.all([ask('The heater hums.'), ask('The  heater hums. '), ask('the heater hums.')])
+    expect(answers.map((answer) => (answer.ok ? 'ok' : answer.reason)).sort()).toEqual([
+      'already-asked',
+      'already-asked',
+      'ok',
+    ])
+    expect(answers.find((answer) => !answer.ok)).toMatchObject({ words: expect.stringContaining('received') })
+    expect((await ask('The heater hums loudly.')).ok).toBe(true)
+    await inScope({ role: 'office', businessId: ids.business, personId: newId() }, (tx) =>
+      tx.visitRequest.updateMany({ where: { words: 'The heater hums.' }, data: { state: 'answered' } }),
+    )
+    expect((await ask('The heater hums.')).ok).toBe(true)
+  })
+
+  test('shows in the list of tanks, beside how the tank is', async () => {
+    const { tanks } = await ourTanks(actorFor(ids.after), NOW)
+    const record = await tankRecord(actorFor(ids.after), ids.tank, NOW)
+    const open = record?.requests.filter(({ state }) => state === 'open').map(({ id, askedOn }) => ({ id, askedOn }))
+    expect(open?.length).toBeGreaterThan(0)
+    expect(tanks).toMatchObject([{ state: { words: 'The water is as it should be.', isFine: true }, waiting: open }])
+  })
+
   test('is refused for a tank that is no longer theirs', async () => {
     const input = { commandId: newId(), businessId: ids.business, tankId: ids.tank, words: 'May I still ask?' }
     expect(await askForVisit(actorFor(ids.before), input)).toMatchObject({ ok: false, reason: 'no-such-tank' })
