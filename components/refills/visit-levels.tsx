@@ -1,6 +1,6 @@
 import { NumberField } from '@/components/forms'
-import { Caution, DateWords, quantityWords, Sheet } from '@/components/paper'
-import { VisitForm } from '@/components/visits'
+import { DateWords, quantityWords, Sheet } from '@/components/paper'
+import { Cautions, VisitForm } from '@/components/visits'
 import type { VisitFormAction } from '@/lib/office/visits/schema'
 import { withoutLabel } from './refill-sheet'
 import { VERDICT_WORDS, type Verdict } from './verdict-words'
@@ -57,11 +57,7 @@ export function VisitLevels({ refills, action, ids, locale }: Props) {
             </summary>
             <p>{words}</p>
             {how !== '' && <p className="soft">{how}</p>}
-            {cautions.map((text) => (
-              <Caution key={text} local="Local codes and licensed trades go first.">
-                {text}
-              </Caution>
-            ))}
+            <Cautions texts={cautions} local="Local codes and licensed trades go first." />
             <VisitForm
               key={own.commandId}
               action={action}

@@ -1,6 +1,7 @@
 import { ButtonLink, DateWords, Decision, Decisions, dateWords, Empty, Sheet } from '../paper'
 import { type PostAction, PostForm } from '../people'
 import { PageLink } from '../shell'
+import { LongWords } from './long-words'
 import { type PartShortage, PartsMissing } from './parts-missing'
 import { type SharedLotShift, SharedLotShifts } from './shared-lot-shifts'
 import { type ShortRefill, ShortRefills } from './short-refills'
@@ -164,7 +165,7 @@ export function NeedsDecision(props: Props) {
                 <b>
                   {row.tankName}, {row.siteName}
                 </b>{' '}
-                asked for a visit: “{row.words}”
+                asked for a visit: <LongWords words={row.words} href="/plan/requests" />
               </>
             }
             sub={
@@ -185,7 +186,8 @@ export function NeedsDecision(props: Props) {
             title={
               <>
                 <b>{row.noAccess ? 'Not let in' : 'Left early'}</b>: {row.tankName}, {row.siteName}
-                {row.reason === '' ? '' : `, “${row.reason}”`}
+                {row.reason !== '' && ', '}
+                {row.reason !== '' && <LongWords words={row.reason} href={`/plan/visits/${row.visitId}`} />}
               </>
             }
             sub={`${row.technician === '' ? '' : `${row.technician}, `}${day(row.date)}. Nothing is booked since.`}

@@ -1,3 +1,4 @@
+export { Cautions } from './cautions'
 export { type LookedMode, LookFields, saidWords } from './look-fields'
 export { PhotoForm } from './photo-form'
 export { TaskForm } from './task-form'

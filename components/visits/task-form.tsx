@@ -1,6 +1,6 @@
 import { CheckField, ChoiceField, Fieldset } from '@/components/forms'
-import { Caution } from '@/components/paper'
 import type { VisitFormAction } from '@/lib/office/visits/schema'
+import { Cautions } from './cautions'
 import { type LookedMode, LookFields } from './look-fields'
 import { VisitForm } from './visit-form'
 import { optionsOf, REASON_WORDS } from './words'
@@ -39,11 +39,7 @@ export function TaskForm({ action, ids, device, task, takes = [] }: TaskFormProp
           <span className="soft small">{about}</span>
         </span>
       </summary>
-      {task.cautions.map((text) => (
-        <Caution key={text} local="Local codes and licensed trades go first.">
-          {text}
-        </Caution>
-      ))}
+      <Cautions texts={task.cautions} local="Local codes and licensed trades go first." />
       {takes.length > 0 && <p>Takes {takes.join(' and ')}.</p>}
       {task.opens && <p className="soft">Towels down before a wet device leaves the sump.</p>}
       <VisitForm

@@ -60,12 +60,18 @@ export default async function WorkDuePage({
         rowTone={(row) => (row.reason.rule === 'need-open' ? 'call' : undefined)}
         rowHref={(row) => whyHref(row.equipmentId, row.careTask)}
         empty={
-          <Empty title="Nothing is due in that time">
-            <p>
-              Work becomes due as visits are logged. Look further ahead, or{' '}
-              <PageLink href="/tanks">see the tanks</PageLink>.
-            </p>
-          </Empty>
+          search.trim() === '' ? (
+            <Empty title="Nothing is due in that time">
+              <p>
+                Work becomes due as visits are logged. Look further ahead, or{' '}
+                <PageLink href="/tanks">see the tanks</PageLink>.
+              </p>
+            </Empty>
+          ) : (
+            <Empty title={`Nothing due in that time matches “${search.trim()}”`}>
+              Try a part of the tank’s, client’s or site’s name, or look further ahead.
+            </Empty>
+          )
         }
         columns={[
           { key: 'work', header: 'Work', width: '22%', cell: (row: DueRow) => row.taskName },

@@ -1,7 +1,7 @@
 import { sayAction } from '@/app/(field)/visits/actions'
 import { Field, NumberField, TextAreaField } from '@/components/forms'
-import { Caution, DateWords, Facts, Notice, Sheet } from '@/components/paper'
-import { OUTCOME_WORDS, VisitForm, VisitFrame } from '@/components/visits'
+import { DateWords, Facts, Notice, Sheet } from '@/components/paper'
+import { Cautions, OUTCOME_WORDS, VisitForm, VisitFrame } from '@/components/visits'
 import { VisitSummary } from '@/components/visits/summary'
 import { readVisit } from './read-visit'
 
@@ -34,11 +34,7 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
       {arrive.dangerousAnimals && (
         <Sheet title="Animals that can hurt you" tone="call">
           <p>{arrive.dangerousAnimals}</p>
-          {visit.cautions.arrive.map((text) => (
-            <Caution key={text} local="Local emergency numbers and a doctor’s word go first.">
-              {text}
-            </Caution>
-          ))}
+          <Cautions texts={visit.cautions.arrive} local="Local emergency numbers and a doctor’s word go first." />
         </Sheet>
       )}
       <Sheet title="Before you go in">

@@ -1,7 +1,7 @@
 import { sayAction } from '@/app/(field)/visits/actions'
 import { CheckField, ChoiceField, Field, SelectField } from '@/components/forms'
-import { Caution, Sheet } from '@/components/paper'
-import { LookFields, VisitForm, VisitFrame } from '@/components/visits'
+import { Sheet } from '@/components/paper'
+import { Cautions, LookFields, VisitForm, VisitFrame } from '@/components/visits'
 import { DeviceReadingsForm } from '@/components/wear'
 import { readingsAskedAt } from '@/lib/office/wear/asked-at-visit'
 import { readVisit } from '../read-visit'
@@ -38,11 +38,7 @@ export default async function LookPage({ params }: { params: Promise<{ visitId: 
         </p>
         <details>
           <summary>There is water where it should not be</summary>
-          {visit.cautions.leak.map((text) => (
-            <Caution key={text} local="Fixed wiring: a licensed electrician, under the local code.">
-              {text}
-            </Caution>
-          ))}
+          <Cautions texts={visit.cautions.leak} local="Fixed wiring: a licensed electrician, under the local code." />
         </details>
       </Sheet>
       <Sheet title="Due or suspected: how did you find it?">

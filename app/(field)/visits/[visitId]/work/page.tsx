@@ -1,9 +1,9 @@
 import { sayAction } from '@/app/(field)/visits/actions'
 import { CheckField } from '@/components/forms'
 import { VisitLots } from '@/components/lots'
-import { Caution, Sheet } from '@/components/paper'
+import { Sheet } from '@/components/paper'
 import { VisitLevels } from '@/components/refills'
-import { TaskForm, VisitForm, VisitFrame } from '@/components/visits'
+import { Cautions, TaskForm, VisitForm, VisitFrame } from '@/components/visits'
 import { lotsForVisit } from '@/lib/office/lots/queries'
 import { refillsAtVisit } from '@/lib/office/refills/queries'
 import { readVisit } from '../read-visit'
@@ -37,16 +37,8 @@ export default async function WorkPage({ params }: { params: Promise<{ visitId: 
         >
           <details>
             <summary>What did you switch off?</summary>
-            {visit.cautions.off.map((text) => (
-              <Caution key={text} local="Local codes and a licensed electrician go first.">
-                {text}
-              </Caution>
-            ))}
-            {visit.cautions.hands.map((text) => (
-              <Caution key={text} local="Local emergency numbers and a doctor’s word go first.">
-                {text}
-              </Caution>
-            ))}
+            <Cautions texts={visit.cautions.off} local="Local codes and a licensed electrician go first." />
+            <Cautions texts={visit.cautions.hands} local="Local emergency numbers and a doctor’s word go first." />
             {running.map(({ slug, name }) => (
               <CheckField key={slug} name="devices" value={slug} label={name} />
             ))}

@@ -3,10 +3,11 @@ import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { ReadingsChart } from '@/components/charts'
 import { RegisterAct } from '@/components/clients'
-import { ButtonLink, Caution, DateWords, Empty, Facts, Notice, quantityWords, Sheet, Why } from '@/components/paper'
+import { ButtonLink, DateWords, Empty, Facts, Notice, quantityWords, Sheet, Why } from '@/components/paper'
 import { CorrectLevelForm, EditReservoirForm, RecordLevelForm, withoutLabel } from '@/components/refills'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
+import { Cautions } from '@/components/visits'
 import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 import { findReservoir, type ReservoirPage } from '@/lib/office/refills/queries'
@@ -61,11 +62,7 @@ export default async function ReservoirPageOf({ params }: Props) {
             {!isArchived && (
               <Sheet title="Somebody told a level">
                 <p className="soft small">At a visit it is written down on the visit’s own page, under Work.</p>
-                {cautions.map((text) => (
-                  <Caution key={text} local="Local codes and licensed trades go first.">
-                    {text}
-                  </Caution>
-                ))}
+                <Cautions texts={cautions} local="Local codes and licensed trades go first." />
                 <RecordLevelForm
                   {...{ businessId, unit, backHref, reservoirId: id, today: page.today }}
                   save={recordLevelAction}
