@@ -121,13 +121,18 @@ export function fillTo(
   return { level: Math.min(level, capacity), fits: level <= capacity, untilDay }
 }
 
-type Words = { formatDay: (day: number) => string; nextVisitDay: number | null; visitIsBooked: boolean }
+type Words = {
+  formatDay: (day: number) => string
+  today: number
+  nextVisitDay: number | null
+  visitIsBooked: boolean
+}
 
 /** Everything about one container in a few sentences, the answer last. */
 export function refillWords(
   container: Container,
   refill: Refill,
-  { formatDay, nextVisitDay, visitIsBooked }: Words,
+  { formatDay, today, nextVisitDay, visitIsBooked }: Words,
 ): string {
   const { label, unit, filledBy } = container
   const { verdict, perDay, left, lastDay, empty, leftOut } = refill
@@ -145,7 +150,7 @@ export function refillWords(
   const until =
     empty === null
       ? 'will last for years'
-      : `will last until about ${formatDay(empty.day)} (${formatDay(empty.earliest)} to ${empty.latest === null ? 'no end in sight' : formatDay(empty.latest)}, 9 in 10)`
+      : `${empty.day < today ? 'should have run out by' : 'will last until'} about ${formatDay(empty.day)} (${formatDay(empty.earliest)} to ${empty.latest === null ? 'no end in sight' : formatDay(empty.latest)}, 9 in 10)`
   const visit =
     nextVisitDay === null
       ? 'No visit is booked and no agreement asks for one.'

@@ -5,8 +5,8 @@ const water: Container = { label: 'Top-off water', unit: 'L', capacity: 25, empt
 /** Two litres a day, filled up every week; invented. */
 const weekly = [0, 7, 14, 21].map((day) => ({ day, before: day === 0 ? null : 25 - 14 - (day % 2), after: 25 }))
 const day = (number: number) => `day ${number}`
-const words = (container: Container, refill: ReturnType<typeof refillOf>, nextVisitDay: number | null) =>
-  refillWords(container, refill, { formatDay: day, nextVisitDay, visitIsBooked: true })
+const words = (container: Container, refill: ReturnType<typeof refillOf>, nextVisitDay: number | null, today = 21) =>
+  refillWords(container, refill, { formatDay: day, today, nextVisitDay, visitIsBooked: true })
 
 describe('a container', () => {
   test('lasts a week and not three', () => {
@@ -18,6 +18,14 @@ describe('a container', () => {
     expect(words(water, late, 42)).toMatch(
       /^Top-off water: about 2\.1 L a day; 25 L left on day 21 will last until about day 3\d \(day 3\d to day 3\d, 9 in 10\)\. Next visit day 42: it will not last, almost surely\. Bring the visit forward, /,
     )
+  })
+  test('that ought to be empty by now is not said to last until a day that has gone by', () => {
+    const late = refillOf(water, weekly, 42)
+    const emptyDay = late.empty?.day ?? 0
+    expect(words(water, late, 42, emptyDay)).toContain(`will last until about day ${emptyDay} `)
+    const after = words(water, late, 42, emptyDay + 1)
+    expect(after).toContain(`25 L left on day 21 should have run out by about day ${emptyDay} (`)
+    expect(after).not.toContain('will last until')
   })
   test('with one level says that one more is needed, and with none that there is none', () => {
     expect(words(water, refillOf(water, weekly.slice(0, 1), 28), 28)).toBe(

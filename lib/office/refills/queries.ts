@@ -184,7 +184,10 @@ export async function shortRefills(
       const short: ShortRefill = {
         ...{ reservoirId: row.id, tankId: row.tankId, tankName: row.tank.name, siteName: row.tank.site.name },
         label: row.label,
-        words: refillWords(container, refill, { formatDay, nextVisitDay, visitIsBooked: nextVisit.visitId !== null }),
+        words: refillWords(container, refill, {
+          ...{ formatDay, nextVisitDay, today: dayOf(new Date(today)) },
+          visitIsBooked: nextVisit.visitId !== null,
+        }),
         nextVisit,
         becauseMoved: before !== null && before >= DECIDE_BELOW,
       }

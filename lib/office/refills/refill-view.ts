@@ -113,7 +113,10 @@ export async function refillViews(
       ...{ id: row.id, tankId: row.tankId, kind, kindName: REFILL_KINDS[kind].name, how: REFILL_KINDS[kind].how },
       device: row.equipment?.label ?? null,
       verdict: refill.verdict,
-      words: refillWords(container, refill, { formatDay, nextVisitDay, visitIsBooked: next?.visitId != null }),
+      words: refillWords(container, refill, {
+        ...{ formatDay, nextVisitDay, today: dayOf(new Date(today)) },
+        visitIsBooked: next?.visitId != null,
+      }),
       usageWords: usageWords(container, refill, formatDay),
       emptyOn: refill.empty ? isoOfDay(refill.empty.day) : null,
       nextVisit: next,
