@@ -3,6 +3,7 @@ import { newId } from '@/lib/new-id'
 import { asDbDate } from '@/lib/office/clients/days'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { formFields } from '@/lib/office/visits/form-fields'
+import { namesAtVisit } from '@/lib/office/visits/names-at-visit'
 import { findRoute, findTankToVisit, findVisitPage } from '@/lib/office/visits/queries'
 import { sayingOf } from '@/lib/office/visits/read-form'
 import { visitCommandSchema } from '@/lib/office/visits/schema'
@@ -100,6 +101,16 @@ describe('the pages of a visit', () => {
   let round: Round
   beforeAll(async () => {
     round = await makeRound()
+  })
+
+  test('know what the devices are called for what is wrong with a form, and nothing of another business', async () => {
+    const visitId = await bookVisit(round)
+    const { heater } = round.devices
+    const names = await namesAtVisit(round.actor, visitId)
+    expect(names.device(heater.id)).toBe('heater')
+    expect(names.mode('heater/stuck')).not.toContain('/')
+    const other = await makeRound()
+    expect((await namesAtVisit(other.actor, visitId)).device(heater.id)).toBeUndefined()
   })
 
   test('ask by itself what is suspected, and take it out of the one tap', async () => {
