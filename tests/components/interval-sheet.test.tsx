@@ -8,8 +8,11 @@ const common = { habitDays: undefined, savingOnHabit: null, proposal: null, curr
 describe('the interval that holds', () => {
   test('after a no the page says what was asked, when and by whom it was left, not that nobody asked', () => {
     const lastAnswer = {
-      ...{ decision: 'declined', intervalDays: 168, decidedOn: '2026-11-03', personName: 'Priya' },
-    } as const
+      decision: 'declined' as const,
+      intervalDays: 168,
+      decidedOn: '2026-11-03',
+      personName: 'Priya',
+    }
     const said = text(
       renderToStaticMarkup(
         <IntervalSheet {...common} intervalDays={182} source="start" cheapestDays={168} lastAnswer={lastAnswer} />,

@@ -6,9 +6,11 @@ import { asDbDate, dayIn } from '../clients/days'
 import { type CommandContext, runCommand } from '../command'
 import { mayDo } from '../people/role-actions'
 import { done, invalid, OTHER_BUSINESS, type Result, refused } from '../result'
+import { firstDayOnRecord, whyNotThatDay } from './first-day'
 import type { CorrectRemedyInput, RecordRemedyInput, TakeBackRemedyInput } from './schema'
 
 export type RemedyReason = 'not-found' | 'already-so'
+const CHANGED = refused('not-found', 'This remedy was changed meanwhile. Reload the page.')
 type RemedyResult = Promise<Result<{ remedyId: string }, RemedyReason>>
 
 /**
@@ -26,8 +28,8 @@ export function recordRemedy(actor: Actor, input: RecordRemedyInput): RemedyResu
     })
     if (!pair) return refused('not-found', 'This fault is not in the list any more. Reload the page.')
     const today = await todayOf(tx, businessId, madeAt)
-    if (effectiveOn > today)
-      return invalid({ effectiveOn: ['This day is still to come. Write it down once it is done.'] })
+    const problem = await problemWith(tx, businessId, { tankId, effectiveOn, today })
+    if (problem) return invalid({ effectiveOn: [problem] })
     const row = { businessId, tankId, equipmentClass, failureMode, remedy, personId, commandId }
     await tx.faultRemedy.create({
       data: { ...row, id: commandId, effectiveOn: asDbDate(effectiveOn), decidedOn: asDbDate(today) },
@@ -40,10 +42,16 @@ export function recordRemedy(actor: Actor, input: RecordRemedyInput): RemedyResu
 export function correctRemedy(actor: Actor, input: CorrectRemedyInput): RemedyResult {
   return changeRemedies(actor, 'fault.correct-remedy', input, async (context) => {
     const { tx, madeAt } = context
-    const today = await todayOf(tx, actor.businessId, madeAt)
-    if (input.effectiveOn > today)
-      return invalid({ effectiveOn: ['This day is still to come. Write it down once it is done.'] })
+    const { businessId } = actor
     const { remedy, effectiveOn } = input
+    const today = await todayOf(tx, businessId, madeAt)
+    const named = await tx.faultRemedy.findFirst({
+      where: { businessId, id: input.remedyId },
+      select: { tankId: true },
+    })
+    if (!named) return CHANGED
+    const problem = await problemWith(tx, businessId, { tankId: named.tankId, effectiveOn, today })
+    if (problem) return invalid({ effectiveOn: [problem] })
     return correctingRow(context, actor, input.remedyId, { remedy, effectiveOn: asDbDate(effectiveOn) })
   })
 }
@@ -64,7 +72,7 @@ async function correctingRow(
   const head = await tx.faultRemedy.findFirst({
     where: { businessId, id: remedyId, correctedBy: { is: null }, isTakenBack: false },
   })
-  if (!head) return refused('not-found', 'This remedy was changed meanwhile. Reload the page.')
+  if (!head) return CHANGED
   const { createdAt: _, ...row } = head
   await tx.faultRemedy.create({
     data: { ...row, ...change, id: commandId, correctsId: head.id, commandId, personId },
@@ -83,6 +91,15 @@ async function changeRemedies<Input extends { commandId: string; businessId: str
     return { ok: false, reason: 'not-allowed', words: 'Only owner and technicians decide remedies.' }
   const payload: Prisma.InputJsonValue = asJson(input)
   return runCommand(actor, { id: input.commandId, kind, payload }, apply)
+}
+
+async function problemWith(
+  tx: CommandContext['tx'],
+  businessId: string,
+  { tankId, effectiveOn, today }: { tankId: string; effectiveOn: string; today: string },
+): Promise<string | null> {
+  const first = await firstDayOnRecord(tx, businessId, tankId)
+  return whyNotThatDay(effectiveOn, { today, first, isRemedy: true })
 }
 
 async function todayOf(tx: CommandContext['tx'], businessId: string, at: Date): Promise<string> {

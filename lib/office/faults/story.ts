@@ -2,10 +2,11 @@ import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { findMode } from '@/lib/trade'
 import { type Actor, inBusiness } from '../actor'
-import { dayOf, isoOfDay, todayIn } from '../due/days'
-import { type LaneMark, withMarks } from '../due/lane-marks'
+import { dayOf, todayIn } from '../due/days'
+import { withMarks } from '../due/lane-marks'
 import { type LaneForChart, laneViews } from '../due/lane-views'
 import { ownNames } from '../due/queries'
+import { storedLivesSchema } from '../due/stored-reason'
 import {
   changeSinceWords,
   type LikeliestChange,
@@ -15,7 +16,9 @@ import {
   trendsOf,
 } from './changes'
 import { type FaultRow, faultRow, WITH_TANK } from './fault-row'
+import { firstDayOnRecord, whyNotThatDay } from './first-day'
 import { type HintsView, readHints } from './hints'
+import { type NeedRow, needRows } from './need-rows'
 import { type MeanPoint, meanOverTime, type OwnPoint, ownCount, readWatchedTanks } from './over-time'
 import { readFaultCells } from './read-cells'
 import { type WatchedRemedy, watchRemedies } from './remedies'
@@ -29,13 +32,16 @@ export type FaultStory = {
   shape: number | null
   /** This tank first, then the others with the same mode, most needs first. */
   lanes: LaneForChart[]
-  visits: { date: string; kind: 'found' | 'reported'; visitId: string | null }[]
+  /** Each need with whether the count holds it, newest first. */
+  visits: NeedRow[]
   /** Needs over time: this tank's count, and the mean of the tanks with such a device. */
   own: OwnPoint[]
   mean: MeanPoint[]
   remedies: WatchedRemedy[]
   /** The day asked about, and what changed since. */
   since: (SinceView & { date: string }) | null
+  /** Why the day asked about says nothing; null where it does. */
+  sinceProblem: string | null
   likeliest: LikeliestChange
   trends: Trends
   hints: HintsView
@@ -61,6 +67,8 @@ export function faultStory(actor: Actor, { since, ...asked }: Asked, now: Date):
     const { tankId, ...mode } = asked
     const model = await tx.lifeModel.findFirst({ where: { businessId, ...mode, version: fault.modelVersion } })
     const watched = await readWatchedTanks(tx, businessId, mode)
+    const first = await firstDayOnRecord(tx, businessId, tankId)
+    const sinceProblem = since === undefined ? null : whyNotThatDay(since, { today, first, isRemedy: false })
     const cells = (await readFaultCells(tx, businessId, [{ ...asked, modelVersion: fault.modelVersion }]))(asked)
     return {
       today,
@@ -77,7 +85,11 @@ export function faultStory(actor: Actor, { since, ...asked }: Asked, now: Date):
         [{ ...asked, modelVersion: fault.modelVersion }],
         dayOf(new Date(today)),
       ),
-      since: since === undefined ? null : { ...changeSinceWords(cells, dayOf(new Date(since))), date: since },
+      since:
+        since === undefined || sinceProblem !== null
+          ? null
+          : { ...changeSinceWords(cells, dayOf(new Date(since))), date: since },
+      sinceProblem,
       likeliest: likeliestChange(cells),
       trends: trendsOf(cells),
       hints: await readHints(tx, businessId, asked, today),
@@ -106,22 +118,15 @@ async function lanesAndVisits(
     where: { businessId, ...mode, equipmentId: { in: shown.map((lane) => lane.equipmentId) } },
   })
   const tankOf = new Map(shown.map((lane) => [lane.slotId, lane.tank]))
-  const needs = shown
-    .filter((lane) => lane.tankId === tankId)
-    .flatMap((lane) => lane.marks)
-    .filter(isNeed)
-    .sort((a, b) => b.day - a.day)
   return {
     lanes: laneViews(shown, due, (lane) => {
       const tank = tankOf.get(lane.slotId)
       return { label: tank?.name ?? '', sub: tank?.client.name ?? '' }
     }),
-    visits: needs.map(({ day, kind, visitId }) => ({ date: isoOfDay(day), kind, visitId })),
+    visits: needRows(
+      shown
+        .filter((lane) => lane.tankId === tankId)
+        .map(({ lives, marks }) => ({ lives: storedLivesSchema.parse(lives), marks })),
+    ),
   }
-}
-
-type Need = LaneMark & { kind: 'found' | 'reported' }
-
-function isNeed(mark: LaneMark): mark is Need {
-  return mark.kind === 'found' || mark.kind === 'reported'
 }

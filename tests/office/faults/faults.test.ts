@@ -98,6 +98,30 @@ describe('remedies', () => {
     expect(await recordRemedy(owner, unknown)).toMatchObject({ reason: 'not-found' })
   })
 
+  test('from before anything is on record of the tank, or a comparison with such a day, are refused in words', async () => {
+    const words = [/^Nothing is on record of this tank before \d+ \w+ 2023: choose that day or a later one\.$/]
+    expect(await recordRemedy(owner, remedy('Long ago', '1950-01-01'))).toMatchObject({
+      fields: { effectiveOn: words },
+    })
+    const asked = remedy('Sponge', '2025-12-01')
+    await recordRemedy(owner, asked)
+    const correction = { commandId: newId(), businessId: owner.businessId, remedyId: asked.commandId, remedy: 'Sponge' }
+    expect(await correctRemedy(owner, { ...correction, effectiveOn: '1950-01-01' })).toMatchObject({
+      fields: { effectiveOn: words },
+    })
+    const back = { commandId: newId(), businessId: owner.businessId, remedyId: asked.commandId }
+    expect((await takeBackRemedy(owner, back)).ok).toBe(true)
+    expect(await story('1950-01-01')).toMatchObject({
+      since: null,
+      sinceProblem: expect.stringMatching(words[0] ?? ''),
+    })
+    expect(await story('2099-01-01')).toMatchObject({
+      since: null,
+      sinceProblem: expect.stringMatching(/still to come/),
+    })
+    expect(await story('2024-03-01')).toMatchObject({ sinceProblem: null, since: { date: '2024-03-01' } })
+  })
+
   test('a second one is judged since the first, and the first until the second', async () => {
     for (const day of ['2023-11-01', '2024-06-01']) expect((await recordRemedy(owner, remedy(day, day))).ok).toBe(true)
     const { remedies, fault } = await story()
@@ -123,6 +147,7 @@ describe('the story of a repeat fault', () => {
     expect(sum('expected')).toBeCloseTo(fault.expected, 9)
     expect((since?.before.count ?? 0) + (since?.since.count ?? 0)).toBe(fault.observed)
     // Nothing changed in this tank: its rate is eight times the route's from first to last.
+    expect((await story()).visits.filter(({ leftOut }) => leftOut === null)).toHaveLength(fault.observed)
     expect(since?.words).toMatch(/No change that chance would not explain/)
   })
 
