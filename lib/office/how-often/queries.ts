@@ -7,7 +7,7 @@ import { moneyInWords } from '../due/money-in-words'
 import { readCadences } from '../due/read-history'
 import { tanksAtEvenSteps } from '../tanks/tanks-at-even-steps'
 import { readVisitingCosts } from './read-costs'
-import { readGaps, type TankGaps } from './read-gaps'
+import { type LeftOutVisits, readGaps, readLeftOutVisits, type TankGaps } from './read-gaps'
 
 /** Tanks that say what there is to say about the delay, beside the tank that is asked for. */
 const TANKS_ENOUGH = 400
@@ -34,6 +34,8 @@ export type HowOftenPage = {
   isClientStated: boolean
   /** Visits brought from older records, which are silent about failures. */
   importedVisits: number
+  /** Own visits that end no stretch, for not everything was looked at. */
+  leftOut: LeftOutVisits
 }
 
 const DAYS_PER_YEAR = 365.25
@@ -78,6 +80,7 @@ export function howOftenAt(actor: Actor, tankId: string, now: Date): Promise<How
       defectsPerYear: unit ? perYear(unit.defectRate) : null,
       ...tankCosts,
       importedVisits: await tx.visit.count({ where: { businessId, tankId, importBatchId: { not: null } } }),
+      leftOut: await readLeftOutVisits(tx, businessId, dayOf(today), tankId),
     }
   })
 }

@@ -14,7 +14,8 @@ type EventRow = { tankId: string; lane: string; day: number; kind: GapEvent['kin
 
 /**
  * Stretches between our own visits of the last two years: imported visits know no "failed" and no reports, so they stay out. Visits at which
- * nobody got in or work was cut short end no stretch, call-outs neither. `tankIds`: only these; all where it is left out.
+ * nobody got in or work was cut short end no stretch, call-outs neither. A need from before those years that was still open when they began is
+ * no new one when it is found again. `tankIds`: only these; all where it is left out.
  */
 export async function readGaps(
   tx: Transaction,
@@ -43,7 +44,11 @@ export async function readGaps(
       FROM finding f JOIN tank ON tank.business_id = f.business_id AND tank.id = f.tank_id
       WHERE f.business_id = ${businessId}::uuid AND f.import_batch_id IS NULL AND f.equipment_id IS NOT NULL
         AND (f.learned_by = 'report' OR f.as_found IN ('needs_it', 'failed'))
-        AND f.found_on >= DATE '1970-01-01' + ${sinceDay}::int
+        AND (f.found_on >= DATE '1970-01-01' + ${sinceDay}::int OR NOT EXISTS (
+          SELECT 1 FROM renewal done WHERE done.business_id = f.business_id AND done.equipment_id = f.equipment_id
+            AND done.failure_mode = f.failure_mode AND NOT done.is_partial AND done.renewed_on >= f.found_on
+            AND done.renewed_on < DATE '1970-01-01' + ${sinceDay}::int
+            AND NOT EXISTS (SELECT 1 FROM renewal c WHERE c.business_id = done.business_id AND c.corrects_id = done.id)))
         AND (${all} OR coalesce(tank.merged_into_id, tank.id) = ANY (${ids}::uuid[]))
         AND NOT EXISTS (SELECT 1 FROM finding c WHERE c.business_id = f.business_id AND c.corrects_id = f.id)
       UNION ALL
@@ -66,6 +71,27 @@ export async function readGaps(
     const gaps = counted.map((gap) => ({ ...gap, visitId: visitOn.get(gap.toDay) ?? '' }))
     return gaps.length > 0 ? [{ tankId, gaps }] : []
   })
+}
+
+export type LeftOutVisits = { cutShort: number; noAccess: number }
+
+/** Visits to one tank in the same years that end no stretch because not everything was looked at. */
+export async function readLeftOutVisits(
+  tx: Transaction,
+  businessId: string,
+  todayDay: number,
+  tankId: string,
+): Promise<LeftOutVisits> {
+  const rows = await tx.$queryRaw<{ outcome: string; visits: number }[]>`
+    SELECT visit.outcome, count(*)::int AS visits
+    FROM visit JOIN tank ON tank.business_id = visit.business_id AND tank.id = visit.tank_id
+    WHERE visit.business_id = ${businessId}::uuid AND visit.import_batch_id IS NULL AND visit.state = 'done'
+      AND visit.kind <> 'call_out' AND visit.outcome IN ('cut_short', 'no_access')
+      AND visit.local_date >= DATE '1970-01-01' + ${todayDay - DAYS_LOOKED_BACK}::int
+      AND coalesce(tank.merged_into_id, tank.id) = ${tankId}::uuid
+    GROUP BY 1`
+  const of = (outcome: string) => rows.find((row) => row.outcome === outcome)?.visits ?? 0
+  return { cutShort: of('cut_short'), noAccess: of('no_access') }
 }
 
 function byTank<Row extends { tankId: string }>(rows: readonly Row[]): Map<string, Row[]> {

@@ -75,7 +75,7 @@ export default async function HowOftenToComePage({ params }: { params: Promise<{
           finds every defect that is there. Where looks are skipped the true gain of coming more often is smaller than
           shown.
           {page.importedVisits > 0 &&
-            ` ${page.importedVisits} visits of older records are left out: they tell of needs, never of failures.`}
+            ` ${page.importedVisits === 1 ? '1 visit of older records is left out: it tells' : `${page.importedVisits} visits of older records are left out: they tell`} of needs, never of failures.`}
         </p>
       </Sheet>
       <Sheet title="The visits behind it">
@@ -100,6 +100,7 @@ export default async function HowOftenToComePage({ params }: { params: Promise<{
             { key: 'failed', header: 'Failed or reported', numeric: true, cell: (row) => row.failed },
           ]}
         />
+        {leftOutWords(page) && <p className="soft small">{leftOutWords(page)}</p>}
         {page.stretches.length > STRETCHES_SHOWN && (
           <p className="soft small">
             The newest {STRETCHES_SHOWN} of {page.stretches.length}.
@@ -108,6 +109,17 @@ export default async function HowOftenToComePage({ params }: { params: Promise<{
       </Sheet>
     </div>
   )
+}
+
+/** Visits that stand in the plan and not in the list, and why. */
+function leftOutWords({ leftOut: { cutShort, noAccess } }: HowOftenPage): string {
+  const visits = (count: number) => `${count} ${count === 1 ? 'visit' : 'visits'}`
+  const left = [
+    cutShort > 0 && `${visits(cutShort)} left early`,
+    noAccess > 0 && `${visits(noAccess)} where nobody could get in`,
+  ].filter(Boolean)
+  if (left.length === 0) return ''
+  return `Not in the list: ${left.join(' and ')}. Not everything was looked at there, so a stretch runs on to the next whole visit; what was found all the same counts in it.`
 }
 
 function OptionTable({ page }: { page: HowOftenPage }) {
