@@ -8,6 +8,7 @@ import { readCadences } from '../due/read-history'
 import { tanksAtEvenSteps } from '../tanks/tanks-at-even-steps'
 import { readVisitingCosts } from './read-costs'
 import { type LeftOutVisits, readGaps, readLeftOutVisits, type TankGaps } from './read-gaps'
+import { readObjections } from './read-objections'
 
 /** Tanks that say what there is to say about the delay, beside the tank that is asked for. */
 const TANKS_ENOUGH = 400
@@ -34,6 +35,8 @@ export type HowOftenPage = {
   isClientStated: boolean
   /** Visits brought from older records, which are silent about failures. */
   importedVisits: number
+  /** What speaks against coming as rarely as the answer says, in words. */
+  objections: string[]
   /** Own visits that end no stretch, for not everything was looked at. */
   leftOut: LeftOutVisits
 }
@@ -65,6 +68,8 @@ export function howOftenAt(actor: Actor, tankId: string, now: Date): Promise<How
     const fit = missing === null ? fitDelayTime(unitsOf(gaps), DELAY_PRIOR) : null
     const unit = fit?.units.find((one) => one.unit === tankId)
     const { costs } = tankCosts
+    const answer = unit ? howOften(unit, costs, presentDays, await moneyInWords(tx, businessId)) : null
+    const objectionsTo = await readObjections(tx, businessId, answer?.change ? [tankId] : [])
     return {
       tank: { id: tankId, name: tank.name, clientId: tank.clientId, clientName: tank.client.name },
       currency: tank.business.currency,
@@ -75,7 +80,8 @@ export function howOftenAt(actor: Actor, tankId: string, now: Date): Promise<How
         ...{ from: isoOfDay(fromDay), to: isoOfDay(toDay), days: length, found, failed, visitId },
       })),
       missing,
-      answer: unit ? howOften(unit, costs, presentDays, await moneyInWords(tx, businessId)) : null,
+      answer,
+      objections: answer?.change ? objectionsTo(tankId, { presentDays, days: answer.cheapest.days }) : [],
       meanDelayDays: fit?.meanDelay ?? null,
       defectsPerYear: unit ? perYear(unit.defectRate) : null,
       ...tankCosts,
@@ -93,6 +99,8 @@ export type CadenceRow = {
   /** Something was stated of what a failure costs at this client. */
   isClientStated: boolean
   answer: HowOften
+  /** What speaks against coming as rarely as the answer says, in words. */
+  objections: string[]
 }
 export type CadenceList = {
   currency: string
@@ -135,8 +143,18 @@ export function cadences(actor: Actor, now: Date): Promise<CadenceList> {
       const presentDays = presentOf(id)
       const { costs, isClientStated } = costsOf(id)
       const answer = howOften(unit, costs, presentDays, formatMoney)
-      return [{ tankId: id, tankName: name, clientName: client.name, presentDays, isClientStated, answer }]
+      return [
+        { tankId: id, tankName: name, clientName: client.name, presentDays, isClientStated, answer, objections: [] },
+      ]
     })
+    const toChange = rows.filter(({ answer }) => answer.change)
+    const objectionsTo = await readObjections(
+      tx,
+      businessId,
+      toChange.map(({ tankId }) => tankId),
+    )
+    for (const row of toChange)
+      row.objections = objectionsTo(row.tankId, { presentDays: row.presentDays, days: row.answer.cheapest.days })
     const { currency, locale } = business
     return {
       ...{ currency, locale, route, missing, meanDelayDays: fit?.meanDelay ?? null },

@@ -31,7 +31,7 @@ export default async function CadencesPage() {
         </Sheet>
       ) : (
         <DataTable
-          caption="Tanks by how sure it is that another cadence pays"
+          caption="Tanks by how sure it is that coming more or less often pays"
           captionHidden
           rows={rows.slice(0, ROWS_SHOWN)}
           rowKey={(row) => row.tankId}
@@ -43,9 +43,12 @@ export default async function CadencesPage() {
             {
               key: 'better',
               header: 'Cheaper',
-              cell: ({ answer }) =>
+              cell: ({ answer, objections }) =>
                 answer.change ? (
-                  <strong>{everyWords(answer.cheapest.days)}</strong>
+                  <>
+                    <strong>{everyWords(answer.cheapest.days)}</strong>
+                    {objections.length > 0 && <span className="call small"> but: {objections.join('; ')}</span>}
+                  </>
                 ) : (
                   <span className="soft">as it is</span>
                 ),
@@ -78,7 +81,7 @@ export default async function CadencesPage() {
             },
             {
               key: 'failures',
-              header: 'Failures a year, now and then',
+              header: 'Failures a year: now, and with it',
               numeric: true,
               cell: ({ answer }) =>
                 answer.change
@@ -100,9 +103,9 @@ export default async function CadencesPage() {
       )}
       <p className="soft small">
         Only faults are weighed here: not what clients pay, nor the water tests, feeding and cleaning of a visit.
-        Animals come first; a cadence is yours to choose. Where nothing was stated of a client, a failure counts as no
-        more than the drive out. Costs come from <PageLink href="/settings/costs">your cost settings</PageLink> and what
-        was stated for a client.
+        Animals come first; how often you come is yours to choose. Where nothing was stated of a client, a failure
+        counts as no more than the drive out. Costs come from{' '}
+        <PageLink href="/settings/costs">your cost settings</PageLink> and what was stated for a client.
       </p>
     </div>
   )
@@ -111,5 +114,5 @@ export default async function CadencesPage() {
 function subOf({ missing, meanDelayDays, route }: CadenceList, toChange: number): string {
   if (missing || !meanDelayDays) return 'Visits cost money, and so do failures that come between them.'
   const weeks = (days: number) => Math.max(1, Math.round(days / 7))
-  return `From ${route.found} needs found and ${route.failed} failures: about ${weeks(meanDelayDays.median)} ${weeks(meanDelayDays.median) === 1 ? 'week' : 'weeks'} from the one to the other (${weeks(meanDelayDays.lower)} to ${weeks(meanDelayDays.upper)}, 9 in 10 sure). ${toChange === 0 ? 'Nowhere would another cadence surely pay.' : `By the stated costs alone another cadence would pay at ${toChange} ${toChange === 1 ? 'tank' : 'tanks'}.`}`
+  return `From ${route.found} needs found and ${route.failed} failures: about ${weeks(meanDelayDays.median)} ${weeks(meanDelayDays.median) === 1 ? 'week' : 'weeks'} from the one to the other (${weeks(meanDelayDays.lower)} to ${weeks(meanDelayDays.upper)}, 9 in 10 sure). ${toChange === 0 ? 'Nowhere would coming more or less often surely pay.' : `By the stated costs alone coming more or less often would pay at ${toChange} ${toChange === 1 ? 'tank' : 'tanks'}.`}`
 }

@@ -36,6 +36,7 @@ export default async function HowOftenToComePage({ params }: { params: Promise<{
         <>
           <WhyNote>
             <strong>{answer.sentence}</strong>
+            {page.objections.length > 0 && <p className="call">But: {page.objections.join('; ')}.</p>}
             {!page.isClientStated && (
               <p>
                 Nothing was stated of this client yet: what goodwill and the animals are worth is not in a failure.
