@@ -6,7 +6,8 @@ type Device = {
   slotLabel: string
   label: string
   className: string
-  installedOn: string | null
+  newSince: string | null
+  wasExchanged: boolean
   confirmedNew: boolean
   age: string
   removedOn: string | null
@@ -79,11 +80,15 @@ export function DeviceSheet({ tankId, devices, locale, mayChange }: Props) {
 }
 
 function ageOf(device: Device, locale: string) {
-  if (device.installedOn === null) return <span className="soft">unknown</span>
+  if (device.newSince === null) return <span className="soft">unknown</span>
   return (
     <>
-      {device.age}, since <DateWords date={device.installedOn} style="date" locale={locale} />
-      {!device.confirmedNew && <span className="soft small"> (as told)</span>}
+      {device.age}, since <DateWords date={device.newSince} style="date" locale={locale} />
+      {device.wasExchanged ? (
+        <span className="soft small"> (exchanged)</span>
+      ) : (
+        !device.confirmedNew && <span className="soft small"> (as told)</span>
+      )}
     </>
   )
 }

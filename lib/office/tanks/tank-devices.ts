@@ -1,6 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { findClass, findMode } from '@/lib/trade/catalogue'
+import { failureModes, findClass, findMode } from '@/lib/trade/catalogue'
 import { asDay } from '../clients/days'
 
 export type DeviceWords = {
@@ -11,6 +11,10 @@ export type DeviceWords = {
   className: string
   equipmentClass: string
   installedOn: string | null
+  /** From when it is reckoned: put in, or exchanged since by work that only a new one renews. Null where nobody knows. */
+  newSince: string | null
+  /** `newSince` is a later exchange in our records, not the day that was told. */
+  wasExchanged: boolean
   confirmedNew: boolean
   firstSeenOn: string | null
   /** "3 years", "unknown"; of what is still in place. */
@@ -38,25 +42,52 @@ export async function devicesOf(
       { id: 'asc' },
     ],
   })
-  return devices.map((device) => ({
-    id: device.id,
-    slotId: device.slotId,
-    slotLabel: device.slot.label,
-    label: device.label,
-    className: findClass(device.equipmentClass)?.name ?? device.equipmentClass,
-    equipmentClass: device.equipmentClass,
-    installedOn: asDay(device.installedOn),
-    confirmedNew: device.installedConfirmedNew,
-    firstSeenOn: asDay(device.firstSeenOn),
-    age: device.installedOn === null ? 'unknown' : ageWords(device.installedOn, today),
-    removedOn: asDay(device.removedOn),
-    removedBecause:
-      device.removedBecauseMode === null
-        ? null
-        : (findMode(device.removedBecauseMode)?.name ?? device.removedBecauseMode),
-    note: device.note,
-    ownWords: device.ownWords,
-  }))
+  const exchangedOn = await readExchanges(
+    tx,
+    businessId,
+    devices.map(({ id }) => id),
+  )
+  return devices.map((device) => {
+    const exchanged = exchangedOn.get(device.id)
+    const wasExchanged = exchanged !== undefined && (device.installedOn === null || exchanged > device.installedOn)
+    const since = wasExchanged ? exchanged : device.installedOn
+    return {
+      id: device.id,
+      slotId: device.slotId,
+      slotLabel: device.slot.label,
+      label: device.label,
+      className: findClass(device.equipmentClass)?.name ?? device.equipmentClass,
+      equipmentClass: device.equipmentClass,
+      installedOn: asDay(device.installedOn),
+      confirmedNew: device.installedConfirmedNew,
+      firstSeenOn: asDay(device.firstSeenOn),
+      newSince: asDay(since),
+      wasExchanged,
+      age: since === null ? 'unknown' : ageWords(since, today),
+      removedOn: asDay(device.removedOn),
+      removedBecause:
+        device.removedBecauseMode === null
+          ? null
+          : (findMode(device.removedBecauseMode)?.name ?? device.removedBecauseMode),
+      note: device.note,
+      ownWords: device.ownWords,
+    }
+  })
+}
+
+const ONLY_BY_REPLACING = failureModes.filter((mode) => mode.renewedOnlyByReplacing).map(({ slug }) => slug)
+
+/** When each device was last exchanged as a whole: what nothing but a new one renews says so, as it does for what is due. */
+async function readExchanges(tx: Transaction, businessId: string, equipmentIds: string[]): Promise<Map<string, Date>> {
+  const rows = await tx.renewal.groupBy({
+    by: ['equipmentId'],
+    where: {
+      ...{ businessId, equipmentId: { in: equipmentIds }, failureMode: { in: ONLY_BY_REPLACING } },
+      ...{ isPartial: false, correctedBy: { is: null } },
+    },
+    _max: { renewedOn: true },
+  })
+  return new Map(rows.flatMap(({ equipmentId, _max }) => (_max.renewedOn ? [[equipmentId, _max.renewedOn]] : [])))
 }
 
 const DAYS_PER_MONTH = 365.25 / 12
