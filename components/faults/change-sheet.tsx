@@ -41,7 +41,7 @@ export function ChangeSheet({ today, own, mean, since, suggested, likeliest, tre
               { key: 'name', header: 'Test', cell: (test) => test.name },
               { key: 'assumes', header: 'Holds for', cell: (test) => test.assumes },
               { key: 'words', header: 'Says', cell: (test) => test.words },
-              { key: 'p', header: 'p-value', numeric: true, cell: (test) => probabilityWords(test.pValue) },
+              { key: 'p', header: 'Chance alone', numeric: true, cell: (test) => chanceWords(test.pValue) },
             ]}
           />
         </details>
@@ -70,8 +70,8 @@ export function ChangeSheet({ today, own, mean, since, suggested, likeliest, tre
           )}
           {likeliest.words}{' '}
           <span className="soft small">
-            p-value {probabilityWords(likeliest.pValue)}, having looked through all days. A day that you picked because
-            of what you saw flatters the comparison above.
+            Chance alone makes such a change {chanceWords(likeliest.pValue)}, having looked through all days. A day that
+            you picked because of what you saw flatters the comparison above.
           </span>
         </p>
       )}
@@ -79,6 +79,10 @@ export function ChangeSheet({ today, own, mean, since, suggested, likeliest, tre
   )
 }
 
-function probabilityWords(p: number): string {
-  return p < 0.001 ? 'under 0.001' : p.toFixed(3)
+/** 0.032 → "32 times in 1,000". */
+function chanceWords(p: number): string {
+  const times = Math.round(p * 1000)
+  if (times < 1) return 'less than once in 1,000'
+  if (times > 998) return 'nearly always'
+  return times === 1 ? 'once in 1,000' : `${times} times in 1,000`
 }

@@ -1,5 +1,6 @@
 import { everyWords } from '@/components/due/due-words'
 import { DateWords, Sheet } from '@/components/paper'
+import { inSentence } from '@/components/paper/in-sentence'
 import { type PostAction, StepForm } from '@/components/people'
 
 export type AnswerView = {
@@ -63,7 +64,7 @@ export function AnswersSheet({ answers, takeBack, hidden, locale }: Props) {
 /** "Protein skimmer, brush the pump: every 24 weeks instead of every 26 weeks at 9 tanks." */
 export function answerWords(answer: AnswerView): string {
   const { className, taskName, decision, intervalDays, formerDays } = answer
-  const work = `${className}, ${taskName.charAt(0).toLowerCase()}${taskName.slice(1)}`
+  const work = `${className}, ${inSentence(taskName)}`
   if (decision === 'declined')
     return `${work}: left ${formerDays === null ? 'as it was, only when needed' : `at ${everyWords(formerDays)}`}, not ${everyWords(intervalDays)}, ${whereWords(answer)}.`
   const instead = intervalDays === formerDays ? '' : ` instead of ${everyWords(formerDays)}`

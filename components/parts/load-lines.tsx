@@ -1,4 +1,5 @@
 import { dateWords } from '@/components/paper'
+import { inSentence } from '@/components/paper/in-sentence'
 import { amount } from './amount'
 
 export type LoadLineView = {
@@ -77,7 +78,7 @@ function whatToDo({ onVan, fromShelf, missing, elsewhere, unit, take }: LoadLine
 }
 
 function becauseWords({ because, chance, taskName }: LoadLineView['reasons'][number]['need']): string {
-  if (because === 'open') return `found to need it: ${taskName.toLowerCase()}`
-  if (because === 'due') return `due: ${taskName.toLowerCase()}`
+  if (because === 'open') return `found to need it: ${inSentence(taskName)}`
+  if (because === 'due') return `due: ${inSentence(taskName)}`
   return `${Math.max(1, Math.round(chance * 100))} in 100 that it will be found to need it`
 }

@@ -51,7 +51,8 @@ export function intervalWords(ratio: PoissonRateRatio | null): string {
   if (!ratio || ratio.ratio === null) return ''
   const upper = Number.isFinite(ratio.upper) ? times(ratio.upper) : 'no limit'
   const about = Number.isFinite(ratio.ratio) ? times(ratio.ratio) : 'many'
-  return `${about} times the rate before (${times(ratio.lower)} to ${upper}, 9 in 10)`
+  const limits = `${times(ratio.lower)} to ${upper}, 9 in 10`
+  return about === '1' ? `the same rate as before (${limits})` : `${about} times the rate before (${limits})`
 }
 
 /** `clear`: chance alone hardly makes such a cut. */

@@ -1,4 +1,5 @@
 import { Empty, Sheet } from '@/components/paper'
+import { inSentence } from '@/components/paper/in-sentence'
 import { FitForm } from '@/components/parts'
 import { PostForm } from '@/components/people'
 import { addFitAction, removeFitAction } from '../actions'
@@ -19,7 +20,7 @@ export function FitsSheet({ part, hidden }: { part: PartView; hidden: HiddenOf }
           const own = hidden({ fitId: id })
           return (
             <li key={id}>
-              {taskName}: {quantity} each time, {device ?? `on every ${className.toLowerCase()}`}
+              {taskName}: {quantity} each time, {device ?? `on every ${inSentence(className)}`}
               <details>
                 <summary className="small">Not so</summary>
                 <PostForm

@@ -1,3 +1,4 @@
+import { weeksWords } from '@/components/due/due-words'
 import { dateWords, Facts, quantityWords, Sheet, Why } from '@/components/paper'
 import { amount, DemandChart } from '@/components/parts'
 import { PageLink } from '@/components/shell'
@@ -72,7 +73,7 @@ function Behind({
           key: 'age',
           header: 'Age',
           numeric: true,
-          cell: ({ ageDays }) => quantityWords({ value: Math.round(ageDays / 7), unit: 'weeks' }),
+          cell: ({ ageDays }) => weeksWords(ageDays),
         },
         {
           key: 'due',

@@ -10,6 +10,8 @@ import { addSupplierAction, archiveSupplierAction, editSupplierAction } from '..
 
 export const metadata: Metadata = { title: 'Suppliers' }
 
+const dayCount = (days: number) => `${quantityWords({ value: days })} ${days === 1 ? 'day' : 'days'}`
+
 export default async function SuppliersPage() {
   const actor = await requireActor('parts.read')
   const { suppliers } = await suppliersPage(actor)
@@ -32,9 +34,9 @@ export default async function SuppliersPage() {
         return (
           <Sheet key={id} title={name}>
             <p>
-              {leadTimeDays} days by what we know
+              {dayCount(leadTimeDays)} by what we know
               {took &&
-                `; the last ${took.deliveries} ${took.deliveries === 1 ? 'delivery' : 'deliveries'} took ${quantityWords({ value: took.days, decimals: 0 })} on average`}
+                `; the last ${took.deliveries} ${took.deliveries === 1 ? 'delivery' : 'deliveries'} took ${dayCount(Math.round(took.days))} on average`}
               . {parts === 1 ? '1 part comes' : `${parts} parts come`} from here.
             </p>
             <p className="soft">{[email, phone, note].filter(Boolean).join(' · ')}</p>

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { FaultsTabs } from '@/components/faults'
-import { Empty, Sheet, Why } from '@/components/paper'
+import { Empty, quantityWords, Sheet, Why } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { peopleComparison } from '@/lib/office/faults/queries'
@@ -81,11 +81,11 @@ export default async function WhoLookedPage() {
 function Rule({ looks, tanks }: { looks: number; tanks: number }) {
   return (
     <p>
-      Of {looks} looks at {tanks} tanks only those count that two people made at the same fault of the same device, deep
-      enough to mean something, and while no need was open. Shares are weighted as if both had looked at the same mix of
-      things. The odds of finding a need are compared within each and then drawn together (Mantel–Haenszel, with the 95
-      % interval of Robins, Breslow and Greenland). Who comes later after a clean finds more; that evens out only where
-      people take turns.
+      Of {quantityWords({ value: looks })} looks at {tanks} {tanks === 1 ? 'tank' : 'tanks'} only those count that two
+      people made at the same fault of the same device, deep enough to mean something, and while no need was open.
+      Shares are weighted as if both had looked at the same mix of things. The odds of finding a need are compared
+      within each and then drawn together (Mantel–Haenszel, with the 95 % interval of Robins, Breslow and Greenland).
+      Who comes later after a clean finds more; that evens out only where people take turns.
     </p>
   )
 }

@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import { everyWords } from '@/components/due/due-words'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
 import { inHundred } from '@/components/how-often'
-import { Empty, moneyWords, Sheet } from '@/components/paper'
+import { Empty, moneyWords, quantityWords, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { type CadenceList, type CadenceRow, cadences } from '@/lib/office/how-often/queries'
@@ -111,8 +111,10 @@ export default async function CadencesPage() {
   )
 }
 
+const count = (value: number) => quantityWords({ value })
+
 function subOf({ missing, meanDelayDays, route }: CadenceList, toChange: number): string {
   if (missing || !meanDelayDays) return 'Visits cost money, and so do failures that come between them.'
   const weeks = (days: number) => Math.max(1, Math.round(days / 7))
-  return `From ${route.found} needs found and ${route.failed} failures: about ${weeks(meanDelayDays.median)} ${weeks(meanDelayDays.median) === 1 ? 'week' : 'weeks'} from the one to the other (${weeks(meanDelayDays.lower)} to ${weeks(meanDelayDays.upper)}, 9 in 10 sure). ${toChange === 0 ? 'Nowhere would coming more or less often surely pay.' : `By the stated costs alone coming more or less often would pay at ${toChange} ${toChange === 1 ? 'tank' : 'tanks'}.`}`
+  return `From ${count(route.found)} needs found and ${count(route.failed)} failures: about ${weeks(meanDelayDays.median)} ${weeks(meanDelayDays.median) === 1 ? 'week' : 'weeks'} from the one to the other (${weeks(meanDelayDays.lower)} to ${weeks(meanDelayDays.upper)}, 9 in 10 sure). ${toChange === 0 ? 'Nowhere would coming more or less often surely pay.' : `By the stated costs alone coming more or less often would pay at ${toChange} ${toChange === 1 ? 'tank' : 'tanks'}.`}`
 }

@@ -4,6 +4,7 @@ import { everyWords } from '@/components/due/due-words'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
 import { AnswersSheet, answerWords, ProposalForm } from '@/components/intervals'
 import { Empty, moneyWords, Notice, Sheet } from '@/components/paper'
+import { inSentence } from '@/components/paper/in-sentence'
 import { PageHead, PageLink } from '@/components/shell'
 import { newId } from '@/lib/new-id'
 import { whyHref } from '@/lib/office/due/queries'
@@ -81,7 +82,7 @@ export default async function IntervalsPage({ searchParams }: Props) {
 }
 
 function titleOf({ taskName, className }: ProposalGroup): string {
-  return `${className}: ${taskName.charAt(0).toLowerCase()}${taskName.slice(1)}`
+  return `${className}: ${inSentence(taskName)}`
 }
 
 /** "Every 24 weeks instead of every 26 weeks at these 9 tanks". */

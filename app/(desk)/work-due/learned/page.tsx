@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import { weeksWords } from '@/components/due/due-words'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
 import { rangeWords } from '@/components/learned'
-import { DateWords, Empty } from '@/components/paper'
+import { DateWords, Empty, quantityWords } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { type LearnedRow, learned } from '@/lib/office/learned/queries'
@@ -62,11 +62,17 @@ export default async function LearnedPage() {
               ),
           },
           { key: 'shape', header: 'How it comes', cell: (row) => row.shapeWords },
-          { key: 'lives', header: 'Lives', numeric: true, cell: (row) => row.lives },
-          { key: 'events', header: 'Seen to end', numeric: true, cell: (row) => row.events },
+          { key: 'lives', header: 'Watched', numeric: true, cell: (row) => quantityWords({ value: row.lives }) },
+          { key: 'events', header: 'Needed it', numeric: true, cell: (row) => quantityWords({ value: row.events }) },
           { key: 'source', header: 'From', cell: (row) => SOURCE_WORDS[row.source] },
         ]}
       />
+      {rows.length > 0 && (
+        <p className="soft small">
+          “Watched” counts each stretch from one renewal to the next need or look; “Needed it” those that ended in a
+          need.
+        </p>
+      )}
     </div>
   )
 }

@@ -3,7 +3,7 @@ import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { everyWords } from '@/components/due/due-words'
 import { CadenceChart, inHundred } from '@/components/how-often'
-import { DateWords, Empty, Facts, moneyWords, Sheet, Why as WhyNote } from '@/components/paper'
+import { DateWords, Empty, Facts, moneyWords, quantityWords, Sheet, Why as WhyNote } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { type HowOftenPage, howOftenAt } from '@/lib/office/how-often/queries'
@@ -157,6 +157,8 @@ function OptionTable({ page }: { page: HowOftenPage }) {
   )
 }
 
+const count = (value: number) => quantityWords({ value })
+
 function assumptions(page: HowOftenPage) {
   const { costs, currency, locale, route, meanDelayDays, defectsPerYear } = page
   const money = (minor: number) => moneyWords({ minor, currency, locale, whole: true })
@@ -164,7 +166,7 @@ function assumptions(page: HowOftenPage) {
   return [
     {
       term: 'Counted on the route, last two years',
-      value: `${route.tanks} tanks, ${route.visits} visits: ${route.found} needs found, ${route.failed} failed or reported`,
+      value: `${count(route.tanks)} ${route.tanks === 1 ? 'tank' : 'tanks'}, ${count(route.visits)} visits: ${count(route.found)} needs found, ${count(route.failed)} failed or reported`,
     },
     ...(meanDelayDays
       ? [

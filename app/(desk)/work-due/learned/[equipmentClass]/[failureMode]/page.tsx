@@ -4,7 +4,7 @@ import { z } from 'zod'
 import { ReadingsChart, SurvivalChart } from '@/components/charts'
 import { weeksWords } from '@/components/due/due-words'
 import { DriversSheet, rangeWords } from '@/components/learned'
-import { DateWords, Facts, Sheet, Why as WhyNote } from '@/components/paper'
+import { DateWords, Facts, quantityWords, Sheet, Why as WhyNote } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { type LearnedPair, learnedOf } from '@/lib/office/learned/queries'
 import { requireActor } from '@/lib/office/people/session'
@@ -38,7 +38,7 @@ export default async function LearnedPairPage({
       <div className="halves">
         <Sheet title="How long it lasts">
           <p className="small soft">
-            The line is the fitted life over all tanks, the steps are what was counted with no shape assumed
+            The line is worked out over all tanks, the steps are what was counted, taking nothing for granted
             {curves.band.length > 0 && ', the band how sure the count is'}. Where the line leaves the band, believe the
             steps.
           </p>
@@ -85,6 +85,8 @@ const SHAPE_SENTENCE = {
   'wears out at an age': 'It wears out at an age: up to then hardly ever, then soon.',
 } as const
 
+const count = (value: number) => quantityWords({ value })
+
 function plainWords(pair: LearnedPair) {
   const { medianDays, events, lives, tanks } = pair
   return (
@@ -94,8 +96,8 @@ function plainWords(pair: LearnedPair) {
           ? `Half of the tanks need it by about ${weeksWords(medianDays.median)} (${rangeWords(medianDays.lower, medianDays.upper)}, 9 in 10 sure).`
           : 'How long it lasts is not known yet.'}
       </strong>{' '}
-      {SHAPE_SENTENCE[pair.shapeWords]} From {lives} {lives === 1 ? 'life' : 'lives'} at {tanks}{' '}
-      {tanks === 1 ? 'tank' : 'tanks'}, {events} of them seen to end
+      {SHAPE_SENTENCE[pair.shapeWords]} From {count(lives)} {lives === 1 ? 'stretch' : 'stretches'} since a renewal at{' '}
+      {count(tanks)} {tanks === 1 ? 'tank' : 'tanks'}, {count(events)} of which ended in a need
       {pair.source === 'own records' ? '.' : ', and what the trade knows.'}
     </>
   )
@@ -104,20 +106,23 @@ function plainWords(pair: LearnedPair) {
 function restsOn(pair: LearnedPair) {
   const { curves, shapeInterval } = pair
   const range = shapeInterval
-    ? ` (${shapeInterval.lower.toFixed(2)} to ${shapeInterval.upper.toFixed(2)}, 9 in 10 sure)`
+    ? `, ${shapeInterval.lower.toFixed(2)} to ${shapeInterval.upper.toFixed(2)}, 9 in 10 sure`
     : ''
   return [
-    { term: 'Lives, and seen to end', value: `${pair.lives}, ${pair.events}` },
-    { term: 'Shape of the life', value: `${pair.shape.toFixed(2)}${range}` },
+    {
+      term: 'Stretches since a renewal, and those that ended in a need',
+      value: `${count(pair.lives)}, ${count(pair.events)}`,
+    },
+    { term: 'How it comes', value: `${pair.shapeWords} (shape ${pair.shape.toFixed(2)}${range})` },
     ...(pair.lookNeeded ? [{ term: 'A look counts when', value: LOOK_WORDS[pair.lookNeeded] ?? pair.lookNeeded }] : []),
     {
       term: 'Steps and band',
       value:
         curves.counts.lives < curves.counts.of
-          ? `${curves.counts.lives} of ${curves.counts.of} lives, whole tanks at even steps; tanks drawn anew 80 times`
-          : `${curves.counts.lives} lives at ${curves.counts.tanks} tanks; tanks drawn anew 80 times`,
+          ? `${count(curves.counts.lives)} of ${count(curves.counts.of)} stretches, whole tanks at even steps; tanks drawn anew 80 times`
+          : `${count(curves.counts.lives)} ${curves.counts.lives === 1 ? 'stretch' : 'stretches'} at ${count(curves.counts.tanks)} ${curves.counts.tanks === 1 ? 'tank' : 'tanks'}; tanks drawn anew 80 times`,
     },
-    { term: 'Life model', value: `version ${pair.version}` },
+    { term: 'Worked out', value: `version ${pair.version}` },
     { term: 'Records up to', value: <DateWords date={pair.cutoffOn} style="date" /> },
   ]
 }
