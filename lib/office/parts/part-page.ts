@@ -7,7 +7,7 @@ import { isoOfDay } from '../due/days'
 import { whyHref } from '../due/queries'
 import { minorToDecimalText } from '../money/currency'
 import { keepInWords } from './advice'
-import { chanceBy } from './due-parts'
+import { likelyAt } from './likely-at'
 import { adviseAll, expectedDay, readPartsBook } from './parts-book'
 
 const MOVES_SHOWN = 40
@@ -103,7 +103,7 @@ export function partPage(actor: Actor, partId: string, now: Date) {
             otherLikely: advised.other ? longRunDemand(advised.other) * advised.advice.coverDays : 0,
             other: advised.other && { count: advised.other.count, inDays: advised.other.exposure },
             devices: advised.devices
-              .map((due) => ({
+              .map((due, place) => ({
                 ...{
                   equipmentId: due.equipmentId,
                   tankId: due.tankId,
@@ -115,34 +115,20 @@ export function partPage(actor: Actor, partId: string, now: Date) {
                 dueOn: due.dueDay === null ? null : isoOfDay(due.dueDay),
                 isOpen: due.isOpen,
                 quantity: due.quantity,
-                chance: needWithin(due, advised.advice.coverDays, todayDay),
+                ...likelyAt(due, advised.advice.coverDays, place, advised.devices.length),
                 nextVisitOn: isoOfDay(todayDay + due.nextVisit.inDays),
                 isBooked: due.nextVisit.isBooked,
-                isVisited: due.nextVisit.inDays <= advised.advice.coverDays,
                 isUnseen: due.isUnseen,
                 whyHref: due.isUnseen ? null : whyHref(due.equipmentId, due.careTask),
               }))
               .sort(
                 (a, b) =>
-                  Number(b.isVisited) - Number(a.isVisited) || b.chance - a.chance || (a.place < b.place ? -1 : 1),
+                  Number(b.isCounted) - Number(a.isCounted) || b.chance - a.chance || (a.place < b.place ? -1 : 1),
               ),
           }
         : null,
     }
   })
-}
-
-type Due = Parameters<typeof chanceBy>[0] & {
-  isOpen: boolean
-  ageDays: number
-  dueDay: number | null
-  renewAtDays: number
-}
-
-/** Chance that a device uses one within the days: it is due by then, or its need has come. */
-function needWithin(due: Due, days: number, todayDay: number): number {
-  const isPlanned = due.ageDays + days >= due.renewAtDays || (due.dueDay !== null && due.dueDay <= todayDay + days)
-  return due.isOpen || isPlanned ? 1 : chanceBy(due, due.ageDays + days)
 }
 
 type Choice = { value: string; label: string }

@@ -89,7 +89,7 @@ function Behind({
         },
         {
           key: 'chance',
-          header: `Needs it within ${coverDays} days`,
+          header: `Needed within ${coverDays} days`,
           numeric: true,
           cell: ({ chance, whyHref, device, quantity }) => (
             <>
@@ -108,11 +108,11 @@ function Behind({
         {
           key: 'visit',
           header: 'Next visit',
-          cell: ({ nextVisitOn, isBooked, isVisited }) => (
+          cell: ({ nextVisitOn, isBooked, isCounted }) => (
             <>
               {dateWords({ date: nextVisitOn, style: 'date', locale, today })}
               {!isBooked && <span className="soft small"> not booked; as often as usual</span>}
-              {!isVisited && <span className="soft small"> after these {coverDays} days: not counted</span>}
+              {!isCounted && <span className="soft small"> after these {coverDays} days: none needed before</span>}
             </>
           ),
         },
@@ -124,11 +124,11 @@ function Behind({
 /** What the likely number is made of, so that the rows below add up to it. */
 function sumWords({ forecast, devices, coverDays, other, otherLikely }: Advised): string {
   const one = (value: number) => quantityWords({ value: Math.max(0, value), decimals: 1 })
-  const later = devices.filter(({ isVisited }) => !isVisited).length
-  const visited = devices.length - later
+  const later = devices.filter(({ isCounted }) => !isCounted).length
+  const counted = devices.length - later
   return [
     `About ${one(forecast.mean)} in ${coverDays} days:`,
-    `${one(forecast.mean - otherLikely)} at the ${visited === 1 ? '1 device' : `${visited} devices`} visited in that time`,
+    `${one(forecast.mean - otherLikely)} at ${counted === 1 ? '1 device' : `${counted} devices`} visited in that time, or that call for it at once`,
     other
       ? `and ${one(otherLikely)} for other uses, as ${quantityWords({ value: other.count })} went without such work in the last ${other.inDays} days.`
       : 'and none for other uses.',
