@@ -90,7 +90,12 @@ export default async function PartsPage() {
               </>
             ),
           },
-          { key: 'keep', header: 'Keep at least', numeric: true, cell: ({ keepAtLeast }) => keepAtLeast },
+          {
+            key: 'keep',
+            header: 'Keep at least',
+            numeric: true,
+            cell: ({ keepAtLeast, unit }) => amount(keepAtLeast, unit),
+          },
           {
             key: 'now',
             header: 'Order now',
@@ -117,8 +122,13 @@ export default async function PartsPage() {
           }
           columns={[
             { key: 'part', header: 'Part', width: '34%', cell: (part) => part.description },
-            { key: 'quarter', header: 'Last 13 weeks', numeric: true, cell: (part) => part.quarter },
-            { key: 'year', header: 'Last year', numeric: true, cell: (part) => part.year },
+            {
+              key: 'quarter',
+              header: 'Last 13 weeks',
+              numeric: true,
+              cell: (part) => quantityWords({ value: part.quarter }),
+            },
+            { key: 'year', header: 'Last year', numeric: true, cell: (part) => quantityWords({ value: part.year }) },
             { key: 'tanks', header: 'Tanks', numeric: true, cell: (part) => part.tanks },
             { key: 'last', header: 'Last used', cell: (part) => <DateWords date={part.lastUsedOn} style="short" /> },
             { key: 'unbilled', header: 'Not yet billed', numeric: true, cell: (part) => part.unbilled || '' },

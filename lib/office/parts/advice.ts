@@ -89,7 +89,7 @@ export function levelInWords(level: number): string {
     if (times < outOf && Math.abs(times / outOf - level) < 1e-9)
       return `${times} ${times === 1 ? 'time' : 'times'} in ${outOf}`
   }
-  return `${Math.round(level * 1000)} times in 1000`
+  return `${Math.round(level * 1000)} times in 1,000`
 }
 
 /** Why so many, in a sentence for the owner. */

@@ -209,7 +209,7 @@ describe('what to keep', () => {
       '99 times in 100',
       '39 times in 40',
       '1 time in 2',
-      '999 times in 1000',
+      '999 times in 1,000',
     ])
     const advice = adviseOn({ ...input, sources: [sourceOf(device({ isOpen: true }), 0)] })
     expect(keepInWords(advice, { ...input, devices: 1 })).toBe(

@@ -1,5 +1,5 @@
 import type { Metadata } from 'next'
-import { DateWords, dateWords, Empty, Money, Sheet } from '@/components/paper'
+import { DateWords, dateWords, Empty, Money, quantityWords, Sheet } from '@/components/paper'
 import { amount, OrderForm, PartsTabs, ReceiveForm } from '@/components/parts'
 import { StepForm } from '@/components/people'
 import { PageHead, PageLink } from '@/components/shell'
@@ -10,6 +10,8 @@ import { requireActor } from '@/lib/office/people/session'
 import { closeOrderAction, placeOrdersAction, receiveAction } from '../actions'
 
 export const metadata: Metadata = { title: 'Orders' }
+
+const count = (value: number) => quantityWords({ value })
 
 export default async function OrdersPage() {
   const actor = await requireActor('parts.read')
@@ -166,7 +168,8 @@ export default async function OrdersPage() {
                 key: 'received',
                 header: 'Came',
                 numeric: true,
-                cell: ({ received, quantity }) => (received === quantity ? received : `${received} of ${quantity}`),
+                cell: ({ received, quantity }) =>
+                  received === quantity ? count(received) : `${count(received)} of ${count(quantity)}`,
               },
             ]}
           />
