@@ -2,7 +2,14 @@
  * Which tanks need the same care more often than tanks like them. A tank is held against what its own looks would have found
  * under the route's life model, so that looking or cleaning more often neither makes nor hides an offender.
  */
-import { benjaminiHochberg, gammaPoissonShrinkage, poissonUpperTail, probabilityAbove } from '@/lib/science'
+import {
+  benjaminiHochberg,
+  fitRateSpread,
+  gammaPoissonShrinkage,
+  poissonUpperTail,
+  probabilityAbove,
+  rateUnder,
+} from '@/lib/science'
 import type { Life } from './lives/types'
 
 /** The route's life model of one class × mode. */
@@ -11,8 +18,10 @@ export type RouteModel = { shape: number; scaleDays: number }
 export type FaultCount = { tank: string; observed: number; expected: number }
 
 export type RepeatFault = FaultCount & {
-  /** Needs per expected need, shrunken towards the other tanks. 1 = like the others. */
+  /** Needs per expected need, drawn towards the other tanks. 1 = like the others. */
   rateRatio: number
+  /** What is known of that ratio: a Gamma that holds also that nobody knows how far the tanks differ. */
+  ratioGamma: { shape: number; rate: number }
   /** Chance that the tank's own ratio is above 1.5. */
   probabilityAbove: number
   /** Exact one-sided Poisson: this many needs or more in a tank like the others. */
@@ -61,19 +70,18 @@ export function rankFaults(counts: readonly FaultCount[]): RepeatFault[] {
   if (units.length === 0) return []
   const pValues = units.map(({ observed, expected }) => poissonUpperTail(observed, expected))
   const { rejected } = benjaminiHochberg(pValues, FALSE_DISCOVERY_RATE)
-  const shrunken = gammaPoissonShrinkage(
-    units.map(({ observed, expected }) => ({ count: observed, exposure: expected })),
-  )
-  const { overdispersed } = shrunken
+  const samples = units.map(({ observed, expected }) => ({ count: observed, exposure: expected }))
+  const { overdispersed } = gammaPoissonShrinkage(samples)
+  const spread = fitRateSpread(samples)
   const rows = units.map((unit, i) => {
-    const posterior = shrunken.units[i]
-    const rateRatio = posterior?.mean ?? 1
+    const { mean, shape, rate } = rateUnder(spread, { count: unit.observed, exposure: unit.expected })
     return {
       ...unit,
-      rateRatio,
-      probabilityAbove: overdispersed && posterior ? probabilityAbove(posterior, RATIO_THAT_MATTERS) : 0,
+      rateRatio: mean,
+      ratioGamma: { shape, rate },
+      probabilityAbove: overdispersed ? probabilityAbove({ shape, rate }, RATIO_THAT_MATTERS) : 0,
       pValue: pValues[i] ?? 1,
-      sure: overdispersed && (rejected[i] ?? false) && rateRatio >= RATIO_THAT_MATTERS,
+      sure: overdispersed && (rejected[i] ?? false) && mean >= RATIO_THAT_MATTERS,
       overdispersed,
     }
   })

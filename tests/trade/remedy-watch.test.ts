@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { poissonRateRatio, seededRandom } from '@/lib/science'
+import { fitRateSpread, poissonRateRatio, seededRandom } from '@/lib/science'
 import { changeSince, countFaults, type FaultCell, faultCells, type Life, splitAt, watchRemedy } from '@/lib/trade'
 
 const model = { shape: 2, scaleDays: 100 }
@@ -51,7 +51,9 @@ describe('watching a remedy', () => {
   test('fell: said with the counts, before any figure', () => {
     const watch = watchRemedy(cells([9, 3.1], [1, 4.2]), 100, 200)
     expect(watch.state).toBe('fell')
-    expect(watch.words).toBe('1 need where tanks like it show 4.2; before, 9 where they show 3.1: fell, almost surely.')
+    expect(watch.words).toBe(
+      '1 need where tanks like it show 4.2; before, 9 where they show 3.1: fell, very likely (judged after 13 weeks).',
+    )
   })
 
   test('too early: how long until it can be told', () => {
@@ -59,9 +61,14 @@ describe('watching a remedy', () => {
     expect(watch.state).toBe('early')
     expect(watch.weeksMore).toBeGreaterThan(0)
     expect(watch.words).toMatch(/if none comes back, we can tell after about \d+ more weeks?\.$/)
-    // After that long without a need it is told.
-    const later = 0.3 * (1 + ((watch.weeksMore ?? 0) * 7) / 28)
-    expect(watchRemedy(cells([6, 2], [0, later]), 100, 200).state).toBe('fell')
+    // After that long without a need it is told, and not before.
+    const stateAfter = (weeks: number) => {
+      const today = 128 + weeks * 7
+      const since = { day: today, count: 0, expected: (0.3 * (today - 100)) / 28 }
+      return watchRemedy([{ day: 50, count: 6, expected: 2 }, since], 100, today).state
+    }
+    expect(stateAfter(watch.weeksMore ?? 0)).toBe('fell')
+    expect(stateAfter((watch.weeksMore ?? 0) - 1)).toBe('early')
   })
 
   test('not fallen: as many as before', () => {
@@ -104,7 +111,8 @@ describe('simulations of stated truth', () => {
             { day: 9, count: second, expected: since },
           ],
           5,
-          10,
+          5 + 7 * 26,
+          fitRateSpread([{ count: first, exposure: before }]),
         ).state === 'fell'
       )
         saidFell++
@@ -124,6 +132,69 @@ describe('simulations of stated truth', () => {
     expect(shares[0]?.saidFell, said).toBeGreaterThan(0.4)
   })
 })
+
+describe('tanks chosen because much was found there', () => {
+  /**
+   * Truth: forty tanks whose rates differ by a Gamma of standard deviation 0.6 times the mean; two years of looks that would find three needs a year in a tank like the
+   * others; the worst tank with twice as much as expected is given a remedy that does nothing (or takes away three needs in four) and looked at every week for three years.
+   * For comparison: the two counts as they are, held against each other every week.
+   */
+  const RUNS = 500
+  const random = seededRandom(77)
+  const poisson = (mean: number) => {
+    let count = -1
+    for (let sum = 0; sum < mean; count++) sum -= Math.log(1 - random())
+    return Math.max(0, count)
+  }
+  const gammaRate = () => {
+    // Sum of squares of normals: a Gamma of shape 2.5 is half a chi-square with 5 degrees of freedom; its mean is made 1.
+    let sum = 0
+    for (let i = 0; i < 5; i++) sum += (Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random())) ** 2
+    return sum / 5
+  }
+  const watched = (effect: number) => {
+    const said = { afterAYear: 0, ever: 0, plainEver: 0, tanks: 0 }
+    while (said.tanks < RUNS) {
+      const tanks = Array.from({ length: 40 }, () => ({ rate: gammaRate(), exposure: 6 }))
+      const counted = tanks.map(({ rate, exposure }) => ({ rate, exposure, count: poisson(rate * exposure) }))
+      const worst = counted.reduce((most, tank) => (tank.count > most.count ? tank : most))
+      if (worst.count < 2 * worst.exposure) continue
+      said.tanks++
+      const spread = fitRateSpread(counted)
+      let since = 0
+      let ever = false
+      let plainEver = false
+      for (let week = 1; week <= 156; week++) {
+        since += poisson((worst.rate * effect * 3) / 52)
+        const cells: FaultCell[] = [
+          { day: 0, count: worst.count, expected: worst.exposure },
+          { day: 7 * week, count: since, expected: (3 * week) / 52 },
+        ]
+        plainEver ||= (changeSince(cells, 0).ratio?.pLower ?? 1) <= 0.05
+        // Between the days of judgement the verdict is that of the last one.
+        if (![13, 26, 52, 104, 156].includes(week)) continue
+        const fell = watchRemedy(cells, 0, 7 * week, spread).state === 'fell'
+        ever ||= fell
+        if (week === 52 && fell) said.afterAYear++
+      }
+      if (ever) said.ever++
+      if (plainEver) said.plainEver++
+    }
+    return { afterAYear: said.afterAYear / RUNS, ever: said.ever / RUNS, plainEver: said.plainEver / RUNS }
+  }
+  const nothing = watched(1)
+  const works = watched(0.25)
+  const words = `a remedy that does nothing: "fell" after a year ${nothing.afterAYear.toFixed(3)}, ever in three ${nothing.ever.toFixed(3)} (counts as they are: ${nothing.plainEver.toFixed(3)}); one that takes away three in four: after a year ${works.afterAYear.toFixed(3)}, ever ${works.ever.toFixed(3)}`
+
+  test(`bad luck that passes is no cure (${words})`, () => {
+    expect(nothing.afterAYear, words).toBeLessThan(0.05 + 3 * Math.sqrt(0.0475 / RUNS))
+    expect(nothing.ever, words).toBeLessThan(0.1 + 3 * Math.sqrt(0.09 / RUNS))
+    expect(nothing.plainEver, words).toBeGreaterThan(2 * nothing.ever)
+  })
+  test('a remedy that takes away three needs in four is told in most within a year', () => {
+    expect(works.afterAYear, words).toBeGreaterThan(0.6)
+  })
+}, 60_000)
 
 describe('through looks and lives, not only through counts', () => {
   // Truth: needs come at three times the route's hazard, after day 365 at the route's own; looks every fortnight; shape 1 and 2.

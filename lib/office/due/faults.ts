@@ -1,4 +1,4 @@
-import { benjaminiHochberg, gammaPoissonShrinkage } from '@/lib/science'
+import { benjaminiHochberg, gammaQuantile } from '@/lib/science'
 import { countFaults, type FaultCount, type Life, type RepeatFault, rankFaults } from '@/lib/trade'
 import type { PooledFit } from './life-models'
 
@@ -31,14 +31,11 @@ export function rankWithIntervals(counts: readonly FaultCount[]): RankedFault[] 
     ranked.map((fault) => fault.pValue),
     FALSE_DISCOVERY_RATE,
   )
-  const shrunken = gammaPoissonShrinkage(
-    ranked.map(({ observed, expected }) => ({ count: observed, exposure: expected })),
-    { level: LEVEL },
-  )
+  const tail = (1 - LEVEL) / 2
   return ranked.map((fault, index) => ({
     ...fault,
     adjustedP: adjusted[index] ?? 1,
-    lower: shrunken.units[index]?.lower ?? fault.rateRatio,
-    upper: shrunken.units[index]?.upper ?? fault.rateRatio,
+    lower: gammaQuantile(fault.ratioGamma, tail),
+    upper: gammaQuantile(fault.ratioGamma, 1 - tail),
   }))
 }

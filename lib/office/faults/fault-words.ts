@@ -1,7 +1,8 @@
-import { ALMOST_SURE } from '@/lib/trade'
 import type { FaultRow } from './fault-row'
 
-/** How sure in words, before any figure: "at least twice as often, almost surely"; "2 in 3". */
+export { chanceInWords } from '@/lib/trade'
+
+/** How sure in words, before any figure: "at least twice as often, 19 times in 20". */
 export function ratioWords(fault: Pick<FaultRow, 'rateRatio' | 'ratioLower'>): string {
   const times = Math.round(fault.rateRatio * 10) / 10
   const about =
@@ -20,18 +21,7 @@ export function ratioWords(fault: Pick<FaultRow, 'rateRatio' | 'ratioLower'>): s
         : fault.ratioLower >= 1.5
           ? 'at least half as often again'
           : ''
-  return least ? `${about} as often as on the route (${least}, almost surely)` : `${about} as often as on the route`
-}
-
-/** A chance in words a person uses: "almost surely", "9 in 10", "2 in 3", "1 in 2". */
-export function chanceWords(probability: number): string {
-  if (probability >= ALMOST_SURE) return 'almost surely'
-  if (probability >= 0.85) return '9 in 10'
-  if (probability >= 0.75) return '4 in 5'
-  if (probability >= 0.6) return '2 in 3'
-  if (probability >= 0.42) return '1 in 2'
-  if (probability >= 0.28) return '1 in 3'
-  return 'less than 1 in 4'
+  return least ? `${about} as often as on the route (${least}, 19 times in 20)` : `${about} as often as on the route`
 }
 
 /** What helps: for a fault that strikes by chance not cleaning, but the cause. */

@@ -1,7 +1,9 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
+import { fitRateSpread, type RateSpread } from '@/lib/science'
 import { type FaultCell, faultCells, type Life } from '@/lib/trade'
 import { loadLife } from '../due/derive'
+import { pairKey } from '../due/pair-key'
 import { storedLivesSchema } from '../due/stored-reason'
 
 export type FaultPair = { tankId: string; equipmentClass: string; failureMode: string }
@@ -49,5 +51,35 @@ export async function readFaultCells(
     )
     if (!model || model.shape === null || model.scaleDays === null) return []
     return faultCells(lives.get(keyOf(pair)) ?? [], { shape: model.shape, scaleDays: model.scaleDays })
+  }
+}
+
+/** How far the tanks differ in each class × mode of these, from what their lanes have counted. */
+export async function readRateSpreads(
+  tx: Transaction,
+  businessId: string,
+  pairs: readonly FaultPair[],
+): Promise<(pair: FaultPair) => RateSpread> {
+  const wanted = new Map(
+    pairs.map(({ equipmentClass, failureMode }) => {
+      const pair = { equipmentClass, failureMode }
+      return [pairKey(pair), pair]
+    }),
+  )
+  const rows = await tx.repeatFault.findMany({
+    where: { businessId, OR: [...wanted.values()] },
+    select: { equipmentClass: true, failureMode: true, observed: true, expected: true },
+    orderBy: { tankId: 'asc' },
+  })
+  const spreads = new Map<string, RateSpread>()
+  return (pair) => {
+    const key = pairKey(pair)
+    const known = spreads.get(key)
+    if (known) return known
+    const spread = fitRateSpread(
+      rows.flatMap((row) => (pairKey(row) === key ? [{ count: row.observed, exposure: row.expected }] : [])),
+    )
+    spreads.set(key, spread)
+    return spread
   }
 }

@@ -4,7 +4,7 @@ import { type FaultCell, type RemedyState, type RemedyWatch, watchRemedy } from 
 import { asDay } from '../clients/days'
 import { dayOf } from '../due/days'
 import { intervalWords } from './changes'
-import { type FaultPair, pairOf, readFaultCells } from './read-cells'
+import { type FaultPair, pairOf, readFaultCells, readRateSpreads } from './read-cells'
 
 export type WatchedRemedy = FaultPair & {
   id: string
@@ -51,6 +51,7 @@ export async function watchRemedies(
   if (rows.length === 0) return []
   const decided = pairs.filter((pair) => rows.some((row) => isOf(row, pair)))
   const cellsOf = await readFaultCells(tx, businessId, decided)
+  const spreadOf = await readRateSpreads(tx, businessId, decided)
   return rows
     .map((row) => {
       const same = rows.filter((other) => isOf(other, row))
@@ -59,7 +60,7 @@ export async function watchRemedies(
       const until = same[place + 1]?.effectiveOn
       const cells = cellsOf(row).filter(between(from && dayOf(from), until && dayOf(until)))
       const { id, remedy, tankId, equipmentClass, failureMode } = row
-      const watch = watchRemedy(cells, dayOf(row.effectiveOn), until ? dayOf(until) : todayDay)
+      const watch = watchRemedy(cells, dayOf(row.effectiveOn), until ? dayOf(until) : todayDay, spreadOf(row))
       return {
         ...{ id, remedy, tankId, equipmentClass, failureMode },
         effectiveOn: asDay(row.effectiveOn),

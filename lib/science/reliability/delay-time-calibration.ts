@@ -1,5 +1,6 @@
-import { fitDelayTime, inspectionOptions, type MeanDelayPrior, RATE_SPREAD_PRIOR } from './delay-time-fit'
+import { fitDelayTime, inspectionOptions, type MeanDelayPrior } from './delay-time-fit'
 import { type RandomSource, sampleLife } from './life-distribution'
+import { RATE_SPREAD_PRIOR } from './rate-spread'
 
 export type DelayTruth = { meanDelay: number; units: { rate: number; every: number }[] }
 export type DelayCalibration = { meanDelay: boolean; defectRate: boolean; costRate: boolean }

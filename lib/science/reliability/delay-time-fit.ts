@@ -1,5 +1,6 @@
 import { shareFailingAt } from './delay-time'
 import { gammaMixtureQuantiles } from './gamma-mixture'
+import { fitRateSpread, rateParts } from './rate-spread'
 import { weightedQuantile } from './weighted-quantile'
 
 /** A stretch between two inspections: how many defects the second one found, and how many had become failures by then. */
@@ -31,17 +32,6 @@ export type MeanDelayPrior = { median: number; sdOfLog: number }
 
 const DELAY_POINTS = 241
 const DELAY_REACH = 5
-/**
- * Prior of how far units differ, as the standard deviation of their rates over the mean rate: log normal, 0.2 to 2 holds 95 %. Common practice, no source.
- */
-export const RATE_SPREAD_PRIOR = { median: 0.6, sdOfLog: 0.6 }
-/** Gamma shapes at which the spread is looked at: 1 / spread², at even steps of the prior. */
-const SPREADS = Array.from({ length: 17 }, (_, i) => {
-  const z = (i - 8) * 0.4
-  return { alpha: (RATE_SPREAD_PRIOR.median * Math.exp(RATE_SPREAD_PRIOR.sdOfLog * z)) ** -2, logPrior: -(z * z) / 2 }
-})
-const MEAN_POINTS = 15
-const NEGLIGIBLE = 1e-4
 const NODES = 20
 
 /**
@@ -64,7 +54,8 @@ export function fitDelayTime(
   if (!(level > 0 && level < 1)) throw new RangeError(`level must lie between 0 and 1, got ${level}`)
   const totals = units.map(totalsOf)
   const delays = delayPosterior(units, prior)
-  const hyper = ratePosterior(totals)
+  const spread = fitRateSpread(totals.map(({ found, failed, exposure }) => ({ count: found + failed, exposure })))
+  const partsOf = ({ found, failed, exposure }: Totals) => rateParts(spread, { count: found + failed, exposure })
   const delayNodes = nodes((share) => gridQuantile(delays, share))
   const tails = [0.5, (1 - level) / 2, (1 + level) / 2] as const
   const central = (quantile: (share: number) => number): CentralInterval => {
@@ -78,7 +69,7 @@ export function fitDelayTime(
     exposure: sum(totals, ({ exposure }) => exposure),
     units: totals.map((unit) => {
       const shares = [...tails, ...nodes((share) => share)]
-      const [median = 0, lower = 0, upper = 0, ...rates] = gammaMixtureQuantiles(hyper(unit), shares)
+      const [median = 0, lower = 0, upper = 0, ...rates] = gammaMixtureQuantiles(partsOf(unit), shares)
       const weight = 1 / (NODES * NODES)
       const draws = rates.flatMap((defectRate) => delayNodes.map((meanDelay) => ({ defectRate, meanDelay, weight })))
       return { ...unit, defectRate: { median, lower, upper }, draws }
@@ -187,47 +178,6 @@ function delayPosterior(units: readonly InspectedUnit[], { median, sdOfLog }: Me
       return { at, log }
     }),
   )
-}
-
-/** What the units together say of the Gamma from which their rates come; gives a unit its own posterior as a mixture of Gammas. */
-function ratePosterior(totals: readonly Totals[]) {
-  const events = sum(totals, ({ found, failed }) => found + failed)
-  const exposure = sum(totals, (unit) => unit.exposure)
-  const points = SPREADS.flatMap(({ alpha, logPrior }) => {
-    const reach = 4.5 * Math.sqrt(1 / (events + 0.5) + 1 / (alpha * totals.length))
-    const rising = logRising(alpha, Math.max(...totals.map(({ found, failed }) => found + failed)))
-    return Array.from({ length: MEAN_POINTS }, (_, i) => {
-      const mean = ((events + 0.5) / exposure) * Math.exp(reach * ((2 * i) / (MEAN_POINTS - 1) - 1))
-      const beta = alpha / mean
-      return { alpha, beta, log: Math.log(reach) + logPrior + marginal(totals, { alpha, beta, rising }) }
-    })
-  })
-  const kept = normalised(points.map(({ log }, at) => ({ at, log }))).filter(({ weight }) => weight > NEGLIGIBLE)
-  return ({ found, failed, exposure: own }: Totals) =>
-    kept.flatMap(({ at, weight }) => {
-      const point = points[at]
-      return point ? [{ shape: point.alpha + found + failed, rate: point.beta + own, weight }] : []
-    })
-}
-
-/** log of Γ(α + n) / Γ(α) for n = 0, 1, … */
-function logRising(alpha: number, most: number): Float64Array {
-  const rising = new Float64Array(most + 1)
-  for (let n = 0; n < most; n++) rising[n + 1] = (rising[n] ?? 0) + Math.log(alpha + n)
-  return rising
-}
-
-/** Log of the negative binomial probability of the totals, but for what no parameter changes. */
-function marginal(
-  totals: readonly Totals[],
-  { alpha, beta, rising }: { alpha: number; beta: number; rising: Float64Array },
-): number {
-  let log = 0
-  for (const { found, failed, exposure } of totals) {
-    const count = found + failed
-    log += (rising[count] ?? 0) - alpha * Math.log1p(exposure / beta) - count * Math.log(beta + exposure)
-  }
-  return log
 }
 
 function normalised(points: { at: number; log: number }[]): Grid {

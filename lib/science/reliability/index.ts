@@ -22,7 +22,6 @@ export {
   type InspectionOption,
   inspectionOptions,
   type MeanDelayPrior,
-  RATE_SPREAD_PRIOR,
 } from './delay-time-fit'
 export type { Truncation } from './event-history'
 export { benjaminiHochberg } from './false-discovery'
@@ -45,11 +44,25 @@ export { type LifePosterior, posteriorLife } from './life-posterior'
 export { lifeSpreadOf } from './life-spread'
 export { type MeanCumulativeStep, meanCumulativeFunction, type RecurrenceHistory } from './mean-cumulative-function'
 export { NotEstimable, type NotEstimableCode, type Observation } from './observation'
-export { poissonRateInterval, poissonUpperTail, probabilityAbove } from './poisson-rate'
-export { exposureUntilLower, type PoissonRateRatio, poissonRateRatio, type RateSample } from './poisson-rate-ratio'
+export { gammaQuantile, poissonRateInterval, poissonUpperTail, probabilityAbove } from './poisson-rate'
+export {
+  exposureUntilLower,
+  type PoissonRateRatio,
+  poissonRateRatio,
+  type RateSample,
+  rateRatioAgainstGamma,
+} from './poisson-rate-ratio'
 export { type PowerLawProcess, powerLawProcess, type RepairableSystem } from './power-law-process'
 export { type HazardStep, kaplanMeier, nelsonAalen, type SurvivalStep } from './product-limit'
 export { type RankSumTest, rankSumTest } from './rank-sum'
+export {
+  type CountedUnit,
+  fitRateSpread,
+  RATE_SPREAD_PRIOR,
+  type RateSpread,
+  rateParts,
+  rateUnder,
+} from './rate-spread'
 export { mannKendall, type PathPoint, theilSen } from './trend'
 export { laplaceTrendTest, lewisRobinsonTrendTest, militaryHandbookTrendTest, type TrendTest } from './trend-tests'
 export { type TurnbullMass, turnbull } from './turnbull'

@@ -35,6 +35,33 @@ export function poissonRateRatio(first: RateSample, second: RateSample, level: n
   }
 }
 
+/**
+ * The same against a rate that is known up to a Gamma distribution of this shape and rate, as one drawn towards others is: the count of the first is negative
+ * binomial, and its tails are those of a beta distribution. `ratio` is over the Gamma's mean.
+ * Domain: whole count, exposure, shape and rate above 0, 0 < level < 1. Errors: RangeError on bad input.
+ * Source: Gamma–Poisson mixture, DLMF 8.17.5 for the tails of whole counts; Gelman et al. 2013, Bayesian Data Analysis, sec. 2.6.
+ * @example rateRatioAgainstGamma({ count: 1, exposure: 4 }, { shape: 9, rate: 3 }, 0.9) // few against an expected 12
+ */
+export function rateRatioAgainstGamma(
+  first: RateSample,
+  { shape, rate }: { shape: number; rate: number },
+  level: number,
+): PoissonRateRatio {
+  checkCount(first.count, 'the first count')
+  checkExposure(first.exposure)
+  checkExposure(shape)
+  checkExposure(rate)
+  checkLevel(level)
+  const tail = (1 - level) / 2
+  const perExposure = rate / first.exposure
+  return {
+    ratio: first.count / first.exposure / (shape / rate),
+    lower: first.count === 0 ? 0 : perExposure * oddsAt(tail, first.count, shape),
+    upper: perExposure / oddsAt(tail, shape, first.count + 1),
+    pLower: lowerTail(first, { count: shape, exposure: rate }),
+  }
+}
+
 function ratioOf(first: RateSample, second: RateSample): number | null {
   if (second.count > 0) return first.count / first.exposure / (second.count / second.exposure)
   return first.count > 0 ? Number.POSITIVE_INFINITY : null
@@ -55,7 +82,7 @@ function lowerTail(first: RateSample, second: RateSample): number {
 
 /**
  * How much more exposure of the first until its rate is surely below the second's, if events go on coming at its present rate:
- * the smallest addition at which pLower ≤ alpha. Infinity where that does not happen within `within` times the second's exposure.
+ * the smallest addition at which pLower ≤ alpha. The second may also be a Gamma, its shape as count and its rate as exposure. Infinity where that does not happen within `within` times the second's exposure.
  * Domain: as above; the first's exposure may be 0 (nothing seen yet: taken as free of events). Errors: RangeError on bad input.
  * @example exposureUntilLower({ count: 0, exposure: 1 }, { count: 9, exposure: 3 }, 0.05) // 0.18
  */
@@ -73,6 +100,8 @@ export function exposureUntilLower(first: RateSample, second: RateSample, alpha:
   }
   // A grid rather than a search for a root: each further event lifts the p-value, so it does not fall steadily.
   const step = second.exposure / 200
+  // Without an end in sight (a rate that is no lower in the long run) the whole grid would be asked for nothing.
+  if (rate * second.exposure >= second.count) return Number.POSITIVE_INFINITY
   for (let number = 0; number <= 200 * within; number++) {
     if (pAfter(number * step) <= alpha) return number * step
   }

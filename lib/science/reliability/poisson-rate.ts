@@ -57,3 +57,14 @@ export function probabilityAbove({ shape, rate }: { shape: number; rate: number 
   if (r < 0) return 1
   return shape === 0 ? 0 : incompleteGamma(shape, rate * r).upper
 }
+
+/**
+ * The value that a Gamma-distributed rate stays below with chance q. Domain: shape and rate above 0, 0 < q < 1. Errors: RangeError on bad input.
+ * @example gammaQuantile({ shape: 1, rate: 1 }, 0.5) // 0.693
+ */
+export function gammaQuantile({ shape, rate }: { shape: number; rate: number }, q: number): number {
+  checkExposure(shape)
+  checkExposure(rate)
+  checkLevel(q)
+  return inverseIncompleteGamma(shape, q, 'lower') / rate
+}

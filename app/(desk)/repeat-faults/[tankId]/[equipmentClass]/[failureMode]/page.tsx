@@ -3,11 +3,12 @@ import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { ChangeSheet, HintsSheet, RemedySheet } from '@/components/faults'
 import { LanesChart } from '@/components/lanes'
-import { DateWords, Facts, Sheet, Why } from '@/components/paper'
+import { DateWords, Facts, Problem, Sheet, Why } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { newId } from '@/lib/new-id'
-import { adviceWords, chanceWords, ratioWords } from '@/lib/office/faults/fault-words'
+import { adviceWords, chanceInWords, ratioWords } from '@/lib/office/faults/fault-words'
+import type { NeedRow } from '@/lib/office/faults/need-rows'
 import { faultStory } from '@/lib/office/faults/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { correctRemedyAction, recordRemedyAction, takeBackRemedyAction } from '../../../actions'
@@ -74,6 +75,7 @@ export default async function FaultPage({ params, searchParams }: Props) {
           caption={`${fault.modeWords} over the tanks`}
         />
       </Sheet>
+      {story.sinceProblem && <Problem title="Not that day.">{story.sinceProblem}</Problem>}
       <ChangeSheet
         today={today}
         own={story.own}
@@ -89,16 +91,17 @@ export default async function FaultPage({ params, searchParams }: Props) {
           <Facts
             numbers
             items={[
-              { term: 'Needs seen here', value: fault.observed },
+              { term: 'Needs counted here', value: fault.observed },
               { term: 'Expected from its own looks', value: fault.expected.toFixed(1) },
               {
                 term: 'Rate against the route, drawn towards the others',
                 value: `${fault.rateRatio.toFixed(1)} (${fault.ratioLower.toFixed(1)} to ${fault.ratioUpper.toFixed(1)}, 9 in 10)`,
               },
-              { term: 'Chance that it is more than half as high again', value: chanceWords(fault.probabilityAbove) },
+              { term: 'Chance that it is more than half as high again', value: chanceInWords(fault.probabilityAbove) },
               {
                 term: 'Chance of such a count in a tank like the others',
-                value: fault.pValue < 0.001 ? 'under 1 in 1,000' : fault.pValue.toFixed(3),
+                value:
+                  fault.pValue < 0.0005 ? 'less than once in 1,000' : `${Math.round(fault.pValue * 1000)} in 1,000`,
               },
               { term: 'Rank among the tanks', value: fault.rank },
               ...(last
@@ -113,15 +116,22 @@ export default async function FaultPage({ params, searchParams }: Props) {
           />
         </Sheet>
         <Sheet title="The visits behind it">
+          <p className="small soft">{countWords(story.visits, fault.observed)}</p>
           <DataTable
-            caption="Needs found at this tank, newest first"
+            caption="Needs at this tank, newest first"
             captionHidden
             rows={story.visits}
-            rowKey={(row) => `${row.date} ${row.visitId}`}
+            rowKey={(row) => `${row.date} ${row.visitId} ${row.kind} ${row.leftOut}`}
             empty={<p className="soft">Nothing was found here yet.</p>}
             columns={[
               { key: 'date', header: 'Day', cell: (row) => <DateWords date={row.date} style="full" /> },
-              { key: 'kind', header: 'What', cell: (row) => (row.kind === 'found' ? 'found' : 'reported') },
+              { key: 'kind', header: 'What', cell: (row) => KIND_WORDS[row.kind] },
+              {
+                key: 'counted',
+                header: 'Counted',
+                cell: (row) =>
+                  row.leftOut === null ? 'yes' : <span className="soft">no: {LEFT_OUT_WORDS[row.leftOut]}</span>,
+              },
               {
                 key: 'visit',
                 header: 'Visit',
@@ -138,6 +148,30 @@ export default async function FaultPage({ params, searchParams }: Props) {
       </div>
     </div>
   )
+}
+
+const KIND_WORDS = {
+  found: 'found',
+  reported: 'reported by the client',
+  renewed: 'put right for its condition',
+} as const satisfies Record<NeedRow['kind'], string>
+
+const LEFT_OUT_WORDS = {
+  'age-unknown': 'nobody knew how long it had lasted',
+  'still-open': 'found before and not yet put right',
+  'not-cured': 'the same trouble again, the cure had not held',
+  'nothing-before': 'nothing was known of it before',
+} as const satisfies Record<NonNullable<NeedRow['leftOut']>, string>
+
+/** How the number that is ranked and the rows below it belong together. */
+function countWords(rows: readonly NeedRow[], observed: number): string {
+  const counted = rows.filter(({ leftOut }) => leftOut === null).length
+  const others = rows.length - counted
+  const seen = `${counted} ${counted === 1 ? 'need is' : 'needs are'} counted`
+  // A need that came since the count was last made, or a mode without a model, is said and not glossed over.
+  const made = counted === observed ? '' : ` (${observed} when the ranks were last worked out)`
+  if (others === 0) return `${seen}${made}.`
+  return `${seen}${made}; ${others === 1 ? '1 more row is' : `${others} more rows are`} not, each with the reason.`
 }
 
 function yearLater(day: string): string {
