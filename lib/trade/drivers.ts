@@ -1,7 +1,7 @@
 /** What makes a need come sooner: which properties of tanks, devices and looks can be tested, and what the test says in words. */
 import { benjaminiHochberg, fitWeibullRegression, type Observation } from '@/lib/science'
 import { incompleteBeta, studentQuantile } from '@/lib/science/special-functions'
-import { ALMOST_SURE, type Certainty, certaintyOf, timesInWords } from './certainty'
+import { type Certainty, timesInWords } from './certainty'
 import { type Candidate, candidatesOf, type DriverLife, testableOf } from './driver-candidates'
 
 export type Driver = {
@@ -29,13 +29,16 @@ export type Drivers = {
 }
 
 const LEVEL = 0.95
+/** Among the properties said to matter almost surely at most this share does not; among those said to matter probably, at most the second. */
 const FALSE_DISCOVERIES = 0.05
+const PROBABLY_FALSE_DISCOVERIES = 0.2
 
 /**
  * Fits all testable properties together (Weibull accelerated failure time, tank-clustered errors) and says what each does.
  * Units: days. `nameOf` gives a person's name. The errors of a property of tanks are widened for the few tanks that have it: times
  * √((1/(a−1) + 1/(b−1)) / (1/a + 1/b)) with a tanks with it and b without, never below the errors without clustering, and Student's t with the
- * degrees of freedom of Satterthwaite for two groups (Bell & McCaffrey 2002, Survey Methodology 28: 169–181; from memory).
+ * degrees of freedom of Satterthwaite for two groups (Bell & McCaffrey 2002, Survey Methodology 28: 169–181; from memory); and all by √((T−2)/(T−p−1)) for the p properties
+ * fitted together over T tanks, each of which has taken a part of what the tanks can tell. What is said of a property holds after Benjamini–Hochberg over all that were tried.
  * @throws RangeError on a life outside `Observation`'s rules.
  */
 export function findDrivers(lives: readonly DriverLife[], nameOf: (person: string) => string = (id) => id): Drivers {
@@ -74,7 +77,7 @@ function fitDrivers(lives: readonly DriverLife[], candidates: readonly Candidate
   const plain = fitWeibullRegression(rows)
   const clustered = fitWeibullRegression(rows, { cluster: known.map(({ tank }) => tank) })
   const raw = candidates.map((candidate, i) => {
-    const { widened, freedom } = fewTanks(known, candidate)
+    const { widened, freedom } = fewTanks(known, candidate, candidates.length)
     const error = Math.max(plain.standardErrors[i + 1] ?? 0, widened * (clustered.standardErrors[i + 1] ?? 0))
     const log = clustered.coefficients[i + 1] ?? 0
     return { candidate, log, error, freedom, pValue: studentTwoSided(log / error, freedom) }
@@ -87,7 +90,7 @@ function fitDrivers(lives: readonly DriverLife[], candidates: readonly Candidate
     const reach = studentQuantile((1 + LEVEL) / 2, freedom) * error
     const ratios = { timeRatio: Math.exp(log), lower: Math.exp(log - reach), upper: Math.exp(log + reach) }
     const adjustedP = adjusted[i] ?? 1
-    const certainty = sureness(pValue, adjustedP)
+    const certainty = sureness(adjustedP)
     const having = known.filter((life) => (candidate.isNumber ? true : candidate.valueIn(life) === 1))
     return {
       key: candidate.key,
@@ -103,10 +106,10 @@ function fitDrivers(lives: readonly DriverLife[], candidates: readonly Candidate
   return drivers.sort((one, other) => one.pValue - other.pValue)
 }
 
-/** "Almost surely" only where it also stands among the other properties that were tried. */
-function sureness(pValue: number, adjustedP: number): Certainty {
-  const alone = certaintyOf(1 - pValue / 2)
-  return alone === 'almost surely' && adjustedP > 2 * (1 - ALMOST_SURE) ? 'probably' : alone
+/** How sure a property stands among all that were tried. */
+function sureness(adjustedP: number): Certainty {
+  if (adjustedP <= FALSE_DISCOVERIES) return 'almost surely'
+  return adjustedP <= PROBABLY_FALSE_DISCOVERIES ? 'probably' : 'cannot tell'
 }
 
 /** "With a stringy refugium it is needed about 3 times as often (2 to 5 times, almost surely)." */
@@ -131,14 +134,16 @@ function figure(ratio: number): string {
 }
 
 /** How much wider, and with how many degrees of freedom, where few tanks carry the property. */
-function fewTanks(lives: readonly DriverLife[], { valueIn, isNumber, ofTank }: Candidate) {
+function fewTanks(lives: readonly DriverLife[], { valueIn, isNumber, ofTank }: Candidate, properties: number) {
   const tanks = new Set(lives.map(({ tank }) => tank)).size
-  if (!ofTank || isNumber) return { widened: Math.sqrt(tanks / (tanks - 1)), freedom: Math.max(2, tanks - 2) }
+  const left = Math.max(1, tanks - properties - 1)
+  const forOthers = Math.sqrt(Math.max(1, tanks - 2) / left)
+  if (!ofTank || isNumber) return { widened: Math.sqrt(tanks / (tanks - 1)) * forOthers, freedom: Math.max(2, left) }
   const a = new Set(lives.filter((life) => valueIn(life) === 1).map(({ tank }) => tank)).size
   const b = tanks - a
-  const widened = Math.sqrt((1 / (a - 1) + 1 / (b - 1)) / (1 / a + 1 / b))
+  const widened = Math.sqrt((1 / (a - 1) + 1 / (b - 1)) / (1 / a + 1 / b)) * forOthers
   const freedom = (1 / a + 1 / b) ** 2 / (1 / (a * a * (a - 1)) + 1 / (b * b * (b - 1)))
-  return { widened, freedom }
+  return { widened, freedom: Math.min(freedom, Math.max(2, left)) }
 }
 
 /** P(|T| ≥ |t|) = I(ν / (ν + t²); ν/2, ½). */

@@ -24,7 +24,7 @@ export type LotShift = {
   kind: LotKind
   quantity: Quantity
   direction: 'fell' | 'rose'
-  /** Tanks on the lot that moved that way by at least `step` (half of what parts the two medians), of how many compared. */
+  /** Tanks on the lot that moved that way against the median of the others by at least `step` (half of what parts the two medians), of how many compared. */
   moved: number
   tanks: number
   othersMoved: number
@@ -140,7 +140,9 @@ function testLot(lot: LotUse, quantity: Quantity, series: readonly ReadingSeries
   // Half of the shift: "moved" then means a change that can be seen in the tank, not a flicker of the test.
   const step = Math.abs(apart) / 2
   const sign = apart < 0 ? -1 : 1
-  const movedIn = (values: number[]) => values.filter((change) => change * sign >= step && change !== 0).length
+  // Against what the others did meanwhile: with the season a whole route may rise, and a lot that stays behind has fallen.
+  const movedIn = (values: number[]) =>
+    apart === 0 ? 0 : values.filter((change) => (change - othersMedianChange) * sign >= step).length
   return {
     lot: lot.lot,
     kind: lot.kind,
@@ -167,22 +169,15 @@ function median(values: readonly number[]): number {
   return (low + high) / 2
 }
 
-/** "9 of 11 tanks on this lot fell in alkalinity by 0.2 meq/L or more (median −0.4 meq/L; 3 of 20 others did)." */
-function shiftWords({
-  moved,
-  tanks,
-  direction,
-  quantity,
-  step,
-  medianChange,
-  othersMoved,
-  others,
-  kind,
-}: Tested): string {
+/** "Against the other tanks 9 of 11 on this lot fell in alkalinity by 0.2 meq/L or more (median change −0.4 meq/L, of the others +0.1 meq/L; 3 of 20 others did so)." */
+function shiftWords(shift: Tested): string {
+  const { moved, tanks, direction, quantity, step, medianChange, othersMedianChange, othersMoved, others, kind } = shift
   const name = quantityInWords(quantity)
   const { unit } = QUANTITIES[quantity]
   const withUnit = (value: number) => `${figure(value)}${unit ? ` ${unit}` : ''}`
-  const sentence = `${moved} of ${tanks} tanks on this lot ${direction} in ${name} by ${withUnit(step)} or more (median ${medianChange < 0 ? '−' : '+'}${withUnit(Math.abs(medianChange))}; ${othersMoved} of ${others} others did)`
+  const signed = (value: number) => `${value < 0 ? '−' : value > 0 ? '+' : ''}${withUnit(Math.abs(value))}`
+  const medians = `median change ${signed(medianChange)}, of the others ${signed(othersMedianChange)}`
+  const sentence = `Against the other tanks ${moved} of ${tanks} on this lot ${direction} in ${name} by ${withUnit(step)} or more (${medians}; ${othersMoved} of ${others} others did so)`
   return kind === 'reagent'
     ? `${sentence}. A reagent moves the reading, perhaps not the water: test a standard first.`
     : `${sentence}.`

@@ -1,5 +1,5 @@
 /** Two technicians on the same tanks: how often each found a need when looking. Shown, never corrected for. */
-import { type MantelHaenszel, mantelHaenszel } from '@/lib/science'
+import { benjaminiHochberg, type MantelHaenszel, mantelHaenszel } from '@/lib/science'
 
 /** Looks of one person at one tank × mode that were deep enough to mean something, and how many of them found a need. */
 export type PersonLooks = {
@@ -25,17 +25,19 @@ export type PairOfPeople = {
   othersShare: number
   /** Odds that `one` finds a need, over the odds of `other`, on the same tank × mode. */
   ratio: MantelHaenszel | null
-  /** Whether the interval leaves 1 out. */
+  /** Further apart than chance allows, held against all the pairs that are compared. */
   differ: boolean
   words: string
 }
 
 export const COMPARISON_LEVEL = 0.95
 const LOOKS_NEEDED = 20
+/** Of the pairs that are said to differ at most this share is wrong: six people make fifteen pairs, of which one would differ by chance. */
+const FALSE_DISCOVERY_RATE = 0.05
 
 /**
  * Compares each two people over the tanks × modes that both have looked at: Mantel–Haenszel odds ratio, one table a tank × mode, with the
- * interval of Robins, Breslow and Greenland. Looks at what only one of them has seen are left out, so that nobody answers for a hard round.
+ * interval of Robins, Breslow and Greenland; which pairs differ is told by the test of Mantel and Haenszel with Benjamini–Hochberg over the pairs. Looks at what only one of them has seen are left out, so that nobody answers for a hard round.
  * Pairs with fewer than 20 shared looks each are left out. Sorted by names of people.
  */
 export function comparePeople(looks: readonly PersonLooks[], nameOf: (person: string) => string): PairOfPeople[] {
@@ -48,17 +50,24 @@ export function comparePeople(looks: readonly PersonLooks[], nameOf: (person: st
     byStratum.set(key, people)
   }
   const people = [...new Set(looks.map((look) => look.person))].sort((a, b) => (nameOf(a) + a < nameOf(b) + b ? -1 : 1))
-  return people.flatMap((one, place) =>
-    people.slice(place + 1).flatMap((other) => comparePair(one, other, [...byStratum.values()], nameOf) ?? []),
+  const pairs = people.flatMap((one, place) =>
+    people.slice(place + 1).flatMap((other) => comparePair(one, other, [...byStratum.values()]) ?? []),
   )
+  const { rejected } = benjaminiHochberg(
+    pairs.map(({ ratio }) => ratio?.pValue ?? 1),
+    FALSE_DISCOVERY_RATE,
+  )
+  return pairs.map((pair, place) => {
+    const differ = rejected[place] ?? false
+    return { ...pair, differ, words: pairWords(nameOf(pair.one), nameOf(pair.other), { ...pair, differ }) }
+  })
 }
 
 function comparePair(
   one: string,
   other: string,
   strata: readonly ReadonlyMap<string, LookShare>[],
-  nameOf: (person: string) => string,
-): PairOfPeople | null {
+): Omit<PairOfPeople, 'differ' | 'words'> | null {
   const shared = strata.flatMap((people) => {
     const [ones, others] = [people.get(one), people.get(other)]
     return ones && others ? [{ ones, others }] : []
@@ -80,9 +89,7 @@ function comparePair(
     COMPARISON_LEVEL,
   )
   const [onesShare, othersShare] = sharesOnTheSame(shared)
-  const differ = ratio !== null && (ratio.lower > 1 || ratio.upper < 1)
-  const words = pairWords(nameOf(one), nameOf(other), { onesShare, othersShare, ratio, differ })
-  return { one, other, shared: shared.length, onesLooks, othersLooks, onesShare, othersShare, ratio, differ, words }
+  return { one, other, shared: shared.length, onesLooks, othersLooks, onesShare, othersShare, ratio }
 }
 
 /** Each one's share of looks that found a need, tank × mode by tank × mode, weighted as Mantel and Haenszel do: looks × looks / both. */

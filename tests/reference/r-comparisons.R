@@ -20,7 +20,7 @@ for (i in seq_len(nrow(rows))) {
     strata = {
       tables <- array(values(r$x), c(2, 2, length(values(r$x)) / 4))
       m <- mantelhaen.test(tables, conf.level = 0.9, correct = FALSE)
-      c(unname(m$estimate), m$conf.int)
+      c(unname(m$estimate), m$conf.int, mantelhaen.test(tables)$p.value)
     })
   cat(sprintf("%.17g", line), sep = ",")
   cat("\n")

@@ -56,7 +56,7 @@ function strataCase(): Case {
   ])
   return {
     row: ['strata', '', '', '', '', cells.join(' '), ''],
-    ours: found ? [found.oddsRatio, found.lower, found.upper] : [],
+    ours: found ? [found.oddsRatio, found.lower, found.upper, found.pValue] : [],
   }
 }
 

@@ -40,6 +40,32 @@ describe('two technicians on the same tanks', () => {
     expect(intervals[1]?.differ).toBeGreaterThan(0.9)
   })
 
+  test('one who never says so and one who says so at every third look differ, although no ratio can be given', () => {
+    const looks = ['a', 'b'].map((person): PersonLooks => {
+      return { tank: 't', equipment: 'e', mode: 'm', person, looks: 72, found: person === 'b' ? 24 : 0 }
+    })
+    const [pair] = comparePeople(looks, nameOf)
+    expect(pair?.differ).toBe(true)
+    expect(pair?.ratio).toMatchObject({ oddsRatio: 0, lower: 0 })
+    expect(pair?.words).toMatch(/Ben says “needs it” sooner than Asha/)
+  })
+
+  test('six people of one threshold: a false word in about one business of twenty, not in one of two or three', () => {
+    const random = seededRandom(91)
+    const businesses = 300
+    let fooled = 0
+    for (let n = 0; n < businesses; n++) {
+      const looks = Array.from({ length: 1200 }, (_, look): PersonLooks => {
+        const stratum = look % 25
+        const person = `p${Math.floor(6 * random())}`
+        const found = random() < 0.05 + stratum / 60 ? 1 : 0
+        return { tank: `t${stratum}`, equipment: 'e', mode: 'm', person, looks: 1, found }
+      })
+      if (comparePeople(looks, (id) => id).some(({ differ }) => differ)) fooled++
+    }
+    expect(fooled / businesses).toBeLessThan(0.05 + 3 * Math.sqrt(0.0475 / businesses))
+  })
+
   test('who sees only the hard tanks is not blamed for them', () => {
     const looks = makeLooks(1, 1).map((look) => ({ ...look, person: Number(look.tank.slice(1)) < 12 ? 'a' : 'b' }))
     expect(comparePeople(looks, nameOf)).toEqual([])

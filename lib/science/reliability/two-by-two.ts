@@ -1,4 +1,4 @@
-import { logGamma, normalQuantile } from '@/lib/science/special-functions'
+import { chiSquareTails, logGamma, normalQuantile } from '@/lib/science/special-functions'
 import { checkCount, checkLevel } from './poisson-rate'
 
 /** Rows: with and without a factor. Columns: with and without the outcome. */
@@ -33,20 +33,25 @@ export type MantelHaenszel = {
   oddsRatio: number
   lower: number
   upper: number
+  /** Two-sided: the chance of counts so far from even, were the odds the same in every table (χ² with one degree of freedom, continuity corrected). */
+  pValue: number
   /** Tables that say something: both rows and both columns filled. */
   strata: number
 }
 
 /**
  * The odds ratio common to several two-by-two tables (Mantel–Haenszel), with the interval of Robins, Breslow and Greenland. Tables with an empty
- * row or column say nothing and are left out. Null where none says anything. Where the ratio is 0 or infinite the interval is 0 to Infinity.
+ * row or column say nothing and are left out. Null where none says anything. Where the ratio is 0 or infinite the one limit there is comes from the exact conditional
+ * distribution: every table then lies at its end, and the chance of that is a product over the tables.
  * Domain: whole counts, 0 < level < 1. Errors: RangeError on bad input.
  * Source: Mantel & Haenszel 1959, J. Natl. Cancer Inst. 22: 719–748; Robins, Breslow & Greenland 1986, Biometrics 42: 311–323.
  * @example mantelHaenszel([{ withBoth: 10, factorOnly: 5, outcomeOnly: 4, neither: 12 }], 0.9)?.oddsRatio // 6
  */
 export function mantelHaenszel(tables: readonly TwoByTwo[], level: number): MantelHaenszel | null {
   checkLevel(level)
-  let [r, s, pr, psQr, qs, strata] = [0, 0, 0, 0, 0, 0]
+  let [r, s, pr, psQr, qs] = [0, 0, 0, 0, 0]
+  let [off, spread] = [0, 0]
+  const telling: TwoByTwo[] = []
   for (const table of tables) {
     checkTable(table)
     const { withBoth: a, factorOnly: b, outcomeOnly: c, neither: d } = table
@@ -58,12 +63,55 @@ export function mantelHaenszel(tables: readonly TwoByTwo[], level: number): Mant
     pr += agree * own
     psQr += agree * other + differ * own
     qs += differ * other
-    strata++
+    off += a - ((a + b) * (a + c)) / n
+    spread += ((a + b) * (c + d) * (a + c) * (b + d)) / (n * n * (n - 1))
+    telling.push(table)
   }
+  const strata = telling.length
   if (strata === 0) return null
-  if (r === 0 || s === 0) return { oddsRatio: s === 0 ? Infinity : 0, lower: 0, upper: Infinity, strata }
+  // Corrected for continuity where there is half a count to correct by, as R's mantelhaen.test does.
+  const apart = Math.abs(off) >= 0.5 ? Math.abs(off) - 0.5 : Math.abs(off)
+  const pValue = chiSquareTails((apart * apart) / spread, 1).upper
+  const tail = (1 - level) / 2
+  if (s === 0)
+    return { oddsRatio: Infinity, lower: oddsWhereAllAreExtreme(telling, tail), upper: Infinity, pValue, strata }
+  if (r === 0)
+    return { oddsRatio: 0, lower: 0, upper: 1 / oddsWhereAllAreExtreme(telling.map(turned), tail), pValue, strata }
   const variance = pr / (2 * r * r) + psQr / (2 * r * s) + qs / (2 * s * s)
   const reach = Math.exp(normalQuantile(1 - (1 - level) / 2) * Math.sqrt(variance))
   const oddsRatio = r / s
-  return { oddsRatio, lower: oddsRatio / reach, upper: oddsRatio * reach, strata }
+  return { oddsRatio, lower: oddsRatio / reach, upper: oddsRatio * reach, pValue, strata }
+}
+
+/** The same table with its columns exchanged: the odds are turned over. */
+const turned = ({ withBoth, factorOnly, outcomeOnly, neither }: TwoByTwo): TwoByTwo => ({
+  withBoth: factorOnly,
+  factorOnly: withBoth,
+  outcomeOnly: neither,
+  neither: outcomeOnly,
+})
+
+/** The odds ratio at which it has this chance that every table holds the most in its first cell that its margins allow (noncentral hypergeometric). */
+function oddsWhereAllAreExtreme(tables: readonly TwoByTwo[], chance: number): number {
+  const logs = tables.map(({ withBoth, factorOnly, outcomeOnly, neither }) => {
+    const [row, column] = [withBoth + factorOnly, withBoth + outcomeOnly]
+    const most = Math.min(row, column)
+    const least = Math.max(0, column - (outcomeOnly + neither))
+    return Array.from({ length: most - least + 1 }, (_, i) => ({
+      below: i,
+      log: logChoose(row, most - i) + logChoose(outcomeOnly + neither, column - most + i),
+    }))
+  })
+  const logChance = (logOdds: number) =>
+    logs.reduce((total, terms) => {
+      const first = terms[0]?.log ?? 0
+      return total - Math.log(terms.reduce((sum, { below, log }) => sum + Math.exp(log - first - below * logOdds), 0))
+    }, 0)
+  let [low, high] = [-50, 50]
+  for (let i = 0; i < 100; i++) {
+    const middle = (low + high) / 2
+    if (logChance(middle) < Math.log(chance)) low = middle
+    else high = middle
+  }
+  return Math.exp((low + high) / 2)
 }

@@ -172,6 +172,8 @@ describe('two-by-two tables', () => {
     expectRelative(found?.lower, 0.7719074, 1e-6)
     expectRelative(found?.upper, 1.0603298, 1e-6)
     expect(found?.strata).toBe(6)
+    // Mantel–Haenszel X-squared = 1.4269, df = 1, p-value = 0.2323: as printed by the same call, from memory.
+    expect(found?.pValue).toBeCloseTo(0.2323, 4)
   })
 
   test('tables with an empty side say nothing', () => {
@@ -179,6 +181,23 @@ describe('two-by-two tables', () => {
     expect(mantelHaenszel([{ withBoth: 3, factorOnly: 0, outcomeOnly: 0, neither: 4 }], 0.9)).toMatchObject({
       oddsRatio: Infinity,
     })
+  })
+
+  test('where one finds none and the other many, the limit there is comes from the exact distribution', () => {
+    const apart = { withBoth: 24, factorOnly: 48, outcomeOnly: 0, neither: 72 }
+    const found = mantelHaenszel([apart], 0.95)
+    expect(found?.pValue).toBeLessThan(1e-6)
+    // One table: fisher.test(matrix(c(24, 0, 48, 72), 2)) in R 4.2 gives 95 percent confidence interval 8.2 to Inf; here by the sum itself.
+    const odds = found?.lower ?? 0
+    const choose = (n: number, k: number) =>
+      Array.from({ length: k }, (_, i) => (n - i) / (i + 1)).reduce((product, factor) => product * factor, 1)
+    const term = (a: number) => choose(72, a) * choose(72, 24 - a) * odds ** a
+    const all = Array.from({ length: 25 }, (_, a) => term(a)).reduce((sum, x) => sum + x, 0)
+    expect(term(24) / all).toBeCloseTo(0.025, 8)
+    expect(found).toMatchObject({ oddsRatio: Infinity, upper: Infinity })
+    const turned = mantelHaenszel([{ withBoth: 0, factorOnly: 72, outcomeOnly: 24, neither: 48 }], 0.95)
+    expect(turned?.upper).toBeCloseTo(1 / odds, 10)
+    expect(turned).toMatchObject({ oddsRatio: 0, lower: 0 })
   })
 })
 
