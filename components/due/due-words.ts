@@ -29,9 +29,9 @@ export function shortReason(
     case 'need-open':
       return 'Found, and not done since.'
     case 'cheapest':
-      return `Done ${everyWords(intervalDays)}; ${half}.`
+      return `Planned ${everyWords(intervalDays)}; ${half}.`
     case 'age-unknown':
-      return `Done ${everyWords(intervalDays)}; ${half}. Its age is not known.`
+      return `Planned ${everyWords(intervalDays)}; ${half}. Its age is not known.`
     case 'run-to-failure':
       return `Done only when needed; ${half}.`
     default:

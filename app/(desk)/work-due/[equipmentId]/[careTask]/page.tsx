@@ -13,6 +13,7 @@ import { WearSheet } from '@/components/wear'
 import { newId } from '@/lib/new-id'
 import { withWear } from '@/lib/office/due/wear-lanes'
 import { type Why, whyDue } from '@/lib/office/due/why'
+import { lastAnswer } from '@/lib/office/intervals/answers'
 import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 import { wearBehindTask } from '@/lib/office/wear/queries'
@@ -79,6 +80,7 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
         habitDays={reason.interval.habitDays}
         savingOnHabit={why.savingOnHabit}
         proposal={why.proposal}
+        lastAnswer={parsed.success ? await lastAnswer(actor, parsed.data) : null}
         currency={why.currency}
         locale={why.locale}
       >
