@@ -1,4 +1,5 @@
 /** What wears along a measured path: which figure of a device shows it, and where that figure says "renew". */
+import type { RelativeThreshold } from '@/lib/science'
 
 /** Figures measured on a device, as they are kept. */
 export const WEAR_QUANTITIES = {
@@ -40,8 +41,8 @@ export type WearRule = {
   sense: 'falls' | 'rises'
   /** The figure counts from nothing at the renewal (hours); else the first reading after it is the baseline. */
   startsAtZero: boolean
-  /** The figure at which it is renewed, from the device's own baseline. */
-  threshold: (baseline: number) => number
+  /** The figures at which it is renewed, whichever is met first, from the device's own beginning: `share` of it and `plus`. */
+  thresholds: readonly RelativeThreshold[]
   /** The threshold in words, after "it reaches … ". */
   says: string
   source: string
@@ -55,7 +56,7 @@ export const WEAR_RULES: readonly WearRule[] = [
     quantity: 'dose-rate',
     sense: 'falls',
     startsAtZero: false,
-    threshold: (baseline) => 0.9 * baseline,
+    thresholds: [{ share: 0.9, plus: 0 }],
     says: '10 % below its own first reading',
     source: CP,
   },
@@ -64,7 +65,10 @@ export const WEAR_RULES: readonly WearRule[] = [
     quantity: 'rejection',
     sense: 'falls',
     startsAtZero: false,
-    threshold: (baseline) => Math.max(90, baseline - 5),
+    thresholds: [
+      { share: 0, plus: 90 },
+      { share: 1, plus: -5 },
+    ],
     says: '90 %, or 5 points below its own first reading',
     source: CP,
   },
@@ -73,7 +77,7 @@ export const WEAR_RULES: readonly WearRule[] = [
     quantity: 'lamp-hours',
     sense: 'rises',
     startsAtZero: true,
-    threshold: () => 8000,
+    thresholds: [{ share: 0, plus: 8000 }],
     says: 'lamps are rated for 8,000 to 9,000 h; the lower figure counts',
     source: CP,
   },
@@ -82,7 +86,7 @@ export const WEAR_RULES: readonly WearRule[] = [
     quantity: 'flow-rate',
     sense: 'falls',
     startsAtZero: false,
-    threshold: (baseline) => (2 / 3) * baseline,
+    thresholds: [{ share: 2 / 3, plus: 0 }],
     says: 'a third below its own first reading',
     source: CP,
   },
@@ -91,7 +95,7 @@ export const WEAR_RULES: readonly WearRule[] = [
     quantity: 'probe-slope',
     sense: 'falls',
     startsAtZero: false,
-    threshold: () => 85,
+    thresholds: [{ share: 0, plus: 85 }],
     says: 'below 85 % a probe is too slow and too flat to trust',
     source: CP,
   },
@@ -105,6 +109,15 @@ export function wearRulesOf(equipmentClass: string): WearRule[] {
 /** The rule of a mode, or null. */
 export function wearRuleOf(mode: string): WearRule | null {
   return WEAR_RULES.find((rule) => rule.mode === mode) ?? null
+}
+
+/** Of a rule's thresholds the one that a device with this beginning meets first, and its figure. */
+export function thresholdOf({ thresholds, sense }: WearRule, baseline: number): RelativeThreshold & { value: number } {
+  const figures = thresholds.map((one) => ({ ...one, value: one.share * baseline + one.plus }))
+  const isFirst = (one: number, other: number) => (sense === 'falls' ? one > other : one < other)
+  const [first, ...more] = figures
+  if (!first) throw new RangeError('a rule of wear needs at least one threshold')
+  return more.reduce((best, one) => (isFirst(one.value, best.value) ? one : best), first)
 }
 
 /**

@@ -1,6 +1,6 @@
-import { degradationLife, NotEstimable, theilSen } from '@/lib/science'
+import { degradationLife, NotEstimable, startOfLine, theilSen } from '@/lib/science'
 import { normalQuantile } from '@/lib/science/special-functions'
-import { WEAR_QUANTITIES, type WearRule } from './wear-rules'
+import { thresholdOf, WEAR_QUANTITIES, type WearRule } from './wear-rules'
 
 /** A reading on a device. Days since 1970-01-01. */
 export type WearReading = { day: number; value: number }
@@ -30,7 +30,8 @@ const FURTHEST_DAYS = 5 * 365
 /**
  * When a measured path crosses the figure at which the device is renewed: a straight line through the readings since the
  * last renewal, with Fieller's interval (`degradationLife`). Readings before `sinceDay` do not count, and where a counter
- * of hours has fallen a new lamp is taken to have been fitted. With two readings the line is only told, not dated.
+ * of hours has fallen a new lamp is taken to have been fitted. With two readings the line is only told, not dated. Where the threshold counts from the device's own
+ * beginning, the date takes that from the line, since one first reading may be off; "past it" is told by the readings as they are.
  * Units: days since 1970-01-01; values in the unit of the rule's quantity. Readings may come in any order.
  * @throws RangeError for a reading that is no number.
  */
@@ -52,7 +53,7 @@ export function wearOf(
       words: `${name} has not been measured since the last renewal`,
       shortWords: '',
     }
-  const threshold = rule.threshold(first.value)
+  const threshold = thresholdOf(rule, first.value).value
   const seen = { path, baseline: first.value, threshold }
   const isPast = (value: number) => (rule.sense === 'falls' ? value <= threshold : value >= threshold)
   const limit = `${figure(threshold)} ${unit} (${rule.says})`
@@ -80,7 +81,8 @@ export function wearOf(
       words: tooFewWords(asPath, days, threshold, course, formatDay),
     }
   try {
-    const { median, lower, upper } = degradationLife(asPath, threshold, { level: BAND })
+    const byLine = thresholdOf(rule, startOfLine(asPath))
+    const { median, lower, upper } = degradationLife(asPath, byLine, { level: BAND })
     // The last reading has not crossed, so the crossing is not behind it, whatever the line says.
     const [day, from] = [median, lower].map((value) => Math.max(last.day, Math.round(value)))
     if (day === undefined || from === undefined || day - last.day > FURTHEST_DAYS) return level(seen, course)

@@ -9,7 +9,7 @@ export {
 } from './calibration'
 export { type ExposureCell, type PoissonChangePoint, poissonChangePoint } from './change-point'
 export { type CusumPoint, cusumChart, type EwmaPoint, ewmaChart } from './control-charts'
-export { type DegradationLife, degradationLife } from './degradation'
+export { type DegradationLife, degradationLife, type RelativeThreshold, startOfLine } from './degradation'
 export { type InspectionCosts, type InspectionInterval, optimalInspectionInterval } from './delay-time'
 export { calibrateDelayOnce, type DelayCalibration, inspectUnit } from './delay-time-calibration'
 export {
