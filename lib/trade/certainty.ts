@@ -41,5 +41,6 @@ export function timesInWords(ratio: number): string {
   if (Math.abs(ratio - 2) < 0.08) return 'twice'
   if (Math.abs(ratio - 0.5) < 0.03) return 'half'
   if (ratio >= 2.75) return `${ratio < 10 ? String(Math.round(ratio * 2) / 2) : Math.round(ratio)} times`
-  return `${ratio.toFixed(1)} times`
+  // Below a tenth one figure would round to nothing.
+  return `${ratio < 0.095 ? Number(ratio.toPrecision(1)) : ratio.toFixed(1)} times`
 }

@@ -39,8 +39,9 @@ export function spanInWords(days: number): string {
 /** 0.1 → "one need in ten reaches the client before we do". */
 export function shareInWords(share: number): string {
   if (share < 0.005) return 'hardly a need reaches the client before we do'
-  if (share > 0.95) return 'nearly every need reaches the client before we do'
-  if (share > 0.4) return `${Math.round(share * 10)} needs in ten reach the client before we do`
+  const inTen = Math.round(share * 10)
+  if (inTen > 9) return 'nearly every need reaches the client before we do'
+  if (share > 0.35) return `${SMALL_NUMBERS[inTen] ?? inTen} needs in ten reach the client before we do`
   const oneIn = Math.round(1 / share)
   return `one need in ${SMALL_NUMBERS[oneIn] ?? oneIn} reaches the client before we do`
 }
@@ -78,7 +79,7 @@ function reasonOf(facts: Facts): string {
 }
 
 function likeThis({ medianDays, costs }: Facts): string {
-  return `Half of the tanks like this need it by ${spanInWords(medianDays)}; ${shareInWords(costs.shareReported)}`
+  return `At this tank it is needed within ${spanInWords(medianDays)} every other time; ${shareInWords(costs.shareReported)}`
 }
 
 /** Why nothing is done before it is needed. */

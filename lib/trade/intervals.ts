@@ -27,7 +27,7 @@ export type IntervalAdvice = {
   inForceDays: number
   /** The cheapest one. Never beyond an age limit. */
   cheapestDays: number
-  /** Minor units a year under the interval in force, the cheapest, and waiting. */
+  /** Minor units a year under the interval in force, the cheapest, and waiting (up to an age limit, where there is one). */
   costPerYear: number
   costPerYearCheapest: number
   costPerYearWaiting: number
@@ -71,7 +71,10 @@ export function adviseInterval(question: IntervalQuestion): IntervalAdvice {
     days === Number.POSITIVE_INFINITY ? days : Math.max(1, Math.round(days / visitEveryDays))
   const steps = plannedVisits(visitEveryDays, longest)
   const inForceDays = Math.min(question.inForceDays, limitDays)
-  const plans = [...steps, Number.POSITIVE_INFINITY, visitsFor(inForceDays)]
+  // Who waits for a need under an age limit renews at the last visit before it.
+  const lastVisit =
+    limitDays === Number.POSITIVE_INFINITY ? limitDays : Math.max(1, Math.floor(limitDays / visitEveryDays))
+  const plans = [...steps, lastVisit, Math.min(visitsFor(inForceDays), lastVisit)]
   if (habitDays !== undefined) plans.push(visitsFor(habitDays))
   const table = visitPolicyCosts(life, { visitEvery: visitEveryDays, ...costs }, plans)
   const waiting = steps.length
@@ -80,7 +83,7 @@ export function adviseInterval(question: IntervalQuestion): IntervalAdvice {
   const mean = (plan: number) => table.means[plan] ?? Number.POSITIVE_INFINITY
   if (best !== waiting) for (let plan = 1; plan < waiting; plan++) if (mean(plan) < mean(best)) best = plan
   if ((mean(waiting) - mean(best)) * DAYS_PER_YEAR < SMALLEST_SAVING_MINOR) best = waiting
-  const cheapestDays = Math.min((table.visits[best] ?? Number.POSITIVE_INFINITY) * visitEveryDays, limitDays)
+  const cheapestDays = best === waiting ? limitDays : Math.min((table.visits[best] ?? 1) * visitEveryDays, limitDays)
   const saving = perYear(policySaving(table, inForce, best))
   return {
     inForceDays,

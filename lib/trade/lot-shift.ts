@@ -55,7 +55,7 @@ const MOST = 2 / 3
  * the day itself were taken before the lot went in), two readings at least on both sides. Tanks that never had the lot are compared over the
  * same weeks, around the middle one of the lot's first days. Wilcoxon's rank-sum test, two-sided; Benjamini–Hochberg at 0.05 over everything
  * tested. Of several lots that move the same quantity the surest is named, and the others only where they still stand out without its tanks.
- * Sorted: found first, then by p-value. Lots or quantities with fewer than four tanks on either side are left out.
+ * Sorted: found first; lots whose own tanks changed before those that stayed behind, then by p-value. Lots or quantities with fewer than four tanks on either side are left out.
  */
 export function findLotShifts(
   lots: readonly LotUse[],
@@ -74,19 +74,29 @@ export function findLotShifts(
     tested.map((shift) => shift.pValue),
     FALSE_DISCOVERY_RATE,
   )
+  const judged = tested
+    .map((shift, place) => ({ shift, adjustedP: adjusted[place] ?? 1, rejected: rejected[place] ?? false }))
+    .sort((one, other) => Number(hasMovedItself(other.shift)) - Number(hasMovedItself(one.shift)))
   const named: LotShift[] = []
-  const shifts = tested.map((shift, place): LotShift => {
-    const standsOut = (rejected[place] ?? false) && mostMoved(shift)
+  const shifts = judged.map(({ shift, adjustedP, rejected }): LotShift => {
+    const standsOut = rejected && mostMoved(shift)
     const earlier = standsOut ? named.filter((one) => one.quantity === shift.quantity) : []
     const explained = earlier.length > 0 && !standsAlone(shift, earlier, { lots, series, windowDays })
     if (explained) for (const one of earlier) one.notToldApartFrom.push(shift.lot)
     const found = standsOut && !explained
-    const result = { ...shift, adjustedP: adjusted[place] ?? 1, found, notToldApartFrom: [], words: shiftWords(shift) }
+    const result = { ...shift, adjustedP, found, notToldApartFrom: [], words: shiftWords(shift) }
     if (found) named.push(result)
     return result
   })
   return [...shifts.filter((one) => one.found), ...shifts.filter((one) => !one.found)]
 }
+
+/**
+ * Where one lot takes the place of another in all tanks, each side has moved against the other by as much; named first is the one whose own tanks changed. One that stayed behind
+ * while the others changed with the season is named where no other lot explains it.
+ */
+const hasMovedItself = ({ medianChange, othersMedianChange }: Tested) =>
+  Math.abs(medianChange) >= Math.abs(othersMedianChange)
 
 const mostMoved = ({ moved, tanks }: Tested) => moved >= MOST * tanks
 

@@ -9,6 +9,7 @@ import {
   type LevelRecord,
   neededFor,
 } from '@/lib/science'
+import { ALMOST_SURE } from './certainty'
 
 export type Container = {
   label: string
@@ -180,10 +181,10 @@ function leftWords({ unit, emptyAt }: Container, left: number, day: string): str
 
 /** How sure it is, without a figure that is more exact than what it rests on. */
 export function chanceWords(chance: number): string {
-  if (chance >= 0.98) return 'it will last, almost surely'
+  if (chance >= ALMOST_SURE) return 'it will last, almost surely'
   if (chance >= SURE_ENOUGH) return 'it will last, 9 times in 10'
   if (chance >= 0.5) return `it may not last, about ${Math.round((1 - chance) * 10)} in 10 that it runs out first`
-  if (chance > 0.1) return 'it will probably not last'
+  if (chance > 1 - ALMOST_SURE) return 'it will probably not last'
   return 'it will not last, almost surely'
 }
 

@@ -24,7 +24,7 @@ const DAYS_AWAY = 7
 /**
  * Weeks after which it is judged. Who looks every week finds a lucky stretch sooner or later; on few days fixed before, that is rare. Common practice, no source for these days.
  */
-const JUDGED_AFTER_WEEKS = [13, 26, 52, 104, 156] as const
+const JUDGED_AFTER_WEEKS = [13, 26, 39, 52, 104, 156] as const
 /** How far the tanks of a route differ where nobody has said: the prior about a rate like the others'. */
 const USUAL_SPREAD = fitRateSpread([])
 

@@ -167,6 +167,8 @@ describe('words', () => {
     [1.32, '1.3 times'],
     [12.4, '12 times'],
     [0.5, 'half'],
+    [0.04, '0.04 times'],
+    [0.1, '0.1 times'],
   ])('%d → %s', (ratio, words) => expect(timesInWords(ratio)).toBe(words))
   test('a life that is longer, and one of which nobody can tell', () => {
     expect(driverSentence('With fine sand', { timeRatio: 1.5, lower: 1.1, upper: 2 }, 'probably')).toBe(

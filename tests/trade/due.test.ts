@@ -41,7 +41,7 @@ describe('due dates', () => {
     const { reason, clientWords, intervalDays, costPerYear, costPerYearWaiting } = dueOf(wearing)
     const saved = Math.round((costPerYearWaiting - costPerYear) / 100)
     expect(reason).toBe(
-      `Half of the tanks like this need it by 21 weeks; one need in ten reaches the client before we do; every ${intervalDays / 7} weeks is cheapest, about ${saved} a year less than waiting.`,
+      `At this tank it is needed within 21 weeks every other time; one need in ten reaches the client before we do; every ${intervalDays / 7} weeks is cheapest, about ${saved} a year less than waiting.`,
     )
     expect(clientWords).toBe(`General clean: done about every ${intervalDays / 7} weeks.`)
   })
@@ -191,7 +191,11 @@ describe('words', () => {
     [0, 'hardly a need reaches the client before we do'],
     [0.1, 'one need in ten reaches the client before we do'],
     [0.05, 'one need in 20 reaches the client before we do'],
-    [0.5, '5 needs in ten reach the client before we do'],
+    [0.38, 'four needs in ten reach the client before we do'],
+    [0.4, 'four needs in ten reach the client before we do'],
+    [0.5, 'five needs in ten reach the client before we do'],
+    [0.94, 'nine needs in ten reach the client before we do'],
+    [0.95, 'nearly every need reaches the client before we do'],
     [1, 'nearly every need reaches the client before we do'],
   ])('a share of %d', (share, words) => expect(shareInWords(share)).toBe(words))
   test.each([

@@ -63,6 +63,17 @@ describe('what is proposed', () => {
     expect(advice.saving.chance).toBeLessThan(0.8)
     expect(advice.proposes).toBe(false)
   })
+  test('under an age limit nobody waits for ever: what is saved is saved against the last visit before the limit', () => {
+    const limited = { ...question, life: { shape: 2.5, scale: 400 }, limitDays: 371, inForceDays: Infinity }
+    const advice = adviseInterval(limited)
+    const costAt = (inForceDays: number) => adviseInterval({ ...limited, inForceDays }).costPerYear
+    // 371 days hold 26 visits of 14 days and not 27.
+    expect(advice.costPerYear).toBeCloseTo(costAt(26 * 14), 9)
+    expect(advice.costPerYearWaiting).toBeCloseTo(costAt(26 * 14), 9)
+    expect(advice.saving.mean).toBeCloseTo(costAt(26 * 14) - advice.costPerYearCheapest, 9)
+    const unlimited = adviseInterval({ ...limited, limitDays: Infinity })
+    expect(unlimited.costPerYearWaiting).toBeGreaterThan(advice.costPerYearWaiting + 10)
+  })
   test('what was done so far is held against the cheapest too', () => {
     const { savingOnHabit, costPerYearWaiting, costPerYearCheapest } = adviseInterval({
       ...question,

@@ -113,6 +113,18 @@ describe('what is said', () => {
     expect(shift?.words).toContain('median change 0 meq/L, of the others +0.4 meq/L')
   })
 
+  test('of two lots that part the route between them the one is named whose own tanks changed', () => {
+    const rest = others.map(({ tank }) => ({ tank, firstUsedDay: day(4) }))
+    const both: LotUse[] = [
+      { lot: 'A, in the other tanks', kind: 'salt', tanks: rest },
+      { lot: 'B', kind: 'salt', tanks },
+    ]
+    const found = findLotShifts(both, [...onLot, ...others]).filter((one) => one.found)
+    expect(found.map(({ lot, direction, notToldApartFrom }) => [lot, direction, notToldApartFrom])).toEqual([
+      ['B', 'fell', ['A, in the other tanks']],
+    ])
+  })
+
   test('a reagent may move the reading and not the water', () => {
     const [shift] = findLotShifts([{ lot: 'L1', kind: 'reagent', tanks }], [...onLot, ...others])
     expect(shift?.words).toMatch(/test a standard first/)

@@ -64,11 +64,10 @@ export type LikeliestChange = { date: string; clear: boolean; words: string; pVa
  */
 export function likeliestChange(cells: readonly FaultCell[]): LikeliestChange {
   const total = cells.reduce((sum, cell) => sum + cell.count, 0)
-  const watched = cells.filter((cell) => cell.expected > 0 || cell.count > 0)
+  const watched = withLooks(cells)
   if (total < EVENTS_FOR_A_CHANGE || watched.length < 4) return null
   const found = poissonChangePoint(
-    // A need learned of by a report has no look of its own day: a little exposure keeps the cell.
-    watched.map(({ count, expected }) => ({ count, exposure: Math.max(expected, 1e-6) })),
+    watched.map(({ count, expected }) => ({ count, exposure: expected })),
     { simulations: SIMULATIONS, random: seededRandom(1) },
   )
   if (!found) return null
@@ -78,6 +77,22 @@ export function likeliestChange(cells: readonly FaultCell[]): LikeliestChange {
   const direction = after.rate < before.rate ? 'more rarely' : 'more often'
   const counts = `${needs(before.count)} where ${before.exposure.toFixed(1)} were to be expected before, ${after.count} where ${after.exposure.toFixed(1)} were since`
   return { date, pValue, clear: true, words: `It comes back ${direction} since about then: ${counts}.` }
+}
+
+/**
+ * Cells in which somebody looked. A need learned of by a report has no look of its own day: it counts with the look after it, or with the last one, for beside no
+ * expectation at all it would make a change of its own.
+ */
+function withLooks(cells: readonly FaultCell[]): FaultCell[] {
+  const watched: FaultCell[] = []
+  let waiting = 0
+  for (const cell of cells) {
+    if (cell.expected > 0) watched.push({ ...cell, count: cell.count + waiting })
+    waiting = cell.expected > 0 ? 0 : waiting + cell.count
+  }
+  const last = watched.at(-1)
+  if (last) last.count += waiting
+  return watched
 }
 
 export type TrendView = { name: string; assumes: string; words: string; pValue: number }

@@ -31,6 +31,9 @@ export function visitPolicyCosts(life: Life, costs: VisitCosts, visits: readonly
       const needed = (1 - survival) * (r * callOut + (1 - r) * found)
       const hidden = (1 - r) * hiddenCostPerDay * Math.max(0, visited - lived)
       const rate = (planned * survival + needed + hidden) / ((1 - r) * visited + r * lived)
+      // Of a life so early and so long at once (shapes below a hundredth) the integrals leave the range of numbers.
+      if (!Number.isFinite(rate))
+        throw new RangeError(`no cost can be worked out for a life of shape ${part.shape} and scale ${part.scale}`)
       const row = rates[index]
       if (row) row[draw] = rate
       means[index] = (means[index] ?? 0) + part.weight * rate

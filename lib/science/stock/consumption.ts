@@ -1,3 +1,4 @@
+import { weightedQuantile } from '@/lib/science/reliability/weighted-quantile'
 import { incompleteBeta, incompleteGamma, inverseIncompleteGamma, logGamma } from '@/lib/science/special-functions'
 import type { UseInterval } from './level-intervals'
 
@@ -10,7 +11,7 @@ import type { UseInterval } from './level-intervals'
  * regularity is our own: common practice, no source.
  */
 export type Consumption = {
-  /** Use per day: total of the measured stretches over their days. */
+  /** Use per day: total of the measured stretches over their days; where some only say "at least", the middle of what is known of it. */
   perDay: number
   intervals: number
   days: number
@@ -51,7 +52,6 @@ export function consumptionOf(intervals: readonly UseInterval[], resolution: num
   if (whole.length === 0) return null
   const atLeast = measured.filter(({ kind }) => kind === 'at-least')
   const days = sum(measured, (interval) => interval.days)
-  const used = sum(measured, (interval) => interval.use)
   const parts = Array.from({ length: SHAPES }, (_, place) => {
     const z = -REACH_SD + (2 * REACH_SD * place) / (SHAPES - 1)
     const variation = DAILY_VARIATION.median * Math.exp(DAILY_VARIATION.sdLog * z)
@@ -59,12 +59,18 @@ export function consumptionOf(intervals: readonly UseInterval[], resolution: num
   })
   const most = Math.max(...parts.map(({ logWeight }) => logWeight))
   const total = sum(parts, ({ logWeight }) => Math.exp(logWeight - most))
-  return {
-    perDay: used / days,
-    intervals: measured.length,
-    days,
-    parts: weighty(parts.map(({ logWeight, ...part }) => ({ ...part, weight: Math.exp(logWeight - most) / total }))),
-  }
+  const kept = weighty(parts.map(({ logWeight, ...part }) => ({ ...part, weight: Math.exp(logWeight - most) / total })))
+  const perDay = atLeast.length === 0 ? sum(whole, ({ use }) => use) / days : middleUse(kept)
+  return { perDay, intervals: measured.length, days, parts: kept }
+}
+
+/** What was found empty had used at least what it held in that time, and often less time than that: its use per day is higher than the sums say. */
+function middleUse(parts: readonly Part[]): number {
+  const uses = parts.flatMap(({ weight, shapePerDay, nodes }) =>
+    nodes.map((node) => ({ value: shapePerDay / node.rate, weight: weight * node.weight })),
+  )
+  uses.sort((one, other) => one.value - other.value)
+  return weightedQuantile(uses, 0.5)
 }
 
 /** Those that count, with weights that add up to 1 again: what weighs a hundred-thousandth is not worth its time. */

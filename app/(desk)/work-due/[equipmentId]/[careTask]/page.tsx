@@ -183,7 +183,10 @@ function figures(why: Why) {
   const { reason, currency, locale } = why
   const money = (minor: number) => moneyWords({ minor: Math.round(minor), currency, locale })
   return [
-    { term: 'Half need it by, here', value: why.hereDays ? sureRange(why.hereDays) : weeksWords(reason.medianDays) },
+    {
+      term: 'Needed within, every other time, here',
+      value: why.hereDays ? sureRange(why.hereDays) : weeksWords(reason.medianDays),
+    },
     ...(why.routeDays ? [{ term: 'At a typical tank of the route', value: sureRange(why.routeDays) }] : []),
     {
       term: 'Shape of the life',
