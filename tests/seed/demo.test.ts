@@ -174,12 +174,13 @@ describe('what the screens say of the planted surroundings and delay', () => {
   // Planted: seed/drivers.ts, and the stringy refugium of seed/truth.ts. At 95 % each interval may miss once in twenty demos; twice the planted ratio either way would be a fault.
   test.each([
     ...TRUE_DRIVERS.map(({ mode, key, timesAsFast }) => ({ mode, key, timesAsFast, certain: /^almost surely$/ })),
-    // Three tanks, one of which a remedy has cured since (REMEDIED): unlike each other, so that less is sure.
+    // Three tanks, one of which a remedy has cured since (REMEDIED), among as many properties as were tried: to be sure of it would claim too much. The ratio is near, and the
+    // hint at the repeat fault names it.
     {
       mode: PLANTED_MODE,
       key: 'stringy-refugium',
       timesAsFast: PLANTED_TIMES_AS_FAST,
-      certain: /^(almost surely|probably)$/,
+      certain: /^(cannot tell|probably)$/,
     },
   ])('$mode comes sooner with $key, about $timesAsFast times', async ({ mode, key, timesAsFast, certain }) => {
     const pair = await learnedOf(await owner(), mode.slice(0, mode.indexOf('/')), mode)
