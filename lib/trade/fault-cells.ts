@@ -3,8 +3,8 @@
  * so that looking more often after a date does not look like a change.
  */
 import { type PoissonRateRatio, poissonRateRatio } from '@/lib/science'
+import { checkRouteModel, expectedAtLooks, type RouteModel } from './expected-at-looks'
 import type { Life } from './lives/types'
-import type { RouteModel } from './repeat-faults'
 
 /** What the looks of one day found and would have found. `day`: days since 1970-01-01. */
 export type FaultCell = { day: number; count: number; expected: number }
@@ -15,9 +15,7 @@ export type FaultCell = { day: number; count: number; expected: number }
  * @throws RangeError on a model outside its domain.
  */
 export function faultCells(lives: readonly Life[], model: RouteModel): FaultCell[] {
-  if (!(model.shape > 0 && model.scaleDays > 0 && Number.isFinite(model.shape) && Number.isFinite(model.scaleDays)))
-    throw new RangeError(`a life model needs a shape and a scale above 0, got ${model.shape} and ${model.scaleDays}`)
-  const hazard = (ageDays: number) => (ageDays / model.scaleDays) ** model.shape
+  checkRouteModel(model)
   const byDay = new Map<number, FaultCell>()
   const add = (day: number, count: number, expected: number) => {
     const cell = byDay.get(day) ?? { day, count: 0, expected: 0 }
@@ -25,12 +23,7 @@ export function faultCells(lives: readonly Life[], model: RouteModel): FaultCell
   }
   for (const life of lives) {
     if (life.unknownAge) continue
-    let lastAge = life.observation.truncatedAt ?? 0
-    for (const age of life.lookAges) {
-      if (age <= lastAge) continue
-      add(life.startDay + age, 0, -Math.expm1(hazard(lastAge) - hazard(age)))
-      lastAge = age
-    }
+    expectedAtLooks(life, model, (age, chance) => add(life.startDay + age, 0, chance))
     if (life.event) add(life.endDay, 1, 0)
   }
   return [...byDay.values()].sort((one, other) => one.day - other.day)

@@ -10,10 +10,10 @@ import {
   probabilityAbove,
   rateUnder,
 } from '@/lib/science'
+import { checkRouteModel, expectedAtLooks, type RouteModel } from './expected-at-looks'
 import type { Life } from './lives/types'
 
-/** The route's life model of one class × mode. */
-export type RouteModel = { shape: number; scaleDays: number }
+export type { RouteModel } from './expected-at-looks'
 
 export type FaultCount = { tank: string; observed: number; expected: number }
 
@@ -42,20 +42,15 @@ const FALSE_DISCOVERY_RATE = 0.05
  * @throws RangeError on a model outside its domain.
  */
 export function countFaults(lives: readonly Life[], model: RouteModel): { observed: number; expected: number } {
-  if (!(model.shape > 0 && model.scaleDays > 0 && Number.isFinite(model.shape) && Number.isFinite(model.scaleDays)))
-    throw new RangeError(`a life model needs a shape and a scale above 0, got ${model.shape} and ${model.scaleDays}`)
-  const cumulativeHazard = (ageDays: number) => (ageDays / model.scaleDays) ** model.shape
+  checkRouteModel(model)
   let observed = 0
   let expected = 0
   for (const life of lives) {
     if (life.unknownAge) continue
     if (life.event) observed += 1
-    let lastAge = life.observation.truncatedAt ?? 0
-    for (const age of life.lookAges) {
-      if (age <= lastAge) continue
-      expected += -Math.expm1(cumulativeHazard(lastAge) - cumulativeHazard(age))
-      lastAge = age
-    }
+    expectedAtLooks(life, model, (_age, chance) => {
+      expected += chance
+    })
   }
   return { observed, expected }
 }

@@ -1,3 +1,4 @@
+import { groupBy } from '../group-by'
 import type { LaneSummary } from './derive'
 import {
   type ClientCostRow,
@@ -68,14 +69,4 @@ function knownLanes(lanes: readonly LaneSummary[], fitOf: (lane: LaneSummary) =>
     const model = modelInUse(first.failureMode, fit, ordered.map(lessonOf))
     return ordered.map((lane) => ({ lane, model, knowledge: fit?.knowledge ?? null }))
   })
-}
-
-function groupBy<T>(items: readonly T[], key: (item: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>()
-  for (const item of items) {
-    const together = groups.get(key(item))
-    if (together) together.push(item)
-    else groups.set(key(item), [item])
-  }
-  return groups
 }

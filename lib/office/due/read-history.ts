@@ -63,11 +63,11 @@ export async function readCadences(
   businessId: string,
   tankIds: string[],
 ): Promise<(tankId: string) => number> {
-  // The newest agreement counts; an open-ended one before one that ended.
+  // The newest agreement that has begun counts, an open-ended one before one that ended; one that is still to come only where there is no other.
   const rows = await tx.$queryRaw<{ tankId: string; everyDays: number }[]>`
     SELECT tank_id AS "tankId", every_days AS "everyDays" FROM agreement
     WHERE business_id = ${businessId}::uuid AND tank_id = ANY (${tankIds}::uuid[])
-    ORDER BY ends_on NULLS LAST, starts_on, id`
+    ORDER BY starts_on <= current_date, ends_on NULLS LAST, starts_on, id`
   const byTank = new Map(rows.map((row) => [row.tankId, row.everyDays]))
   return (tankId) => byTank.get(tankId) ?? USUAL_VISIT_EVERY_DAYS
 }

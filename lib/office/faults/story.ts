@@ -7,6 +7,7 @@ import { withMarks } from '../due/lane-marks'
 import { type LaneForChart, laneViews } from '../due/lane-views'
 import { ownNames } from '../due/queries'
 import { storedLivesSchema } from '../due/stored-reason'
+import { shapeWords } from '../learned/life-words'
 import {
   changeSinceWords,
   type LikeliestChange,
@@ -48,8 +49,6 @@ export type FaultStory = {
 }
 
 const LANES_SHOWN = 12
-/** Shape up to which a mode is said to strike by chance. */
-const BY_CHANCE = 1.1
 
 type Asked = { tankId: string; equipmentClass: string; failureMode: string; since?: string }
 
@@ -73,7 +72,7 @@ export function faultStory(actor: Actor, { since, ...asked }: Asked, now: Date):
     return {
       today,
       fault: faultRow(fault, await ownNames(tx, businessId)),
-      byChance: model?.shape !== null && model?.shape !== undefined && model.shape <= BY_CHANCE,
+      byChance: model?.shape !== null && model?.shape !== undefined && shapeWords(model.shape) === 'by chance',
       sign: findMode(mode.failureMode)?.sign ?? '',
       shape: model?.shape ?? null,
       ...(await lanesAndVisits(tx, businessId, asked)),

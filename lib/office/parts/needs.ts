@@ -2,8 +2,8 @@ import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { asDay, asDbDate } from '../clients/days'
 import { dayOf } from '../due/days'
+import { groupBy } from '../group-by'
 import { chanceBy, type DuePart } from './due-parts'
-import { groupBy } from './group-by'
 
 /** Work due so soon after a visit is asked about there (see the work page), so its part should be on the van. */
 const ASKED_AHEAD_DAYS = 14

@@ -1,6 +1,6 @@
 /** Which booked visits will lack a part. Pure. */
 import { addDemands, chanceShort, demandOfNeeds } from '@/lib/science'
-import { groupBy } from './group-by'
+import { groupBy } from '../group-by'
 import type { PartNeed, VisitWithNeeds } from './needs'
 
 /** Warned of what is more likely than not. */

@@ -1,4 +1,5 @@
 /** Finds the client, tank and device that a row names, among those planned and those already here. Pure. */
+import { groupBy } from '../group-by'
 import { equipmentClassOf } from './class-words'
 import { clientKey, nameKey, plainWords, siteKey, tidy } from './keys'
 import type { ExistingRecords, PlannedClient, PlannedEquipment, PlannedSite, PlannedTank } from './plan-types'
@@ -7,16 +8,6 @@ import type { Findings } from './report'
 export type Found<T> = { ok: true; value: T } | { ok: false; reason: string }
 type TankHere = { key: string; name: string; clientKey: string; id?: string }
 type DeviceHere = Pick<PlannedEquipment, 'key' | 'tankKey' | 'classSlug' | 'classWords' | 'label'> & { id?: string }
-
-function groupBy<T>(items: readonly T[], keyOf: (item: T) => string): Map<string, T[]> {
-  const groups = new Map<string, T[]>()
-  for (const item of items) {
-    const group = groups.get(keyOf(item))
-    if (group) group.push(item)
-    else groups.set(keyOf(item), [item])
-  }
-  return groups
-}
 
 /** One entry a thing: the first of those that are the same one under several keys. */
 function distinct<T extends { key: string; id?: string }>(items: readonly T[]): T[] {

@@ -14,6 +14,7 @@ import { newId } from '@/lib/new-id'
 import { withWear } from '@/lib/office/due/wear-lanes'
 import { type Why, whyDue } from '@/lib/office/due/why'
 import { lastAnswer } from '@/lib/office/intervals/answers'
+import { shapeWords } from '@/lib/office/learned/life-words'
 import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 import { wearBehindTask } from '@/lib/office/wear/queries'
@@ -189,8 +190,8 @@ function figures(why: Why) {
     },
     ...(why.routeDays ? [{ term: 'At a typical tank of the route', value: sureRange(why.routeDays) }] : []),
     {
-      term: 'Shape of the life',
-      value: `${reason.model.shape.toFixed(2)} (${reason.model.shape <= 1.1 ? 'strikes by chance' : reason.model.shape < 2.5 ? 'builds up' : 'wears out at an age'})`,
+      term: 'How it comes',
+      value: `${shapeWords(reason.model.shape)} (shape ${reason.model.shape.toFixed(2)})`,
     },
     { term: 'This plan costs a year', value: money(reason.costPerYear) },
     ...(reason.interval.costPerYearCheapest < reason.costPerYear - 1
