@@ -42,10 +42,10 @@ export function chanceByDay(band: readonly { day: number; probability: number }[
   return left.probability + ((right.probability - left.probability) * (day - left.day)) / (right.day - left.day)
 }
 
-/** "The chance that it is needed by then is about 2 in 3." */
-export function needChanceWords(chance: number): string {
+/** "The chance that it is needed by then is about 2 in 3." `isPast`: the day was before today, so the chance is that of now. */
+export function needChanceWords(chance: number, { isPast = false }: { isPast?: boolean } = {}): string {
   const words = chanceInWords(chance)
-  return `The chance that it is needed by then is ${/than/.test(words) ? words : `about ${words}`}.`
+  return `The chance that it is needed by ${isPast ? 'now' : 'then'} is ${/than/.test(words) ? words : `about ${words}`}.`
 }
 
 /** Median life in days with its 90 % interval from weighted draws. */

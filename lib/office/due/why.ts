@@ -66,7 +66,7 @@ export type Why = {
 const DAYS_PER_WEEK = 7
 const DAYS_PER_YEAR = 365.25
 const COST_POINTS = 26
-/** The posterior of one tank as shown, and every how manieth draw the cost curve takes. */
+/** The posterior of one tank as shown, and every how manieth draw, the middle of its stretch, the cost curve takes: the draws stand in the order of their medians. */
 const DRAWS_SHOWN = 400
 const DRAWS_PER_POINT = 10
 
@@ -115,8 +115,9 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
     const knowledge = readKnowledge(model?.parameters)
     const draws = modelInUse(item.failureMode, { knowledge }, ownLives, { draws: DRAWS_SHOWN }).draws
     const { business, site } = item.tank
+    const today = todayIn(site.timeZone ?? business.timeZone, now)
     return {
-      today: todayIn(site.timeZone ?? business.timeZone, now),
+      today,
       tank: { id: item.tankId, name: item.tank.name, clientName: item.tank.client.name },
       equipmentClass: item.equipmentClass,
       failureMode: item.failureMode,
@@ -140,7 +141,7 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
         .flatMap((lane) => lane.marks)
         .sort((a, b) => b.day - a.day)
         .map(({ day, kind, visitId }) => ({ date: isoOfDay(day), kind, visitId })),
-      ...inWords(reason, item.dueOn, draws, knowledge),
+      ...inWords(reason, item.dueOn, { draws, knowledge, todayDay: dayOf(new Date(today)) }),
       curves: lifeCurves(routeLife(reason, model), lives),
       ...costCurve(reason, draws),
       alsoRenews: (findTask(careTask)?.renews ?? [])
@@ -157,14 +158,20 @@ const WITHOUT_A_CHANCE: readonly string[] = ['need-open', 'wears', 'age-limit']
 function inWords(
   reason: StoredReason,
   dueOn: Date | null,
-  draws: LifeMixture['draws'] | undefined,
-  knowledge: PairKnowledge | null,
+  {
+    draws,
+    knowledge,
+    todayDay,
+  }: { draws: LifeMixture['draws'] | undefined; knowledge: PairKnowledge | null; todayDay: number },
 ): Pick<Why, 'comparison' | 'chanceWords' | 'hereDays' | 'routeDays'> {
   const routeDays = knowledge ? typicalLife(knowledge.model).medianDays : null
-  const chance = dueOn && !WITHOUT_A_CHANCE.includes(reason.rule) ? chanceByDay(reason.band, dayOf(dueOn)) : null
+  // Of a day gone by nobody wants to know the chance of then.
+  const isPast = dueOn !== null && dayOf(dueOn) < todayDay
+  const askedDay = dueOn && (isPast ? todayDay : dayOf(dueOn))
+  const chance = askedDay && !WITHOUT_A_CHANCE.includes(reason.rule) ? chanceByDay(reason.band, askedDay) : null
   return {
     comparison: draws && routeDays ? compareWithRoute(draws, routeDays.median) : null,
-    chanceWords: chance === null ? null : needChanceWords(chance),
+    chanceWords: chance === null ? null : needChanceWords(chance, { isPast }),
     hereDays: draws ? medianOfDraws(draws) : null,
     routeDays,
   }
@@ -183,7 +190,9 @@ function costCurve(
   draws: readonly { shape: number; scale: number; weight: number }[] | undefined,
 ): Pick<Why, 'costs' | 'cheapest'> {
   const summary = { shape: reason.model.shape, scale: reason.model.scaleDays }
-  const life: Life = draws ? { draws: draws.filter((_, index) => index % DRAWS_PER_POINT === 0) } : summary
+  const life: Life = draws
+    ? { draws: draws.filter((_, index) => index % DRAWS_PER_POINT === DRAWS_PER_POINT / 2) }
+    : summary
   const { visitEveryDays, costs, interval } = reason
   const cheapestVisits = interval.cheapestDays === null ? null : Math.round(interval.cheapestDays / visitEveryDays)
   const endDays = Math.max(quantileOf(summary, 0.9), (cheapestVisits ?? 0) * visitEveryDays * 2)
