@@ -20,7 +20,9 @@ export function moneyWords({ minor, currency, locale = 'en-GB', plain = false, w
     const units = Math.round(Number(minor) / 10 ** digits)
     const style = plain ? {} : { style: 'currency' as const, currency }
     // Without this a saving of some pence against us would read "-0".
-    return new Intl.NumberFormat(locale, { ...style, maximumFractionDigits: 0 }).format(units === 0 ? 0 : units)
+    return withMinus(
+      new Intl.NumberFormat(locale, { ...style, maximumFractionDigits: 0 }).format(units === 0 ? 0 : units),
+    )
   }
   const sign = minor < 0 ? '-' : ''
   const all = String(minor < 0 ? -minor : minor).padStart(digits + 1, '0')
@@ -31,8 +33,11 @@ export function moneyWords({ minor, currency, locale = 'en-GB', plain = false, w
     maximumFractionDigits: digits,
   })
   // The standard lets format() take a decimal string without loss (ECMA-402, NumberFormat v3); older type definitions say number only.
-  return format.format(decimal as `${number}`)
+  return withMinus(format.format(decimal as `${number}`))
 }
+
+/** Most languages' data write a hyphen for the minus sign; beside a range it is lost. */
+const withMinus = (amount: string) => amount.replace('-', '−')
 
 /** Minor units in one unit of a currency (100 pence, 1 yen), for the axis of a chart. */
 export function minorPerUnit(currency: string): number {

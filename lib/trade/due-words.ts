@@ -99,7 +99,7 @@ function plannedWords(facts: Facts): string {
     return `${likeThis(facts)}; every ${spanInWords(intervalDays)} is cheapest${saving}.`
   }
   const planned = `every ${spanInWords(intervalDays)} ${intervalSource === 'accepted' ? 'as you chose' : 'to start with'}`
-  return `${likeThis(facts)}; done ${planned}.${betterWords(facts)}`
+  return `${likeThis(facts)}; planned ${planned}.${betterWords(facts)}`
 }
 
 /** What another interval would save, where it is worth a question. */

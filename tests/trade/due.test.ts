@@ -144,7 +144,7 @@ describe('due dates', () => {
     const advice = adviseInterval({ life, costs, visitEveryDays: 14, inForceDays: 28 })
     const due = dueOf({ ...wearing, advice, intervalSource: 'accepted' })
     expect(due).toMatchObject({ rule: 'cheapest', intervalDays: 28, dueDay: 1028 })
-    expect(due.reason).toContain('done every 4 weeks as you chose.')
+    expect(due.reason).toContain('planned every 4 weeks as you chose.')
     expect(due.reason).toContain(`Every ${advice.cheapestDays / 7} weeks would save about`)
   })
   test('an accepted interval never goes beyond an age limit', () => {

@@ -36,7 +36,7 @@ const HOW_OFTEN: FaultColumn = {
   width: '24%',
   cell: (row) => (
     <>
-      {row.sure && <span className="call">Sure. </span>}
+      {row.sure && <span className="call">Sure: </span>}
       {ratioWords(row)}
     </>
   ),
