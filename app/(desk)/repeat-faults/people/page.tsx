@@ -52,11 +52,12 @@ export default async function WhoLookedPage() {
               key: 'looks',
               header: 'Looks',
               numeric: true,
-              cell: (pair) => `${pair.onesLooks.looks} and ${pair.othersLooks.looks}`,
+              cell: (pair) =>
+                `${quantityWords({ value: pair.onesLooks.looks })} and ${quantityWords({ value: pair.othersLooks.looks })}`,
             },
             {
               key: 'ratio',
-              header: 'Odds, first against second',
+              header: 'Odds of “needs it”, first against second',
               numeric: true,
               cell: ({ ratio }) =>
                 ratio && Number.isFinite(ratio.oddsRatio)
