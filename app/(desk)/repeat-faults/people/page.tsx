@@ -59,10 +59,7 @@ export default async function WhoLookedPage() {
               key: 'ratio',
               header: 'Odds of “needs it”, first against second',
               numeric: true,
-              cell: ({ ratio }) =>
-                ratio && Number.isFinite(ratio.oddsRatio)
-                  ? `${ratio.oddsRatio.toFixed(1)} (${ratio.lower.toFixed(1)} to ${ratio.upper.toFixed(1)})`
-                  : 'cannot tell',
+              cell: ({ ratio }) => oddsWords(ratio),
             },
             {
               key: 'says',
@@ -77,6 +74,14 @@ export default async function WhoLookedPage() {
       </Why>
     </div>
   )
+}
+
+/** Where one of the two never finds it only a limit can be told. */
+function oddsWords(ratio: { oddsRatio: number; lower: number; upper: number } | null): string {
+  if (!ratio) return 'cannot tell'
+  if (ratio.oddsRatio === 0) return `under ${ratio.upper.toFixed(1)}`
+  if (!Number.isFinite(ratio.oddsRatio)) return `over ${ratio.lower.toFixed(1)}`
+  return `${ratio.oddsRatio.toFixed(1)} (${ratio.lower.toFixed(1)} to ${ratio.upper.toFixed(1)})`
 }
 
 function Rule({ looks, tanks }: { looks: number; tanks: number }) {
