@@ -1,6 +1,6 @@
 import { type Life, lifeParts } from './life-distribution'
 import { CycleProfile, checkVisitCosts, type VisitCosts } from './visit-replacement'
-import { weightedQuantile } from './weighted-quantile'
+import { quantileOfDraws } from './weighted-quantile'
 
 /** What each plan costs under each draw of a life: `rates[plan][draw]` per unit of time, `weights[draw]` summing to 1. */
 export type VisitPolicyCosts = { visits: number[]; weights: number[]; rates: number[][]; means: number[] }
@@ -62,8 +62,8 @@ export function policySaving(table: VisitPolicyCosts, from: number, to: number):
   }
   return {
     mean,
-    lower: weightedQuantile(drawn, 0.05),
-    upper: weightedQuantile(drawn, 0.95),
+    lower: quantileOfDraws(drawn, 0.05),
+    upper: quantileOfDraws(drawn, 0.95),
     chance: Math.min(1, chance),
   }
 }
