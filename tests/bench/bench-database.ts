@@ -24,7 +24,8 @@ export async function withBenchDatabase(work: (ownerUrl: string) => Promise<void
     await closeDatabase()
     if (appUrlBefore === undefined) delete process.env.APP_DATABASE_URL
     else process.env.APP_DATABASE_URL = appUrlBefore
-    await asOwner(server.ownerUrl, `drop database if exists ${name} with (force)`)
+    // Not by force: only its own role may end a cleaning process of the server, which a plain drop asks to stop.
+    await asOwner(server.ownerUrl, `drop database if exists ${name}`)
     await server.close()
   }
 }

@@ -61,7 +61,7 @@ async function describeFromScript(maker: pg.Client, ownerUrl: string, script: st
     return await describeDatabase(described)
   } finally {
     await described.end()
-    await maker.query(`DROP DATABASE ${name} WITH (FORCE)`)
+    await maker.query(`DROP DATABASE ${name}`)
   }
 }
 
