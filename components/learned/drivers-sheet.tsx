@@ -80,8 +80,8 @@ export function DriversSheet({ drivers }: { drivers: Drivers }) {
       {shown.length > 0 && (
         <p className="small soft">
           All at once, so that each is judged with the others held the same; intervals allow for tanks that differ, and
-          hold 19 times in 20. “Almost surely” also allows for having tried {shown.length}: of all that is called so,
-          about 1 in 20 may be chance. What goes together need not be the cause.
+          hold 19 times in 20. “Almost surely” and “probably” allow for having tried {shown.length}: of all that is
+          called so, about 1 in 20 and about 1 in 5 may be chance. What goes together need not be the cause.
         </p>
       )}
     </Sheet>
