@@ -185,7 +185,12 @@ function shiftWords(shift: Tested): string {
   const name = quantityInWords(quantity)
   const { unit } = QUANTITIES[quantity]
   const withUnit = (value: number) => `${figure(value)}${unit ? ` ${unit}` : ''}`
-  const signed = (value: number) => `${value < 0 ? '−' : value > 0 ? '+' : ''}${withUnit(Math.abs(value))}`
+  // As many decimals as the step has: what is finer than that is nothing here.
+  const decimals = step > 0 ? Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(step)))) : 2
+  const signed = (value: number) => {
+    const size = Math.abs(Number(value.toFixed(decimals)))
+    return `${size === 0 ? '' : value < 0 ? '−' : '+'}${size}${unit ? ` ${unit}` : ''}`
+  }
   const medians = `median change ${signed(medianChange)}, of the others ${signed(othersMedianChange)}`
   const sentence = `Against the other tanks ${moved} of ${tanks} on this lot ${direction} in ${name} by ${withUnit(step)} or more (${medians}; ${othersMoved} of ${others} others did so)`
   return kind === 'reagent'

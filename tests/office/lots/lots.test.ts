@@ -94,7 +94,7 @@ describe('lots', () => {
     ).toEqual([{ quantity: 'alkalinity', direction: 'fell', tanks: 10, others: 20 }])
     const { rows } = await lotList(owner, NOW)
     expect(rows[0]?.found[0]).toMatch(
-      /^10 of 10 tanks on this lot fell in alkalinity by 0\.\d+ meq\/L or more \(median −0\.\d+ meq\/L; 0 of 20 others did\)\.$/,
+      /^Against the other tanks 10 of 10 on this lot fell in alkalinity by 0\.\d+ meq\/L or more \(median change −0\.\d+ meq\/L, of the others [−+]?0(\.0\d)? meq\/L; 0 of 20 others did so\)\.$/,
     )
     expect((await todayOf(owner, NOW)).lotShifts).toMatchObject([{ lotId, label: 'S-1' }])
   })
