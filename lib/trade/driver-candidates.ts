@@ -17,8 +17,8 @@ export type DriverLife = {
   /** No general clean (work that renews three faults or more) of the device in the half year before the life began; null: not long enough with us. */
   generalCleanOverdue: boolean | null
   visitEveryDays: number
-  /** Who looked when the life ended. */
-  lookedBy: string | null
+  /** Who did the work that began the life: known at its first day. Who looked at its end is not, for every running life ends at its last look, whoever made that. */
+  renewedBy: string | null
 }
 
 export type Candidate = {
@@ -67,20 +67,20 @@ const FIXED: readonly Candidate[] = [
   },
 ]
 
-/** All properties worth trying on these lives: the fixed ones, and who looked, each person against the one who looked most. */
+/** All properties worth trying on these lives: the fixed ones, and who did the work, each person against the one who did it most. */
 export function candidatesOf(lives: readonly DriverLife[], nameOf: (person: string) => string): Candidate[] {
-  const looks = new Map<string, number>()
-  for (const { lookedBy } of lives) if (lookedBy) looks.set(lookedBy, (looks.get(lookedBy) ?? 0) + 1)
-  const [most, ...others] = [...looks].sort((one, other) => other[1] - one[1] || (one[0] < other[0] ? -1 : 1))
+  const done = new Map<string, number>()
+  for (const { renewedBy } of lives) if (renewedBy) done.set(renewedBy, (done.get(renewedBy) ?? 0) + 1)
+  const [most, ...others] = [...done].sort((one, other) => other[1] - one[1] || (one[0] < other[0] ? -1 : 1))
   return [
     ...FIXED,
     ...others.map(
       ([person]): Candidate => ({
-        key: `looked-by:${person}`,
-        label: `Looked at by ${nameOf(person)}, not ${nameOf(most?.[0] ?? '')},`,
+        key: `renewed-by:${person}`,
+        label: `Done by ${nameOf(person)}, not ${nameOf(most?.[0] ?? '')},`,
         isNumber: false,
         ofTank: false,
-        valueIn: ({ lookedBy }) => (lookedBy === null ? null : yes(lookedBy === person)),
+        valueIn: ({ renewedBy }) => (renewedBy === null ? null : yes(renewedBy === person)),
       }),
     ),
   ]

@@ -74,11 +74,11 @@ export function refillOf(
     }
   if (!consumption || left === null || !last) {
     const nothing = { ...base, perDay: null, empty: null }
-    // It ran dry each time: it will again, where no more is in it and the visit lies no nearer.
+    // It ran dry each time: it probably will again, where no more is in it and the visit lies no nearer. How probably, by how often (Jeffreys' prior of a share).
     const days = nextVisitDay === null || !last ? null : nextVisitDay - last.day
-    const ranDry = intervals.some((one) => left !== null && days !== null && one.use >= left && one.days <= days)
-    return ranDry
-      ? { ...nothing, verdict: 'will-not-last', chance: 0 }
+    const ranDry = intervals.filter((one) => left !== null && days !== null && one.use >= left && one.days <= days)
+    return ranDry.length > 0
+      ? { ...nothing, verdict: 'will-not-last', chance: 0.5 / (ranDry.length + 1) }
       : { ...nothing, verdict: 'unknown', chance: null }
   }
   if (intervals.every(({ use }) => use < resolution))
@@ -140,7 +140,7 @@ export function refillWords(
   if (lastDay === null) return `${label}: no level is known yet. Write one down at the next visit.`
   if (left === null || verdict === 'unknown' || (perDay === null && left > 0)) {
     if (refill.intervals.some(({ kind }) => kind === 'at-least'))
-      return `${label}: it was come upon empty each time, so it uses more than it held. ${verdict === 'will-not-last' ? 'It will not last again. ' : ''}Put in more or a bigger container, or come sooner.`
+      return `${label}: it was come upon empty each time, so it uses more than it held. ${verdict === 'will-not-last' ? 'It will probably not last again. ' : ''}Put in more or a bigger container, or come sooner.`
     return `${label}: one more reading and we can tell how long it lasts.${leftOutWords(leftOut)}`
   }
   const sayLeft = leftWords(container, left, formatDay(lastDay))

@@ -8,6 +8,7 @@ import {
   gammaPoissonShrinkage,
   poissonUpperTail,
   probabilityAbove,
+  type RateSpread,
   rateUnder,
 } from '@/lib/science'
 import { checkRouteModel, expectedAtLooks, type RouteModel } from './expected-at-looks'
@@ -55,6 +56,17 @@ export function countFaults(lives: readonly Life[], model: RouteModel): { observ
   return { observed, expected }
 }
 
+/** What is expected is fitted to the same tanks, so that their ratios lie about 1: within a factor of 1.8 with 19 in 20. Common practice, no source. */
+const MEAN_RATIO = { median: 1, sdOfLog: 0.3 }
+
+/** How far the ratios of these tanks differ, for `rateUnder`. Tanks without any expectation are left out. */
+export function ratioSpread(counts: readonly Pick<FaultCount, 'observed' | 'expected'>[]): RateSpread {
+  const samples = counts.flatMap(({ observed, expected }) =>
+    expected > 0 ? [{ count: observed, exposure: expected }] : [],
+  )
+  return fitRateSpread(samples, { mean: MEAN_RATIO })
+}
+
 /**
  * Ranks the tanks of one class × mode. `sure` = Benjamini–Hochberg at 0.05 on the exact Poisson p-value and a shrunken ratio of
  * at least 1.5. Tanks without any expectation (nobody looked) are left out. Sorted by rank; ties by tank, so that the same
@@ -67,7 +79,7 @@ export function rankFaults(counts: readonly FaultCount[]): RepeatFault[] {
   const { rejected } = benjaminiHochberg(pValues, FALSE_DISCOVERY_RATE)
   const samples = units.map(({ observed, expected }) => ({ count: observed, exposure: expected }))
   const { overdispersed } = gammaPoissonShrinkage(samples)
-  const spread = fitRateSpread(samples)
+  const spread = ratioSpread(units)
   const rows = units.map((unit, i) => {
     const { mean, shape, rate } = rateUnder(spread, { count: unit.observed, exposure: unit.expected })
     return {

@@ -12,7 +12,7 @@ const PLAIN = {
   deviceAgeYears: null,
   generalCleanOverdue: null,
   visitEveryDays: 14,
-  lookedBy: null,
+  renewedBy: null,
 }
 
 type Truth = { tanks: number; stringy: number; lives: number; timesAsOften: number; spread?: number; scale?: number }
@@ -78,7 +78,7 @@ describe('findDrivers', () => {
     60_000,
   )
 
-  // Truth: 40 tanks, eight properties of which none does anything: five of tanks, the device's age, a general clean, and who looked. All false, so whatever is said is a false discovery.
+  // Truth: 40 tanks, eight properties of which none does anything: five of tanks, the device's age, a general clean, and who did the work. All false, so whatever is said is a false discovery.
   test('with eight properties and no effect it is sure of something in at most one route of twenty, and says "probably" in at most one of five', () => {
     const random = seededRandom(808)
     const runs = 200
@@ -95,7 +95,7 @@ describe('findDrivers', () => {
           hasHardTapWater: e,
         }
         const ofLife = { deviceAgeYears: 6 * random(), generalCleanOverdue: random() < 0.5 }
-        return { ...life, ...ofTank, ...ofLife, lookedBy: random() < 0.5 ? 'p1' : 'p2' }
+        return { ...life, ...ofTank, ...ofLife, renewedBy: random() < 0.5 ? 'p1' : 'p2' }
       })
       const { shown } = findDrivers(lives)
       expect(shown).toHaveLength(8)
@@ -131,19 +131,17 @@ describe('findDrivers', () => {
     expect(notTested.some(({ why }) => why === 'it cannot be told apart from the others in these tanks')).toBe(true)
   })
 
-  test('who looked: a person who calls it needed sooner', () => {
+  test('who did the work: a person after whom it is needed sooner', () => {
     const random = seededRandom(12)
     const lives = simulate(random, { tanks: 30, stringy: 0, lives: 12, timesAsOften: 1 }).map((life, i) => {
       const eager = i % 3 === 0
       const { lower, upper } = life.observation
       const observation = eager ? { lower: lower / 2, upper: upper / 2 } : life.observation
-      return { ...life, observation, lookedBy: eager ? 'p2' : 'p1' }
+      return { ...life, observation, renewedBy: eager ? 'p2' : 'p1' }
     })
     const { shown } = findDrivers(lives, (id) => ({ p1: 'Priya', p2: 'Tom' })[id] ?? id)
-    expect(shown[0]?.key).toBe('looked-by:p2')
-    expect(shown[0]?.sentence).toMatch(
-      /^Looked at by Tom, not Priya, it is needed about (twice|[12]\.\d times) as often/,
-    )
+    expect(shown[0]?.key).toBe('renewed-by:p2')
+    expect(shown[0]?.sentence).toMatch(/^Done by Tom, not Priya, it is needed about (twice|[12]\.\d times) as often/)
   })
 })
 

@@ -1,8 +1,9 @@
 // Expected counts by hand from the Weibull survival function. Where counts vary no more than Poisson the Gamma–Poisson fit has
 // no finite prior (George, Makov & Smith 1993, Scand. J. Stat. 20:147), so nothing may be called different.
 import { describe, expect, test } from 'vitest'
+import { gammaQuantile, seededRandom } from '@/lib/science'
 import { countFaults, type FaultCount, livesOfLane, rankFaults, repeatFaultWords } from '@/lib/trade'
-import { needsIt, OPENED_MODE, ok, renewed, shallowOk } from './lives/lane-words'
+import { ANNOUNCING_MODE, needsIt, OPENED_MODE, ok, renewed, reported, shallowOk } from './lives/lane-words'
 
 const livesOf = (...events: Parameters<typeof livesOfLane>[0]['events']) =>
   livesOfLane({ mode: OPENED_MODE, events }, { cutoffDay: 10_000 }).lives
@@ -21,6 +22,33 @@ describe('what a tank was expected to show', () => {
   })
   test('a spell of unknown age counts on neither side', () => {
     expect(countFaults(livesOf(ok(0), needsIt(40)), { shape: 1, scaleDays: 40 })).toEqual({ observed: 0, expected: 0 })
+  })
+  test('a mode that announces itself is watched all the time: reports make as many needs as are expected', () => {
+    // By hand: H(50) − H(0) for the life that a report ended on day 50, H(70) − H(0) for the one that runs still.
+    const events = [renewed(0), ok(20), reported(52, 50), renewed(60, 'found')]
+    const { lives } = livesOfLane({ mode: ANNOUNCING_MODE, events }, { cutoffDay: 130 })
+    const counted = countFaults(lives, { shape: 2, scaleDays: 40, announcesItself: true })
+    expect(counted.observed).toBe(1)
+    expect(counted.expected).toBeCloseTo((50 / 40) ** 2 + (70 / 40) ** 2, 12)
+  })
+  test('simulated: devices alike whose needs all come by report are expected to show what they show', () => {
+    const random = seededRandom(66)
+    const model = { shape: 3, scaleDays: 200, announcesItself: true }
+    let [observed, expected] = [0, 0]
+    for (let device = 0; device < 400; device++) {
+      const events = [renewed(0)]
+      for (let day = 0; ; ) {
+        day += Math.ceil(200 * (-Math.log(1 - random())) ** (1 / 3))
+        if (day > 1500) break
+        events.push(reported(day, day), renewed(day, 'found'))
+      }
+      const { lives } = livesOfLane({ mode: ANNOUNCING_MODE, events }, { cutoffDay: 1500 })
+      const counted = countFaults(lives, model)
+      observed += counted.observed
+      expected += counted.expected
+    }
+    // Days are whole: half a day on 180 and chance.
+    expect(Math.abs(observed / expected - 1)).toBeLessThan(0.04)
   })
   test('a model outside its domain is refused', () => {
     expect(() => countFaults([], { shape: 0, scaleDays: 40 })).toThrow(RangeError)
@@ -41,6 +69,21 @@ describe('ranking', () => {
     const faults = rankFaults([...alike(20), { tank: 'offender', observed: 24, expected: 3 }])
     expect(faults.filter((fault) => fault.sure).map((fault) => fault.tank)).toEqual(['offender'])
     expect(faults[0]).toMatchObject({ tank: 'offender', rank: 1, overdispersed: true })
+  })
+  test('a tank that hardly anybody looked at is taken to be like the others, in words and limits', () => {
+    const faults = rankFaults(
+      [
+        [3, 0.4],
+        [0, 0.3],
+        [0, 1e-6],
+        [0, 2.3],
+      ].map(([observed = 0, expected = 0], n) => ({ tank: `t${n}`, observed, expected })),
+    )
+    const unseen = faults.find(({ tank }) => tank === 't2')
+    expect(unseen?.rateRatio).toBeGreaterThan(0.5)
+    expect(unseen?.rateRatio).toBeLessThan(2)
+    expect(gammaQuantile(unseen?.ratioGamma ?? { shape: 1, rate: 1 }, 0.05)).toBeGreaterThan(0.001)
+    expect(faults[0]?.tank).toBe('t0')
   })
   test('the same counts in another order give the same list', () => {
     const counts = [...alike(9), { tank: 'x', observed: 12, expected: 2 }, { tank: 'y', observed: 0, expected: 4 }]

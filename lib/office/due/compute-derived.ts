@@ -43,7 +43,7 @@ export function computeDerived(
 ): { lanes: CountedLane[]; due: DueDraft[] } {
   const fitOf = (lane: LaneSummary) => models.fits.get(pairKey(lane))
   return {
-    lanes: lanes.map((lane) => ({ ...lane, counts: countLane(lane.read.lives, fitOf(lane)) })),
+    lanes: lanes.map((lane) => ({ ...lane, counts: countLane(lane.read.lives, lane.mode, fitOf(lane)) })),
     due: [...groupBy(lanes, (lane) => lane.tankId)].flatMap(([tankId, ofTank]) =>
       dueDrafts(knownLanes(ofTank, fitOf), {
         costRows: settings.costs.rows,

@@ -8,9 +8,13 @@ const FALSE_DISCOVERY_RATE = 0.05
 const LEVEL = 0.9
 
 /** Needs observed in one lane and expected under the pooled fit; none of either where the mode could not be fitted. */
-export function countLane(lives: readonly Life[], fit: PooledFit | undefined): { observed: number; expected: number } {
+export function countLane(
+  lives: readonly Life[],
+  { announcesItself }: { announcesItself: boolean },
+  fit: PooledFit | undefined,
+): { observed: number; expected: number } {
   if (!fit || fit.shape === null || fit.scaleDays === null) return { observed: 0, expected: 0 }
-  return countFaults(lives, { shape: fit.shape, scaleDays: fit.scaleDays })
+  return countFaults(lives, { shape: fit.shape, scaleDays: fit.scaleDays, announcesItself })
 }
 
 /** Counts of several lanes of one tank, added up; sorted by tank so that sums and ranks are the same every time. */

@@ -1,7 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { fitRateSpread, type RateSpread } from '@/lib/science'
-import { type FaultCell, faultCells, type Life } from '@/lib/trade'
+import type { RateSpread } from '@/lib/science'
+import { type FaultCell, faultCells, findMode, type Life, ratioSpread } from '@/lib/trade'
 import { loadLife } from '../due/derive'
 import { pairKey } from '../due/pair-key'
 import { storedLivesSchema } from '../due/stored-reason'
@@ -50,7 +50,8 @@ export async function readFaultCells(
       (one) => one.equipmentClass === pair.equipmentClass && one.failureMode === pair.failureMode,
     )
     if (!model || model.shape === null || model.scaleDays === null) return []
-    return faultCells(lives.get(keyOf(pair)) ?? [], { shape: model.shape, scaleDays: model.scaleDays })
+    const announcesItself = findMode(pair.failureMode)?.announcesItself ?? false
+    return faultCells(lives.get(keyOf(pair)) ?? [], { shape: model.shape, scaleDays: model.scaleDays, announcesItself })
   }
 }
 
@@ -76,9 +77,7 @@ export async function readRateSpreads(
     const key = pairKey(pair)
     const known = spreads.get(key)
     if (known) return known
-    const spread = fitRateSpread(
-      rows.flatMap((row) => (pairKey(row) === key ? [{ count: row.observed, exposure: row.expected }] : [])),
-    )
+    const spread = ratioSpread(rows.filter((row) => pairKey(row) === key))
     spreads.set(key, spread)
     return spread
   }

@@ -31,7 +31,7 @@ export async function readPairLives(
 }
 export type PairLife = Awaited<ReturnType<typeof readPairLives>>[number]
 
-/** The same lives with what is known around each: the tank, the device, the last general clean, the cadence, who looked. */
+/** The same lives with what is known around each: the tank, the device, the last general clean, the cadence, who began it. */
 export async function withSurroundings(
   tx: Transaction,
   businessId: string,
@@ -52,9 +52,9 @@ export async function withSurroundings(
   })
   const installed = new Map(devices.map(({ id, installedOn }) => [id, installedOn ? dayOf(installedOn) : null]))
   const visitEveryDays = await readCadences(tx, businessId, tankIds)
-  const lookedBy = await whoLooked(tx, businessId, equipmentIds, failureMode)
+  const renewedBy = await whoRenewed(tx, businessId, equipmentIds, failureMode)
   const cleans = await generalCleans(tx, businessId, equipmentIds, equipmentClass)
-  return lives.flatMap(({ tankId, equipmentId, observation, event, startDay, endDay }): DriverLife[] => {
+  return lives.flatMap(({ tankId, equipmentId, observation, event, startDay }): DriverLife[] => {
     const tank = tankById.get(tankId)
     if (!tank) return []
     const installedDay = installed.get(equipmentId) ?? null
@@ -67,26 +67,26 @@ export async function withSurroundings(
         deviceAgeYears: installedDay === null ? null : Math.max(0, startDay - installedDay) / DAYS_PER_YEAR,
         generalCleanOverdue: cleans(equipmentId, startDay),
         visitEveryDays: visitEveryDays(tankId),
-        lookedBy: lookedBy.get(`${equipmentId} ${endDay}`) ?? null,
+        renewedBy: renewedBy.get(`${equipmentId} ${startDay}`) ?? null,
       },
     ]
   })
 }
 
-async function whoLooked(
+async function whoRenewed(
   tx: Transaction,
   businessId: string,
   equipmentIds: string[],
   failureMode: string,
 ): Promise<Map<string, string>> {
   const rows = await tx.$queryRaw<{ equipmentId: string; day: number; personId: string }[]>`
-    SELECT DISTINCT f.equipment_id AS "equipmentId", f.found_on - DATE '1970-01-01' AS day,
+    SELECT DISTINCT r.equipment_id AS "equipmentId", r.renewed_on - DATE '1970-01-01' AS day,
       coalesce(person.merged_into_id, person.id) AS "personId"
-    FROM finding f JOIN visit ON visit.business_id = f.business_id AND visit.id = f.visit_id
+    FROM renewal r JOIN visit ON visit.business_id = r.business_id AND visit.id = r.visit_id
     JOIN person ON person.business_id = visit.business_id AND person.id = visit.technician_id
-    WHERE f.business_id = ${businessId}::uuid AND f.equipment_id = ANY (${equipmentIds}::uuid[])
-      AND f.failure_mode = ${failureMode} AND f.learned_by = 'look'
-      AND NOT EXISTS (SELECT 1 FROM finding c WHERE c.business_id = f.business_id AND c.corrects_id = f.id)
+    WHERE r.business_id = ${businessId}::uuid AND r.equipment_id = ANY (${equipmentIds}::uuid[])
+      AND r.failure_mode = ${failureMode} AND NOT r.is_partial
+      AND NOT EXISTS (SELECT 1 FROM renewal c WHERE c.business_id = r.business_id AND c.corrects_id = r.id)
     ORDER BY 1, 2, 3`
   return new Map(rows.map(({ equipmentId, day, personId }) => [`${equipmentId} ${day}`, personId]))
 }
@@ -123,9 +123,9 @@ async function generalCleans(
   }
 }
 
-/** Names of the people who looked, for the sentences. */
+/** Names of the people who did the work, for the sentences. */
 export async function namesOfPeople(tx: Transaction, businessId: string, lives: readonly DriverLife[]) {
-  const ids = [...new Set(lives.flatMap(({ lookedBy }) => (lookedBy ? [lookedBy] : [])))]
+  const ids = [...new Set(lives.flatMap(({ renewedBy }) => (renewedBy ? [renewedBy] : [])))]
   const people = await tx.person.findMany({ where: { businessId, id: { in: ids } }, select: { id: true, name: true } })
   const names = new Map(people.map(({ id, name }) => [id, name]))
   return (id: string) => names.get(id) ?? 'somebody'

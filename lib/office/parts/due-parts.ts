@@ -8,6 +8,7 @@ import { taskName } from '../due/due-items'
 import { classWords } from '../due/lane-views'
 import { startingSpread } from '../due/life-models'
 import { ownNames } from '../due/queries'
+import { readCadences } from '../due/read-history'
 import { type StoredReason, storedReasonSchema } from '../due/stored-reason'
 import { type Fit, fitsOf } from './fits'
 
@@ -26,6 +27,8 @@ export type DuePart = {
   life: Life
   /** How well that life is known; what one kind of device is wrong by is shared. */
   lifeSpread: LifeSpread
+  /** How often somebody comes: what is needed in between waits for them. */
+  visitEveryDays: number
   /** The need announces itself: silence until today says that it has not come, and the part is wanted at once. */
   isAnnounced: boolean
   /** Age today, and when last seen fine. Where nobody knows the age, the one that its due date implies. */
@@ -90,6 +93,7 @@ export async function readDueParts(
         taskName: taskName(row.careTask),
         life: lifeOfDue(reason),
         ...knownBy(row.equipmentClass, row.failureMode, reason.model.spread),
+        visitEveryDays: reason.visitEveryDays,
         ...agesOf(row, reason, lane ?? null, todayDay),
         isOpen: reason.rule === 'need-open',
         isUnseen: false,
@@ -122,6 +126,7 @@ async function readUnseen(
     },
     orderBy: { id: 'asc' },
   })
+  const visitEveryDays = await readCadences(tx, businessId, [...new Set(devices.map(({ tankId }) => tankId))])
   const tasks = [...new Set(fits.map(({ careTask }) => careTask))].flatMap((slug) => findTask(slug) ?? [])
   return devices.flatMap((device) =>
     tasks
@@ -141,6 +146,7 @@ async function readUnseen(
             ...{ careTask: task.slug, taskName: task.name, life: { shape, scale: scaleDays } },
             deviceLabel: device.label || classWords(device.equipmentClass, names),
             ...knownBy(device.equipmentClass, mode.slug, undefined),
+            visitEveryDays: visitEveryDays(device.tankId),
             ...{ ageDays, okAgeDays: ageDays, renewAtDays: ageLimitOf(task.slug) },
             ...{ isOpen: false, isUnseen: true, dueDay: null, secondTripMinor: 0 },
           }),
@@ -160,8 +166,11 @@ function knownBy(equipmentClass: string, failureMode: string, spread: StoredReas
 type LaneDays = { originOn: Date | null; lastOkOn: Date | null }
 
 function agesOf(row: Row, reason: StoredReason, lane: LaneDays | null, todayDay: number) {
-  const renewAtDays = Math.min(row.intervalDays ?? Number.POSITIVE_INFINITY, ageLimitOf(row.careTask))
   const ageDays = ageOf(row, reason, lane, todayDay)
+  // A measured path that crosses its threshold brings the work forward, whatever the interval.
+  const wornAt =
+    reason.rule === 'wears' && row.dueOn ? Math.max(1, ageDays + dayOf(row.dueOn) - todayDay) : Number.POSITIVE_INFINITY
+  const renewAtDays = Math.min(row.intervalDays ?? Number.POSITIVE_INFINITY, ageLimitOf(row.careTask), wornAt)
   if (findMode(row.failureMode)?.announcesItself) return { renewAtDays, ageDays, okAgeDays: ageDays }
   const sinceOk = lane?.lastOkOn ? todayDay - dayOf(lane.lastOkOn) : ageDays
   return { renewAtDays, ageDays, okAgeDays: Math.max(0, ageDays - Math.max(0, sinceOk)) }
@@ -170,7 +179,7 @@ function agesOf(row: Row, reason: StoredReason, lane: LaneDays | null, todayDay:
 /** The age since the last renewal; where it is not known the one that the due date takes it to have, else half of a usual life at first sight. */
 function ageOf(row: Row, reason: StoredReason, lane: LaneDays | null, todayDay: number): number {
   if (lane?.originOn) return Math.max(0, todayDay - dayOf(lane.originOn))
-  if (row.dueOn && row.intervalDays && reason.rule !== 'need-open')
+  if (row.dueOn && row.intervalDays && reason.rule === 'age-unknown')
     return Math.max(0, row.intervalDays - (dayOf(row.dueOn) - todayDay))
   const seenOn = row.equipment.installedOn ?? row.equipment.firstSeenOn
   const since = seenOn ? Math.max(0, todayDay - dayOf(seenOn)) : 0
@@ -194,7 +203,8 @@ const SURELY_OVER = 100
 /** The same as a source of demand; nothing is renewed before the next visit, `visitInDays` from now, but what announces itself and is wanted at once. */
 export function sourceOf(due: DuePart, visitInDays: number): WearingSource {
   const { life, quantity, renewAtDays, ageDays, okAgeDays, isAnnounced, lifeSpread } = due
-  const common = { life, quantity, renewAt: renewAtDays, notBefore: Math.max(0, visitInDays) }
+  const visits = { notBefore: Math.max(0, visitInDays), visitEvery: due.visitEveryDays }
+  const common = { life, quantity, renewAt: renewAtDays, ...visits }
   if (!due.isOpen) return { ...common, lifeSpread, isMetAtOnce: isAnnounced, age: ageDays, okAge: okAgeDays }
   const scale = 'draws' in life ? Math.max(...life.draws.map((draw) => draw.scale)) : life.scale
   return { ...common, age: scale * SURELY_OVER, okAge: 0 }

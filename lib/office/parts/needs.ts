@@ -1,5 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
+import { survivalAt } from '@/lib/science'
 import { asDay, asDbDate } from '../clients/days'
 import { dayOf } from '../due/days'
 import { groupBy } from '../group-by'
@@ -70,8 +71,23 @@ export async function visitsWithNeeds(
     }))
 }
 
+/** Of a device's present life the chance that it was seen to so far, and on which days with what chance it began anew. */
+type Met = { by: number; renewals: { day: number; chance: number }[]; lastDay: number }
+const SURELY = 0.99
+
 /**
- * What each visit may use: a need is met at the first visit that finds it, so a later visit of the same tank has only what comes in between. Work that is due, or will be
+ * The chance that what was renewed at an earlier visit needs it again since the last one: by its planned age, or because the new life has ended.
+ */
+function neededAgain({ life, renewAtDays }: DuePart, { renewals, lastDay }: Met, day: number): number {
+  const endedBy = (days: number) => (days >= renewAtDays ? 1 : days <= 0 ? 0 : 1 - survivalAt(life, days))
+  return renewals.reduce(
+    (sum, renewal) => sum + renewal.chance * (endedBy(day - renewal.day) - endedBy(lastDay - renewal.day)),
+    0,
+  )
+}
+
+/**
+ * What each visit may use: a need is met at the first visit that finds it, so a later visit of the same tank has only what comes in between, and what was renewed and is needed again. Work that is due, or will be
  * before long, is done at the first visit. Pure; visits in order of time.
  */
 export function needsInOrder(
@@ -80,19 +96,22 @@ export function needsInOrder(
   todayDay: number,
 ): Map<string, PartNeed[]> {
   const byTank = groupBy(dueParts, ({ tankId }) => tankId)
-  const met = new Map<DuePart, number>()
+  const met = new Map<DuePart, Met>()
   return new Map(
     visits.map(({ id, tankId, day }) => {
       const needs = (byTank.get(tankId) ?? []).flatMap((due): PartNeed[] => {
         const isDue = due.dueDay !== null && due.dueDay <= day + ASKED_AHEAD_DAYS
-        const before = met.get(due) ?? 0
-        const by = due.isOpen || isDue ? 1 : chanceBy(due, due.ageDays + day - todayDay)
-        if (by - before < LEAST_CHANCE) return []
-        met.set(due, by)
+        const before = met.get(due) ?? { by: 0, renewals: [], lastDay: day }
+        const by = Math.max(before.by, due.isOpen || isDue ? 1 : chanceBy(due, due.ageDays + day - todayDay))
+        const chance = by - before.by + neededAgain(due, before, day)
+        const renewals = chance > 0 ? [...before.renewals, { day, chance }] : before.renewals
+        met.set(due, { by, renewals, lastDay: day })
+        if (chance < LEAST_CHANCE) return []
         const { partId, quantity, equipmentId, deviceLabel, careTask, taskName, secondTripMinor } = due
-        const because = due.isOpen ? 'open' : isDue ? 'due' : 'chance'
+        const because =
+          before.by < 1 && due.isOpen ? 'open' : chance > SURELY && (isDue || before.by === 1) ? 'due' : 'chance'
         const said = { partId, quantity, equipmentId, deviceLabel, careTask, taskName, secondTripMinor }
-        return [{ ...said, because, chance: by - before }]
+        return [{ ...said, because, chance }]
       })
       return [id, needs]
     }),

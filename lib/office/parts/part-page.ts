@@ -101,7 +101,10 @@ export function partPage(actor: Actor, partId: string, now: Date) {
             leadTimeDays: advised.leadTimeDays,
             words: keepInWords(advised.advice, { ...advised, devices: advised.devices.length }),
             otherLikely: advised.other ? longRunDemand(advised.other) * advised.advice.coverDays : 0,
-            other: advised.other && { count: advised.other.count, inDays: advised.other.exposure },
+            other: advised.other && {
+              count: advised.other.count * (advised.other.quantity ?? 1),
+              inDays: advised.other.exposure,
+            },
             devices: advised.devices
               .map((due, place) => ({
                 ...{

@@ -20,11 +20,14 @@ export type RateSpread = readonly { alpha: number; beta: number; weight: number 
 
 /**
  * Posterior of the Gamma(alpha, beta) behind the rates of units: count ~ Poisson(rate · exposure), a flat prior on the log of the mean rate and `RATE_SPREAD_PRIOR` on how far
- * units differ, on a grid. No units: the prior spread about a rate of 1.
+ * units differ, on a grid. `mean`: a log-normal prior of the mean rate, where it is known about. No units: the prior spread about a rate of 1.
  * Domain: whole counts, exposures above 0. Errors: RangeError. Source: Gelman et al. 2013, Bayesian Data Analysis, ch. 5.
  * @example fitRateSpread([{ count: 5, exposure: 94.3 }, { count: 22, exposure: 10.5 }])
  */
-export function fitRateSpread(units: readonly CountedUnit[]): RateSpread {
+export function fitRateSpread(
+  units: readonly CountedUnit[],
+  { mean: ofMean }: { mean?: { median: number; sdOfLog: number } } = {},
+): RateSpread {
   for (const { count, exposure } of units) {
     checkCount(count)
     checkExposure(exposure)
@@ -34,12 +37,23 @@ export function fitRateSpread(units: readonly CountedUnit[]): RateSpread {
   const most = units.reduce((highest, { count }) => Math.max(highest, count), 0)
   const points = SPREADS.flatMap(({ alpha, logPrior }) => {
     if (units.length === 0) return [{ alpha, beta: alpha, log: logPrior }]
-    const reach = 4.5 * Math.sqrt(1 / (events + 0.5) + 1 / (alpha * units.length))
+    const ofCounts = {
+      log: Math.log((events + 0.5) / exposure),
+      precision: 1 / (1 / (events + 0.5) + 1 / (alpha * units.length)),
+    }
+    const ofPrior = ofMean
+      ? { log: Math.log(ofMean.median), precision: ofMean.sdOfLog ** -2 }
+      : { log: 0, precision: 0 }
+    const precision = ofCounts.precision + ofPrior.precision
+    const centre = (ofCounts.log * ofCounts.precision + ofPrior.log * ofPrior.precision) / precision
+    const reach = 4.5 / Math.sqrt(precision)
     const rising = logRising(alpha, most)
     return Array.from({ length: MEAN_POINTS }, (_, i) => {
-      const mean = ((events + 0.5) / exposure) * Math.exp(reach * ((2 * i) / (MEAN_POINTS - 1) - 1))
-      const beta = alpha / mean
-      return { alpha, beta, log: Math.log(reach) + logPrior + marginal(units, { alpha, beta, rising }) }
+      const logMean = centre + reach * ((2 * i) / (MEAN_POINTS - 1) - 1)
+      const beta = alpha / Math.exp(logMean)
+      const logPriorOfMean = (-ofPrior.precision * (logMean - ofPrior.log) ** 2) / 2
+      const log = Math.log(reach) + logPrior + logPriorOfMean + marginal(units, { alpha, beta, rising })
+      return { alpha, beta, log }
     })
   })
   const top = Math.max(...points.map(({ log }) => log))

@@ -19,7 +19,9 @@ export type WearingSource = ({ life: Life } | Life) & {
   renewAt?: number
   /** Nothing is renewed before this much time from now, e.g. before the next visit. 0 when absent. */
   notBefore?: number
-  /** A need announces itself and is met at once; `notBefore` then holds for planned renewals only. */
+  /** Visits come at `notBefore` and every so often after it: what comes in between is met at the next one. At once when absent. */
+  visitEvery?: number
+  /** A need announces itself and is met at once; visits then hold for planned renewals only. */
   isMetAtOnce?: boolean
   /** How well its life is known. Known exactly when absent. */
   lifeSpread?: LifeSpread
@@ -31,8 +33,8 @@ export type WearingSource = ({ life: Life } | Life) & {
  * it does not level out over many; `own`: what is particular to the place. Both given that it has lasted to the age when last seen fine.
  */
 export type LifeSpread = { group: string; shared: number; own: number }
-/** Used up without anything that wears behind it: so many units in so much time. */
-export type CountedSource = { count: number; exposure: number }
+/** Used up without anything that wears behind it: so many uses in so much time, each of `quantity` units (1 when absent). */
+export type CountedSource = { count: number; exposure: number; quantity?: number }
 
 /** One thing that uses up a part. */
 export type DemandSource = WearingSource | CountedSource
@@ -45,9 +47,10 @@ const JEFFREYS = 0.5
 /** @throws RangeError on a source outside its domain. */
 export function checkSource(source: DemandSource): void {
   if ('count' in source) {
-    const { count, exposure } = source
+    const { count, exposure, quantity = 1 } = source
     if (!(count >= 0 && count < Infinity)) throw new RangeError(`a count must be a number of 0 or more, got ${count}`)
     if (!(exposure > 0 && exposure < Infinity)) throw new RangeError(`an exposure must be above 0, got ${exposure}`)
+    if (!(quantity > 0 && quantity < Infinity)) throw new RangeError(`a quantity must be above 0, got ${quantity}`)
     return
   }
   const { age = 0, okAge = age, renewAt = Infinity, notBefore = 0, quantity = 1 } = source
@@ -55,6 +58,8 @@ export function checkSource(source: DemandSource): void {
   if (!(okAge >= 0 && okAge <= age)) throw new RangeError(`the age last seen fine lies from 0 to ${age}, got ${okAge}`)
   if (!(renewAt > 0)) throw new RangeError(`a planned age of renewal must be above 0, got ${renewAt}`)
   if (!(notBefore >= 0)) throw new RangeError(`the time before which nothing is renewed is 0 or more, got ${notBefore}`)
+  if (!((source.visitEvery ?? 1) > 0))
+    throw new RangeError(`visits must lie more than 0 apart, got ${source.visitEvery}`)
   const { shared = 0, own = 0 } = source.lifeSpread ?? {}
   for (const sd of [shared, own])
     if (!(sd >= 0 && sd < Infinity)) throw new RangeError(`the spread of a life is a number of 0 or more, got ${sd}`)
@@ -73,23 +78,36 @@ function wearingSampler(source: WearingSource, horizon: number): Sampler {
   const { age = 0, okAge = age, renewAt = Infinity, notBefore = 0, isMetAtOnce = false, quantity = 1 } = source
   if (notBefore > horizon && !isMetAtOnce) return () => 0
   const pick = pickerOf(source, okAge)
-  const plannedIn = Math.max(Math.max(renewAt, okAge) - age, notBefore)
-  const needNotBefore = isMetAtOnce ? 0 : notBefore
+  const atVisit = visitsOf(source)
+  const atNeed = isMetAtOnce ? (time: number) => Math.max(0, time) : atVisit
+  const plannedIn = atVisit(Math.max(renewAt, okAge) - age)
+  // Nobody renews twice at one visit.
+  const leastStep = isMetAtOnce ? 0 : (source.visitEvery ?? 0)
   return (random, sharedOf) => {
     // A posterior is one unknown life, not a new one at each renewal: drawn once a run.
     const own = pick(random, sharedOf)
     const u = random()
     // Most places need nothing within a short horizon: no need to work out when they will.
     if (plannedIn > horizon && u > own.endsBy(age + horizon)) return 0
-    let now = Math.min(Math.max(remainingAge(own, okAge, u) - age, needNotBefore), plannedIn)
+    let now = Math.min(atNeed(remainingAge(own, okAge, u) - age), plannedIn)
     let renewals = 0
     while (now <= horizon) {
       renewals++
       if (renewals > MOST_RENEWALS)
         throw new RangeError('more than 10,000 renewals of one place fall within the horizon: check the units')
-      now += Math.min(own.scale * (-Math.log1p(-random())) ** (1 / own.shape), renewAt)
+      const ends = now + own.scale * (-Math.log1p(-random())) ** (1 / own.shape)
+      now = Math.max(now + leastStep, Math.min(atNeed(ends), atVisit(now + renewAt)))
     }
     return renewals * quantity
+  }
+}
+
+/** The first visit at or after a time; the time itself where nobody says how often somebody comes. */
+function visitsOf({ notBefore = 0, visitEvery }: WearingSource): (time: number) => number {
+  return (time) => {
+    if (time <= notBefore || visitEvery === undefined || time === Infinity) return Math.max(time, notBefore)
+    // Sums of whole days miss whole visits by rounding only.
+    return notBefore + Math.ceil((time - notBefore) / visitEvery - 1e-9) * visitEvery
   }
 }
 
@@ -182,7 +200,7 @@ function equalSteps(count: number): readonly number[] {
 }
 
 /** Gamma–Poisson: the rate is known from the count only, so the number within the horizon is negative binomial. */
-function countedSampler({ count, exposure }: CountedSource, horizon: number): Sampler {
+function countedSampler({ count, exposure, quantity = 1 }: CountedSource, horizon: number): Sampler {
   const shape = count + JEFFREYS
   const share = horizon / (exposure + horizon)
   const none = (1 - share) ** shape
@@ -194,22 +212,43 @@ function countedSampler({ count, exposure }: CountedSource, horizon: number): Sa
       below += chance
       n++
     }
-    return n
+    return n * quantity
   }
 }
 
 /**
  * Units used up a unit of time in the long run, whatever the present age: quantity over the mean time between renewals, ∫₀ᵃ S for a planned age a
- * (elementary renewal theorem); for a posterior its weighted mean. A counted source: (count + ½) / exposure.
+ * (elementary renewal theorem); for a posterior its weighted mean. Where needs wait for visits τ apart it is τ Σ S(jτ) over the visits j = 0, 1, … before the planned one.
+ * A counted source: quantity · (count + ½) / exposure.
  * Errors: RangeError on bad input. Source: Barlow & Proschan 1965, ch. 3 and 4.
  * @example longRunDemand({ shape: 1, scale: 50 }) // 0.02
  */
 export function longRunDemand(source: DemandSource): number {
   checkSource(source)
-  if ('count' in source) return (source.count + JEFFREYS) / source.exposure
-  const { renewAt = Infinity, quantity = 1 } = source
-  return lifeParts(lifeOf(source)).reduce((sum, part) => {
-    const meanTime = renewAt === Infinity ? meanLife(part) : expectedAgeBy(part, renewAt)
-    return sum + (part.weight * quantity) / meanTime
-  }, 0)
+  if ('count' in source) return ((source.count + JEFFREYS) * (source.quantity ?? 1)) / source.exposure
+  const { quantity = 1 } = source
+  return lifeParts(lifeOf(source)).reduce(
+    (sum, part) => sum + (part.weight * quantity) / meanTimeBetween(part, source),
+    0,
+  )
+}
+
+/** Beyond so many visits a life the sum is the mean life and half a visit. */
+const VISITS_SUMMED = 2000
+
+function meanTimeBetween(
+  part: WeibullParameters,
+  { renewAt = Infinity, visitEvery, isMetAtOnce }: WearingSource,
+): number {
+  const continuous = renewAt === Infinity ? meanLife(part) : expectedAgeBy(part, renewAt)
+  if (visitEvery === undefined || isMetAtOnce) return continuous
+  const visits = Math.max(1, Math.ceil(renewAt / visitEvery - 1e-9))
+  if (continuous / visitEvery > VISITS_SUMMED / 20) return continuous + visitEvery / 2
+  let sum = 0
+  for (let visit = 0; visit < Math.min(visits, VISITS_SUMMED); visit++) {
+    const surviving = Math.exp(-cumulativeHazard(part, visit * visitEvery))
+    sum += surviving
+    if (surviving < 1e-12) break
+  }
+  return visitEvery * sum
 }

@@ -54,11 +54,11 @@ function withReportsInTheirLife(sorted: readonly IndexedEvent[]): IndexedEvent[]
     if (
       event.kind !== 'report' ||
       saidDay === undefined ||
-      !read.some(({ event: e }) => e.day > saidDay && isNewLife(e))
+      !read.some(({ event: e }) => isAfter(e, event, saidDay) && isNewLife(e))
     )
       read.push(next)
     else {
-      const place = read.findIndex(({ event: e }) => e.day > saidDay && (isNewLife(e) || isFound(e)))
+      const place = read.findIndex(({ event: e }) => isAfter(e, event, saidDay) && (isNewLife(e) || isFound(e)))
       const day = read[place]?.event.day ?? event.day
       read.splice(place, 0, { ...next, event: { ...event, day } })
     }
@@ -66,12 +66,20 @@ function withReportsInTheirLife(sorted: readonly IndexedEvent[]): IndexedEvent[]
   return read
 }
 
+/** What was done on the very day that a later report names came after the failure; on the day of the report itself the order of the records counts. */
+const isAfter = (event: LaneEvent, report: LaneEvent, saidDay: number) =>
+  event.day > saidDay || (event.day === saidDay && report.day > saidDay)
+
 const isFound = (event: LaneEvent) =>
   event.kind === 'look' && (event.asFound === 'needs_it' || event.asFound === 'failed')
 
 function isNewLife(event: LaneEvent): boolean {
   if (event.kind === 'renewal') return !event.partial
-  return event.kind === 'removed' || (event.kind === 'installed' && (event.byUs || event.confirmed))
+  return (
+    event.kind === 'removed' ||
+    event.kind === 'paused' ||
+    (event.kind === 'installed' && (event.byUs || event.confirmed))
+  )
 }
 
 function strongerRenewal(first: RenewalEvent, second: RenewalEvent): RenewalEvent {

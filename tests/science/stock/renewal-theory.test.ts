@@ -71,6 +71,31 @@ describe('the forecast against renewal theory', () => {
     expect(Math.abs(needed - expected)).toBeLessThan(slack(expected * (1 - expected)))
   })
 
+  test('what waits for visits is met at visits only: twenty socks planned and visited every fortnight need twenty, 522 a year', () => {
+    const socks = Array.from({ length: 20 }, (_, n) => ({
+      ...{ shape: 2.5, scale: 10, age: n % 14, renewAt: 14, notBefore: 14 - (n % 14), visitEvery: 14 },
+    }))
+    expect(demandForecast(socks, 14, 4).probabilities[20]).toBe(1)
+    expect(socks.reduce((sum, sock) => sum + longRunDemand(sock), 0) * 365.25).toBeCloseTo((20 * 365.25) / 14, 8)
+  })
+  test('renewed when needed at visits 28 days apart: the mean time is 28 Σ S(28 j), in the long run as in the forecast', () => {
+    const [shape, scale] = [2, 50]
+    const mean = [0, 1, 2, 3, 4, 5, 6, 7, 8].reduce((sum, j) => sum + 28 * Math.exp(-(((28 * j) / scale) ** shape)), 0)
+    const source = { shape, scale, visitEvery: 28 }
+    expect(longRunDemand(source)).toBeCloseTo(1 / mean, 10)
+    const years = 28 * 400
+    const forecast = demandForecast([source], years, 8, { runs: 400 })
+    expect(Math.abs(forecast.mean / (years / mean) - 1)).toBeLessThan(0.01)
+  })
+  test('uses of several at a time: 8 uses of 5 in a year ask for more than 40 single ones, and their sum is the same', () => {
+    const single = demandForecast([{ count: 40, exposure: 365 }], 14, 5, { runs: RUNS })
+    const fives = demandForecast([{ count: 8, exposure: 365, quantity: 5 }], 14, 5, { runs: RUNS })
+    expect(longRunDemand({ count: 8, exposure: 365, quantity: 5 }) * 365).toBeCloseTo(42.5, 10)
+    // Gamma–Poisson by hand: the chance of none in 14 days is (365 / 379)^8.5 = 0.727.
+    expect(Math.abs((fives.probabilities[0] ?? 0) - 0.727)).toBeLessThan(0.02)
+    expect(fives.variance).toBeGreaterThan(3 * single.variance)
+  })
+
   test('a need since the last look is met at once, and nothing before the next visit', () => {
     const [shape, scale] = [3, 100]
     const source = { shape, scale, age: 90, okAge: 60 }

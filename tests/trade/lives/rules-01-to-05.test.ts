@@ -55,7 +55,19 @@ describe('rule 1: a need first seen after a last ok', () => {
   test('an ok look after the day it names is believed: the need came between that look and the renewal', () => {
     expect(limits([renewed(0), ok(52), renewed(55), reported(60, 50)])).toEqual([{ lower: 52, upper: 55 }])
   })
-  test('a report of the day of the renewal, or later, is of the new life', () => {
+  test('a report of the very day on which it was found and renewed is the same need', () => {
+    const told = read([renewed(0), ok(28), failed(55), renewed(55, 'found'), ok(69), reported(69, 55)], OPENED_MODE, 80)
+    expect(told.lives.map(({ observation }) => observation)).toEqual([
+      { lower: 55, upper: 55 },
+      { lower: 14, upper: Infinity },
+    ])
+    expect(told).toMatchObject({ state: 'running', needOpenSince: null })
+  })
+  test('a report of a day before it was paused ends the life that ran then', () => {
+    const paused: LaneEvent = { kind: 'paused', day: 55 }
+    expect(limits([renewed(0), ok(28), paused, reported(60, 50)])).toEqual([{ lower: 50, upper: 50 }])
+  })
+  test('a report of a day after the renewal is of the new life', () => {
     expect(limits([renewed(0), ok(28), renewed(55), reported(60, 58)])).toEqual([
       { lower: 28, upper: Infinity },
       { lower: 3, upper: 3 },

@@ -97,7 +97,12 @@ export default async function FaultPage({ params, searchParams }: Props) {
                 term: 'Rate against the route, drawn towards the others',
                 value: `${fault.rateRatio.toFixed(1)} (${fault.ratioLower.toFixed(1)} to ${fault.ratioUpper.toFixed(1)}, 9 in 10)`,
               },
-              { term: 'Chance that it is more than half as high again', value: chanceInWords(fault.probabilityAbove) },
+              {
+                term: 'Chance that it is more than half as high again',
+                value: fault.overdispersed
+                  ? chanceInWords(fault.probabilityAbove)
+                  : 'cannot be told: the tanks differ no more than chance would have it',
+              },
               {
                 term: 'Chance of such a count in a tank like the others',
                 value:
