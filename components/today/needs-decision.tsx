@@ -56,11 +56,22 @@ type Late = {
   siteName: string
 }
 
+type LeftOff = {
+  tankId: string
+  tankName: string
+  siteName: string
+  devices: readonly string[]
+  date: string
+  technician: string
+  bookedOn: string | null
+}
+
 type Props = {
   unsafe: readonly Unsafe[]
   water: readonly Water[]
   requests: readonly Request[]
   leftEarly: readonly LeftEarly[]
+  leftOff: readonly LeftOff[]
   refills: readonly ShortRefill[]
   lotShifts: readonly SharedLotShift[]
   late: readonly Late[]
@@ -76,12 +87,26 @@ type Props = {
 
 /** What waits for the owner's word: what is unsafe first, then who asked, what was left undone and what was promised. */
 export function NeedsDecision(props: Props) {
-  const { unsafe, water, requests, leftEarly, refills, lotShifts, late, shortages, intervals, keep, hidden, locale } =
-    props
+  const {
+    unsafe,
+    water,
+    requests,
+    leftEarly,
+    leftOff,
+    refills,
+    lotShifts,
+    late,
+    shortages,
+    intervals,
+    keep,
+    hidden,
+    locale,
+  } = props
   const { timeZone, today } = props
   const day = (date: string) => dateWords({ date, style: 'short', locale, today })
   const count =
     unsafe.length +
+    leftOff.length +
     water.length +
     requests.length +
     leftEarly.length +
@@ -121,6 +146,35 @@ export function NeedsDecision(props: Props) {
             actions={
               <ButtonLink
                 href={bookHref(row.tankId, 'call_out', `${row.device}: ${row.mode}`)}
+                go={row.bookedOn === null}
+              >
+                Book
+              </ButtonLink>
+            }
+          />
+        ))}
+        {leftOff.map((row) => (
+          <Decision
+            key={`${row.tankId} ${row.date}`}
+            title={
+              <>
+                <b className="call">Switched off</b>: {row.devices.join(', ')} at{' '}
+                <PageLink href={`/tanks/${row.tankId}`}>
+                  {row.tankName}, {row.siteName}
+                </PageLink>
+              </>
+            }
+            sub={
+              <>
+                {row.technician === '' ? '' : `${row.technician}, `}
+                {day(row.date)}. The visit ended without switching {row.devices.length === 1 ? 'it' : 'them'} on.{' '}
+                {row.bookedOn === null ? 'No visit is booked.' : `Next visit ${day(row.bookedOn)}.`} Call whoever is
+                there today.
+              </>
+            }
+            actions={
+              <ButtonLink
+                href={bookHref(row.tankId, 'return_check', `Still off: ${row.devices.join(', ')}`)}
                 go={row.bookedOn === null}
               >
                 Book
@@ -190,7 +244,7 @@ export function NeedsDecision(props: Props) {
                 {row.reason !== '' && <LongWords words={row.reason} href={`/plan/visits/${row.visitId}`} />}
               </>
             }
-            sub={`${row.technician === '' ? '' : `${row.technician}, `}${day(row.date)}. Nothing is booked since.`}
+            sub={`${row.technician === '' ? '' : `${row.technician}, `}${day(row.date)}. Nothing was booked or moved after it.`}
             actions={
               <ButtonLink
                 href={bookHref(

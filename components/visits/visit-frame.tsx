@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react'
 import { PageHead } from '@/components/shell'
+import { UnsentGuard } from './unsent-guard'
 
 const STEPS = [
   ['', 'Arrive'],
@@ -34,6 +35,7 @@ export function VisitFrame({ visitId, step, clientName, siteName, tank, state, c
           </a>
         ))}
       </nav>
+      <UnsentGuard />
       {children}
       {next && state !== 'done' && (
         <p className="visit-next">

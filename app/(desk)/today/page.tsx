@@ -33,6 +33,7 @@ export default async function TodayPage() {
             water={day.water}
             requests={day.requests}
             leftEarly={day.leftEarly}
+            leftOff={day.leftOff}
             refills={day.refills}
             lotShifts={day.lotShifts}
             late={day.promises.filter((promise) => promise.daysLate > 0)}
@@ -76,7 +77,7 @@ function BackupWarning({ backup, locale, timeZone }: BackupProps) {
 }
 
 /** How the day stands, in a sentence or three. */
-function dayWords({ roads, unsafe, water, backup, locale, timeZone }: Today): string {
+function dayWords({ roads, unsafe, leftOff, water, backup, locale, timeZone }: Today): string {
   const stops = roads.flatMap((road) => road.stops)
   const done = stops.filter((stop) => stop.course === 'done').length
   const routes = roads.filter((road) => road.technicianId !== '').length
@@ -86,9 +87,11 @@ function dayWords({ roads, unsafe, water, backup, locale, timeZone }: Today): st
       : `${countWords(stops.length, 'stop')} on ${countWords(routes, 'route')}, ${done} done.`
   const alarms = [
     ...(unsafe.length > 0 ? [countWords(unsafe.length, 'unsafe finding')] : []),
+    ...(leftOff.length > 0 ? [`something switched off at ${countWords(leftOff.length, 'tank')}`] : []),
     ...(water.length > 0 ? [countWords(water.length, 'dangerous reading')] : []),
   ]
-  const safe = alarms.length === 0 ? 'Nothing unsafe.' : `${alarms.join(', ')}.`
+  const said = alarms.join(', ')
+  const safe = said === '' ? 'Nothing unsafe.' : `${said.charAt(0).toUpperCase()}${said.slice(1)}.`
   const saved =
     backup.finishedAt === null || backup.tooOld
       ? ''

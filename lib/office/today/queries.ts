@@ -20,6 +20,7 @@ import {
   unsafeFindings,
   visitsLeftEarly,
 } from './decisions'
+import { devicesLeftOff, type LeftOff } from './left-off'
 import { type MoneyFigures, moneyFigures } from './money-figures'
 import { type Road, roads } from './road'
 
@@ -35,6 +36,8 @@ export type Today = {
   /** Water at or past an alarm limit when it was last measured. */
   water: DangerousReading[]
   leftEarly: LeftEarly[]
+  /** Tanks at which a visit that is over left something switched off. */
+  leftOff: LeftOff[]
   /** Lots in use whose tanks moved together. */
   lotShifts: SharedShift[]
   refills: ShortRefill[]
@@ -72,6 +75,7 @@ export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
       unsafe: await unsafeFindings(tx, businessId, today),
       water: await dangerousReadings(tx, businessId, today),
       leftEarly: await visitsLeftEarly(tx, businessId, today),
+      leftOff: await devicesLeftOff(tx, businessId, today),
       lotShifts: await sharedShifts(tx, businessId, today),
       refills: await shortRefills(tx, businessId, { today, locale }),
       promises: await openPromises(tx, businessId, today),
