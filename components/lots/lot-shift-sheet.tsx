@@ -28,13 +28,13 @@ export function LotShiftSheet({ shifts }: { shifts: readonly Shift[] }) {
           two after the first use.
         </p>
       )}
-      {shifts.length > 0 && found.length === 0 && <p>No shift: its tanks did as the others did.</p>}
+      {shifts.length > 0 && found.length === 0 && <p>Nothing is put down to this lot.</p>}
       {found.map((shift) => (
         <div key={shift.quantity} className="stack">
           <p>
             <strong>{shift.words}</strong>
             {shift.otherLots.length > 0 &&
-              ` The same tanks are on ${shift.otherLots.join(', ')}: which of them it is cannot be told.`}
+              ` Or it is ${shift.otherLots.join(', ')}: going by the tanks each is in, the two cannot be told apart.`}
           </p>
           <details>
             <summary>Every tank</summary>

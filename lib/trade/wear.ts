@@ -1,4 +1,13 @@
-import { degradationLife, NotEstimable, startOfLine, theilSen } from '@/lib/science'
+import {
+  consumptionOf,
+  type DegradationLife,
+  daysUntilEmpty,
+  degradationLife,
+  NotEstimable,
+  type PathPoint,
+  startOfLine,
+  theilSen,
+} from '@/lib/science'
 import { normalQuantile } from '@/lib/science/special-functions'
 import { thresholdOf, WEAR_QUANTITIES, type WearRule } from './wear-rules'
 
@@ -31,7 +40,7 @@ const FURTHEST_DAYS = 5 * 365
  * When a measured path crosses the figure at which the device is renewed: a straight line through the readings since the
  * last renewal, with Fieller's interval (`degradationLife`). Readings before `sinceDay` do not count, and where a counter
  * of hours has fallen a new lamp is taken to have been fitted. With two readings the line is only told, not dated. Where the threshold counts from the device's own
- * beginning, the date takes that from the line, since one first reading may be off; "past it" is told by the readings as they are.
+ * beginning, the date takes that from the line, since one first reading may be off; "past it" is told by the readings as they are. Counters of hours: see `crossingOf`.
  * Units: days since 1970-01-01; values in the unit of the rule's quantity. Readings may come in any order.
  * @throws RangeError for a reading that is no number.
  */
@@ -81,8 +90,7 @@ export function wearOf(
       words: tooFewWords(asPath, days, threshold, course, formatDay),
     }
   try {
-    const byLine = thresholdOf(rule, startOfLine(asPath))
-    const { median, lower, upper } = degradationLife(asPath, byLine, { level: BAND })
+    const { median, lower, upper } = crossingOf(asPath, rule)
     // The last reading has not crossed, so the crossing is not behind it, whatever the line says.
     const [day, from] = [median, lower].map((value) => Math.max(last.day, Math.round(value)))
     if (day === undefined || from === undefined || day - last.day > FURTHEST_DAYS) return level(seen, course)
@@ -99,6 +107,26 @@ export function wearOf(
     if (!(error instanceof NotEstimable)) throw error
     return level(seen, course)
   }
+}
+
+/**
+ * When the path crosses: a counter of hours adds up, so that its errors are not independent about a line; what each stretch added is, and the day on which the rest is used up follows
+ * as for anything that is used up (`daysUntilEmpty`). Anything else drifts along a straight line.
+ */
+function crossingOf(path: readonly PathPoint[], rule: WearRule): DegradationLife {
+  if (!rule.startsAtZero) return degradationLife(path, thresholdOf(rule, startOfLine(path)), { level: BAND })
+  const last = path.at(-1) ?? { time: 0, value: 0 }
+  const stretches = path.slice(1).flatMap((point, place) => {
+    const before = path[place] ?? point
+    const days = point.time - before.time
+    const use = point.value - before.value
+    return days > 0 ? [{ fromDay: before.time, toDay: point.time, days, use, kind: 'whole' as const }] : []
+  })
+  const consumption = stretches.some(({ use }) => use > 0) ? consumptionOf(stretches, 1) : null
+  if (!consumption) throw new NotEstimable('flat', 'the counter stands still, so no day can be read from it')
+  const left = Math.max(0, thresholdOf(rule, 0).value - last.value)
+  const { median, lower, upper } = daysUntilEmpty(consumption, left, BAND)
+  return { median: last.time + median, lower: last.time + lower, upper: last.time + upper }
 }
 
 const level = (seen: Pick<Wear, 'path' | 'baseline' | 'threshold'>, course: string): Wear => ({

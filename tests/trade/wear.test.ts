@@ -128,7 +128,36 @@ describe('lamp hours', () => {
       lamp,
       { sinceDay: 0, formatDay },
     )
-    expect(wear).toMatchObject({ state: 'dated', thresholdDay: 400 })
+    expect(wear.state).toBe('dated')
+    expect(Math.abs((wear.thresholdDay ?? 0) - 400)).toBeLessThanOrEqual(1)
+  })
+  test('"8 in 10 sure" holds at least so often where the hours of a day vary (simulated)', () => {
+    // Truth: 10 h a day, off by a normal error of 1 h each day, and every 60 days set anew by as much; three or six readings until day 400.
+    const random = seededRandom(8000)
+    const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random())
+    const share = (count: number, isSetAnew: boolean) => {
+      let [held, dated] = [0, 0]
+      for (let run = 0; run < 400; run++) {
+        let [hours, setTo] = [0, 10]
+        const readings: { day: number; value: number }[] = []
+        let crossing = 0
+        for (let day = 1; crossing === 0; day++) {
+          if (isSetAnew && day % 60 === 0) setTo = Math.max(2, setTo + normal())
+          hours += Math.max(0, setTo + (isSetAnew ? 0 : normal()))
+          if (day <= 400 && day % Math.round(400 / count) === 0) readings.push({ day, value: hours })
+          if (hours >= 8000) crossing = day
+        }
+        const wear = wearOf(readings, lamp, { sinceDay: 0, formatDay })
+        if (wear.state !== 'dated' || wear.lowerDay === null) continue
+        dated++
+        if (wear.lowerDay <= crossing && crossing <= (wear.upperDay ?? Infinity)) held++
+      }
+      return held / dated
+    }
+    const shares = [share(3, false), share(6, false), share(3, true), share(6, true)]
+    console.info(`lamp hours, 8 in 10 held: ${shares.map((one) => `${(100 * one).toFixed(0)} %`).join(', ')}`)
+    for (const one of shares.slice(0, 2)) expect(one).toBeGreaterThan(0.77)
+    // A timer set anew is not what the model takes for granted: the last two are reported, not asserted.
   })
   test('that fell tell of another lamp', () => {
     const readings = [100, 200, 210, 260].map((day, place) => ({ day, value: [2000, 4000, 50, 1050][place] ?? 0 }))
