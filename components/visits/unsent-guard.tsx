@@ -23,8 +23,9 @@ export function UnsentGuard() {
   useEffect(() => {
     if (words !== '') said.current?.scrollIntoView({ block: 'center' })
   }, [words])
+  if (words === '') return null
   return (
-    <p ref={said} role="alert" className={words === '' ? undefined : 'call'}>
+    <p ref={said} role="alert" className="call">
       {words}
     </p>
   )
