@@ -1,3 +1,4 @@
+import type { Life } from '@/lib/science'
 import {
   adviseInterval,
   type Due,
@@ -133,12 +134,11 @@ function draftOf({ lane, model, knowledge }: KnownLane, settings: TankSettings):
   const { atMostDays = Number.POSITIVE_INFINITY } = choices
   const inForceDays = Math.min(choices.acceptedDays ?? startDays, atMostDays)
   const habitDays = habitInDays(knowledge)
-  const advice = adviseInterval({
-    life: model.draws ? { draws: model.draws } : { shape: model.shape, scale: model.scaleDays },
-    ...question,
-    inForceDays,
-    ...(habitDays === undefined ? {} : { habitDays }),
-  })
+  const adviseFor = (life: Life) =>
+    adviseInterval({ life, ...question, inForceDays, ...(habitDays === undefined ? {} : { habitDays }) })
+  const quick = adviseFor(model.draws ? { draws: model.draws } : { shape: model.shape, scale: model.scaleDays })
+  // Before the owner is asked it is weighed more finely.
+  const advice = quick.proposes && model.finer ? adviseFor({ draws: model.finer() }) : quick
   const intervalSource: IntervalSource =
     choices.acceptedDays === undefined && atMostDays >= startDays ? 'start' : 'accepted'
   const wear = settings.wearOf(equipmentId, failureMode)

@@ -165,6 +165,8 @@ export type ModelInUse = {
   source: 'own records' | 'own records and trade' | 'trade'
   /** The posterior itself, where the business has a life model. */
   draws?: LifeMixture['draws']
+  /** The posterior at more draws, for what is looked at again every night until it once comes out: coarse draws would cross a limit by their own chance. */
+  finer?: () => LifeMixture['draws']
   /** How far the one Weibull may be off: what all tanks share of it, and what is this tank's own; sd of the log. */
   spread: { shared: number; own: number }
 }
@@ -172,6 +174,7 @@ export type ModelInUse = {
 /** From this many needs on the records speak louder than the trade's figures, and the page says so. Common practice, no source. */
 const EVENTS_OF_OUR_OWN = 5
 const DRAWS_IN_USE = 24
+const DRAWS_BEFORE_ASKING = 192
 const MEDIAN_WITHIN_DAYS = 0.25
 
 /**
@@ -187,12 +190,14 @@ export function modelInUse(
   const own = historiesOf(lessons)
   if (!fit?.knowledge || own.length === 0)
     return { ...startingLife(failureMode), source: 'trade', spread: startingSpread(failureMode) }
-  const life = posteriorLife(own, fit.knowledge.model, { draws })
+  const { model } = fit.knowledge
+  const life = posteriorLife(own, model, { draws })
   return {
     ...representative(life.draws),
     source: sourceOf(fit.knowledge),
     draws: life.draws,
-    spread: lifeSpreadOf(life.draws, fit.knowledge.model),
+    finer: () => posteriorLife(own, model, { draws: DRAWS_BEFORE_ASKING }).draws,
+    spread: lifeSpreadOf(life.draws, model),
   }
 }
 
