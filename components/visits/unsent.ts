@@ -4,7 +4,7 @@
 export function unsentBeside(own: HTMLFormElement | null): string[] {
   const forms = [...document.querySelectorAll<HTMLFormElement>('form.visit-form')]
   return forms
-    .filter((form) => form !== own && [...form.elements].some(isChanged))
+    .filter((form) => form !== own && !isLeaving(form) && [...form.elements].some(isChanged))
     .map((form) => form.querySelector('button[type="submit"]')?.textContent?.trim() ?? '')
     .filter((words) => words !== '')
 }
@@ -14,6 +14,9 @@ export function unsentWords(buttons: readonly string[]): string {
   const named = [...new Set(buttons)].map((words) => `“${words}”`).join(', ')
   return `Something on this page is not recorded yet. Press ${named} first, or go on without it by pressing again.`
 }
+
+/** How the visit ended is said last, after everything else on its page: it waits for that and is quickly ticked again. */
+const isLeaving = (form: HTMLFormElement) => form.querySelector('input[name="kind"][value="visit.leave"]') !== null
 
 function isChanged(element: Element): boolean {
   if (element instanceof HTMLTextAreaElement) return element.value !== element.defaultValue
