@@ -12,11 +12,13 @@ type Props = {
   businessId: string
   through: string
   since: string | undefined
+  /** Something is shown that is not billed yet. Without it there is no button, and what was just made is still said. */
+  hasWork: boolean
   act: Act<{ invoiceIds: string[] }>
 }
 
 /** Writes drafts of exactly the unbilled work that is shown. */
-export function MakeDraftsForm({ businessId, through, since, act }: Props) {
+export function MakeDraftsForm({ businessId, through, since, hasWork, act }: Props) {
   const [answer, setAnswer] = useState<{ ok: boolean; words: string } | null>(null)
   const [pending, setPending] = useState(false)
   const id = useRef(newId())
@@ -46,9 +48,11 @@ export function MakeDraftsForm({ businessId, through, since, act }: Props) {
     >
       {answer?.ok && <Notice>{answer.words}</Notice>}
       {answer && !answer.ok && <Problem>{answer.words}</Problem>}
-      <div className="form-actions">
-        <SubmitButton pending={pending}>Make drafts</SubmitButton>
-      </div>
+      {hasWork && (
+        <div className="form-actions">
+          <SubmitButton pending={pending}>Make drafts</SubmitButton>
+        </div>
+      )}
     </form>
   )
 }

@@ -68,11 +68,12 @@ export default async function MoneyPage({ searchParams }: Props) {
               />
             </FilterForm>
             <UnbilledList groups={money.unbilled} locale={locale} />
-            {mayChange && money.unbilled.some(({ lines }) => lines.length > 0) && (
+            {mayChange && (
               <MakeDraftsForm
                 businessId={money.businessId}
                 through={money.through}
                 since={since}
+                hasWork={money.unbilled.some(({ lines }) => lines.length > 0)}
                 act={makeDraftsAction}
               />
             )}
