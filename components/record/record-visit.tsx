@@ -19,7 +19,7 @@ export function RecordVisit({ title, locale, visit }: Props) {
     <Sheet title={title}>
       <p>
         {came} on <DateWords date={visit.date} style="day" locale={locale} />
-        {minutes === null ? '' : `, ${minutes} minutes`}
+        {minutes === null ? '' : `, ${minutes} ${minutes === 1 ? 'minute' : 'minutes'}`}
         {after.length > 0 ? `, and had to${after.join(' and had to')}` : ''}.
       </p>
       {plain.note && <p>{plain.note}</p>}

@@ -152,7 +152,11 @@ function offerOf(item: DueRow, today: string): string | null {
 
 function dueWords(item: SoonRow): string {
   if (item.reason.rule === 'need-open') return 'found before and still open'
-  return item.onlyToLook ? 'to be looked at' : item.daysLate ? `due, ${item.daysLate} days late` : 'due'
+  return item.onlyToLook
+    ? 'to be looked at'
+    : item.daysLate
+      ? `due, ${item.daysLate === 1 ? 'a day' : `${item.daysLate} days`} late`
+      : 'due'
 }
 
 /** Found faults first, the quickest remedy first among them; what is not called for stays in the catalogue's order. */

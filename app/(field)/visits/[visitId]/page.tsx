@@ -26,7 +26,7 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
       {isOver && (
         <Notice title={record.outcome ? `This visit is over: ${OUTCOME_WORDS[record.outcome]}` : 'This visit is over'}>
           {record.leftAt && <>Left {time(record.leftAt)}</>}
-          {record.minutes !== null && `, ${record.minutes} minutes`}
+          {record.minutes !== null && `, ${record.minutes} ${record.minutes === 1 ? 'minute' : 'minutes'}`}
           {record.reason && `. ${record.reason}`}
         </Notice>
       )}

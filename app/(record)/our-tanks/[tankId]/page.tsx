@@ -106,7 +106,11 @@ function Earlier({ record }: { record: TankRecord }) {
             <PageLink href={`/our-tanks/${record.tank.id}/visits/${visit.visitId}`}>
               <DateWords date={visit.date} style="full" locale={record.locale} />
             </PageLink>
-            {visit.minutes !== null && <span className="soft">, {visit.minutes} minutes</span>}
+            {visit.minutes !== null && (
+              <span className="soft">
+                , {visit.minutes} {visit.minutes === 1 ? 'minute' : 'minutes'}
+              </span>
+            )}
           </li>
         ))}
       </ul>
