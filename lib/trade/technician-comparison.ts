@@ -7,6 +7,8 @@ export type PersonLooks = {
   equipment: string
   mode: string
   person: string
+  /** Weeks since the look before, rounded; left out where nobody knows. Whoever comes after a longer gap finds more. */
+  gapWeeks?: number | null
   looks: number
   found: number
 }
@@ -36,14 +38,14 @@ const LOOKS_NEEDED = 20
 const FALSE_DISCOVERY_RATE = 0.05
 
 /**
- * Compares each two people over the tanks × modes that both have looked at: Mantel–Haenszel odds ratio, one table a tank × mode, with the
+ * Compares each two people over the tanks × modes that both have looked at: Mantel–Haenszel odds ratio, one table a tank × mode × weeks since the look before, with the
  * interval of Robins, Breslow and Greenland; which pairs differ is told by the test of Mantel and Haenszel with Benjamini–Hochberg over the pairs. Looks at what only one of them has seen are left out, so that nobody answers for a hard round.
  * Pairs with fewer than 20 shared looks each are left out. Sorted by names of people.
  */
 export function comparePeople(looks: readonly PersonLooks[], nameOf: (person: string) => string): PairOfPeople[] {
   const byStratum = new Map<string, Map<string, LookShare>>()
-  for (const { tank, equipment, mode, person, ...made } of looks) {
-    const key = `${tank} ${equipment} ${mode}`
+  for (const { tank, equipment, mode, person, gapWeeks, ...made } of looks) {
+    const key = `${tank} ${equipment} ${mode} ${gapWeeks ?? ''}`
     const people = byStratum.get(key) ?? new Map<string, LookShare>()
     const share = people.get(person) ?? { looks: 0, found: 0 }
     people.set(person, { looks: share.looks + made.looks, found: share.found + made.found })

@@ -66,6 +66,30 @@ describe('two technicians on the same tanks', () => {
     expect(fooled / businesses).toBeLessThan(0.05 + 3 * Math.sqrt(0.0475 / businesses))
   })
 
+  test('who comes after a longer gap finds more and is not said to have another threshold', () => {
+    // Truth: two people alike, taking turns, three weeks and one week after the other; needs come at one in sixty days.
+    const random = seededRandom(21)
+    let differ = 0
+    for (let run = 0; run < 100; run++) {
+      const looks = Array.from({ length: 400 }, (_, n): PersonLooks => {
+        const [person, days] = n % 2 === 0 ? ['a', 21] : ['b', 7]
+        // Now and then one stands in for the other, after their gap.
+        const stood = random() < 0.2
+        const by = stood ? (person === 'a' ? 'b' : 'a') : (person ?? 'a')
+        const found = random() < 1 - Math.exp(-(days ?? 7) / 60) ? 1 : 0
+        return { tank: `t${Math.floor(n / 2) % 10}`, equipment: 'e', mode: 'm', person: by, gapWeeks: (days ?? 7) / 7, looks: 1, found }
+      })
+      const blind = comparePeople(
+        looks.map(({ gapWeeks: _, ...look }) => look),
+        nameOf,
+      )[0]
+      const [pair] = comparePeople(looks, nameOf)
+      if (pair?.differ) differ++
+      if (run === 0) expect(blind?.onesShare).toBeGreaterThan((blind?.othersShare ?? 1) * 1.3)
+    }
+    expect(differ / 100).toBeLessThan(0.05 + 3 * Math.sqrt(0.0475 / 100))
+  })
+
   test('who sees only the hard tanks is not blamed for them', () => {
     const looks = makeLooks(1, 1).map((look) => ({ ...look, person: Number(look.tank.slice(1)) < 12 ? 'a' : 'b' }))
     expect(comparePeople(looks, nameOf)).toEqual([])

@@ -13,6 +13,8 @@ export type PeopleComparison = {
 
 /** Looks at so many tanks tell two people apart; reading those of many more takes longer than a page may. */
 const TANKS_ENOUGH = 400
+/** Longer gaps between two looks are taken together. */
+const LONGEST_GAP_WEEKS = 8
 
 /**
  * How often each two people found a need when they looked at the same tanks. A look counts where it was deep enough for its mode and no need
@@ -41,6 +43,7 @@ export function peopleComparison(actor: Actor): Promise<PeopleComparison> {
         WINDOW lane AS (PARTITION BY f.equipment_id, f.failure_mode ORDER BY f.found_on, f.made_at, f.device_seq, f.id)
       )
       SELECT tank_id AS tank, equipment_id AS equipment, failure_mode AS mode, person,
+        least(${LONGEST_GAP_WEEKS}, round((found_on - found_on_before) / 7.0))::int AS "gapWeeks",
         count(*)::int AS looks, (count(*) FILTER (WHERE as_found <> 'ok'))::int AS found
       FROM looked
       WHERE person IS NOT NULL AND (as_found_before IS NULL OR as_found_before = 'ok' OR EXISTS (
@@ -48,7 +51,7 @@ export function peopleComparison(actor: Actor): Promise<PeopleComparison> {
           AND r.failure_mode = looked.failure_mode AND NOT r.is_partial
           AND r.renewed_on >= looked.found_on_before AND r.renewed_on <= looked.found_on
           AND NOT EXISTS (SELECT 1 FROM renewal c WHERE c.business_id = r.business_id AND c.corrects_id = r.id)))
-      GROUP BY 1, 2, 3, 4 ORDER BY 1, 2, 3, 4`
+      GROUP BY 1, 2, 3, 4, 5 ORDER BY 1, 2, 3, 4, 5`
     const ids = [...new Set(looks.map(({ person }) => person))]
     const people = await tx.person.findMany({
       where: { businessId, id: { in: ids } },
