@@ -43,7 +43,8 @@ export type IntervalSource = 'accepted' | 'start'
 
 export type DueInput = {
   model: ModelInDays
-  lane: Pick<LaneLives, 'state' | 'originDay' | 'fineUntilDay' | 'needOpenSince' | 'firstSeenDay'>
+  lane: Pick<LaneLives, 'state' | 'originDay' | 'fineUntilDay' | 'needOpenSince' | 'firstSeenDay'> &
+    Partial<Pick<LaneLives, 'watchedFromAge'>>
   mode: { announcesItself: boolean; ageLimitWeeks?: number }
   /** What the work is called, for the sentences; for example the task's name. */
   taskName: string

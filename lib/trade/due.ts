@@ -2,7 +2,15 @@
  * When a device is due for a task, from the life model and its own lane, and why, in words and money. What is kept are days
  * and parameters, never "the chance today".
  */
-import { ageAtFirstSight, conditionalQuantiles, type Life, quantileOf, remainingQuantiles } from '@/lib/science'
+import {
+  ageAtFirstSight,
+  conditionalQuantiles,
+  type Life,
+  meanLife,
+  quantileOf,
+  remainingQuantiles,
+  survivalAt,
+} from '@/lib/science'
 import type { DueCosts } from './due-costs'
 import type { Due, DueInput, DueRule, ModelInDays } from './due-types'
 import { dueWords } from './due-words'
@@ -126,11 +134,25 @@ function bandOf(life: Life, lane: DueInput['lane']): Due['band'] {
     BAND_PROBABILITIES.map((probability, i) => ({ day: Math.ceil(sinceDay + (days[i] ?? 0)), probability }))
   if (lane.state === 'running' && lane.originDay !== null) {
     const age = observedDays(lane, lane.originDay)
-    return band(conditionalQuantiles(life, age, BAND_PROBABILITIES, REACHED), lane.originDay)
+    const met = metAtAge(life, lane.watchedFromAge ?? 0)
+    return band(conditionalQuantiles(met, age, BAND_PROBABILITIES, REACHED), lane.originDay)
   }
   if (lane.state !== 'age_unknown' || lane.firstSeenDay === null) return []
   const observed = observedDays(lane, lane.firstSeenDay)
   return band(remainingQuantiles(life, observed, BAND_PROBABILITIES, REACHED), lane.firstSeenDay + observed)
+}
+
+/**
+ * A device that had run for so long when it came into sight: the posterior has seen how long it lasted from there and not that it was met at that age, which is likelier the longer such
+ * devices last (density S(age) / mean life of a running renewal process; Cox 1962, Renewal Theory, ch. 5).
+ */
+function metAtAge(life: Life, ageDays: number): Life {
+  if (!('draws' in life) || ageDays <= 0) return life
+  const draws = life.draws.map((draw) => ({
+    ...draw,
+    weight: (draw.weight * survivalAt(draw, ageDays)) / meanLife(draw),
+  }))
+  return draws.some(({ weight }) => weight > 0) ? { draws } : life
 }
 
 function meanShape(model: ModelInDays): number {

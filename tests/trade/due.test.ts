@@ -1,7 +1,7 @@
 // The cost rule itself is tested in the science room. Here: dates, limits and sentences. Conditional quantiles are checked
 // against the Weibull survival function; with shape 1 the age does not matter (memorylessness of the exponential).
 import { describe, expect, test } from 'vitest'
-import { ageAtFirstSight, remainingQuantiles, survivalAt, visitReplacement } from '@/lib/science'
+import { ageAtFirstSight, remainingQuantiles, seededRandom, survivalAt, visitReplacement } from '@/lib/science'
 import {
   adviseInterval,
   type DueCosts,
@@ -61,6 +61,24 @@ describe('due dates', () => {
     const { band, lookByDay } = dueOf({ ...wearing, model: { shape: 3, scaleDays: 140 }, lane })
     const dayOf = (share: number) => band.find(({ probability }) => probability === share)?.day
     expect([lookByDay, dayOf(0.5), dayOf(0.9)]).toEqual([1302, 1307, 1322])
+  })
+  test('a device that came into sight at an age: met there the likelier the longer such devices last (simulated)', () => {
+    // Truth: half of the tanks have lives of scale 100, half of 300, shape 2; devices in a renewal process, looked at on a random day, their beginning confirmed; those met at 120 to 160 days.
+    const random = seededRandom(17)
+    const draws = { draws: [100, 300].map((scale) => ({ shape: 2, scale, weight: 0.5 })) }
+    const met: { age: number; end: number }[] = []
+    while (met.length < 4000) {
+      const scale = random() < 0.5 ? 100 : 300
+      let [start, end] = [0, 0]
+      while (end <= 3000) [start, end] = [end, end + scale * Math.sqrt(-Math.log(1 - random()))]
+      const age = 3000 - start
+      if (age > 120 && age < 160) met.push({ age, end: end - start })
+    }
+    const lane = { ...running, originDay: 1000, fineUntilDay: 1140, watchedFromAge: 140 }
+    const { band } = dueOf({ ...wearing, model: draws, lane })
+    const half = (band.find(({ probability }) => probability === 0.5)?.day ?? 0) - 1140
+    const share = met.filter(({ age, end }) => end - age <= half).length / met.length
+    expect(Math.abs(share - 0.5)).toBeLessThan(0.04)
   })
   test('age unknown: the band is what is left of a life met by chance, not that of a life of the likely age', () => {
     const lane = { ...running, state: 'age_unknown', originDay: null, firstSeenDay: 1010, fineUntilDay: 1024 } as const

@@ -77,7 +77,15 @@ describe('two technicians on the same tanks', () => {
         const stood = random() < 0.2
         const by = stood ? (person === 'a' ? 'b' : 'a') : (person ?? 'a')
         const found = random() < 1 - Math.exp(-(days ?? 7) / 60) ? 1 : 0
-        return { tank: `t${Math.floor(n / 2) % 10}`, equipment: 'e', mode: 'm', person: by, gapWeeks: (days ?? 7) / 7, looks: 1, found }
+        return {
+          tank: `t${Math.floor(n / 2) % 10}`,
+          equipment: 'e',
+          mode: 'm',
+          person: by,
+          gapWeeks: (days ?? 7) / 7,
+          looks: 1,
+          found,
+        }
       })
       const blind = comparePeople(
         looks.map(({ gapWeeks: _, ...look }) => look),

@@ -1,7 +1,7 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Life, type LifeSpread, survivalAt, type WearingSource } from '@/lib/science'
+import { type Life, type LifeSpread, needChance, type WearingSource } from '@/lib/science'
 import { findMode, findTask, modesOf, tasksRenewing, weibullOf } from '@/lib/trade'
 import { dayOf } from '../due/days'
 import { taskName } from '../due/due-items'
@@ -36,6 +36,8 @@ export type DuePart = {
   okAgeDays: number
   /** The planned interval in force; Infinity: it waits for the need. */
   renewAtDays: number
+  /** Where nobody knows the age: days since first sight, and for how many of them it is known to have been fine. */
+  met: { sinceDays: number; fineDays: number } | null
   /** Found needed and not yet renewed. */
   isOpen: boolean
   /** Nobody has looked for it yet: the trade's starting figures, and taken to be running still. */
@@ -148,7 +150,7 @@ async function readUnseen(
             ...knownBy(device.equipmentClass, mode.slug, undefined),
             visitEveryDays: visitEveryDays(device.tankId),
             ...{ ageDays, okAgeDays: ageDays, renewAtDays: ageLimitOf(task.slug) },
-            ...{ isOpen: false, isUnseen: true, dueDay: null, secondTripMinor: 0 },
+            ...{ met: null, isOpen: false, isUnseen: true, dueDay: null, secondTripMinor: 0 },
           }),
         )
       }),
@@ -171,9 +173,20 @@ function agesOf(row: Row, reason: StoredReason, lane: LaneDays | null, todayDay:
   const wornAt =
     reason.rule === 'wears' && row.dueOn ? Math.max(1, ageDays + dayOf(row.dueOn) - todayDay) : Number.POSITIVE_INFINITY
   const renewAtDays = Math.min(row.intervalDays ?? Number.POSITIVE_INFINITY, ageLimitOf(row.careTask), wornAt)
-  if (findMode(row.failureMode)?.announcesItself) return { renewAtDays, ageDays, okAgeDays: ageDays }
+  const isAnnounced = findMode(row.failureMode)?.announcesItself ?? false
+  const met = reason.rule === 'age-unknown' || !lane?.originOn ? metOf(row, lane, isAnnounced, todayDay) : null
+  if (isAnnounced) return { renewAtDays, ageDays, okAgeDays: ageDays, met }
   const sinceOk = lane?.lastOkOn ? todayDay - dayOf(lane.lastOkOn) : ageDays
-  return { renewAtDays, ageDays, okAgeDays: Math.max(0, ageDays - Math.max(0, sinceOk)) }
+  return { renewAtDays, ageDays, okAgeDays: Math.max(0, ageDays - Math.max(0, sinceOk)), met }
+}
+
+/** What is known of a device whose age nobody knows: null where it was never seen fine, or somebody said when it was put in. */
+function metOf(row: Row, lane: LaneDays | null, isAnnounced: boolean, todayDay: number): DuePart['met'] {
+  const { installedOn, firstSeenOn } = row.equipment
+  if (lane?.originOn || installedOn || !firstSeenOn || !lane?.lastOkOn) return null
+  const sinceDays = Math.max(0, todayDay - dayOf(firstSeenOn))
+  const fineDays = isAnnounced ? sinceDays : Math.min(sinceDays, Math.max(0, dayOf(lane.lastOkOn) - dayOf(firstSeenOn)))
+  return { sinceDays, fineDays }
 }
 
 /** The age since the last renewal; where it is not known the one that the due date takes it to have, else half of a usual life at first sight. */
@@ -205,13 +218,18 @@ export function sourceOf(due: DuePart, visitInDays: number): WearingSource {
   const { life, quantity, renewAtDays, ageDays, okAgeDays, isAnnounced, lifeSpread } = due
   const visits = { notBefore: Math.max(0, visitInDays), visitEvery: due.visitEveryDays }
   const common = { life, quantity, renewAt: renewAtDays, ...visits }
-  if (!due.isOpen) return { ...common, lifeSpread, isMetAtOnce: isAnnounced, age: ageDays, okAge: okAgeDays }
+  const known = { ...common, lifeSpread, isMetAtOnce: isAnnounced }
+  if (!due.isOpen && due.met) {
+    const { sinceDays: age, fineDays: okAge } = due.met
+    const plannedIn = Number.isFinite(renewAtDays) ? Math.max(0, renewAtDays - ageDays) : Number.POSITIVE_INFINITY
+    return { ...known, isMetByChance: true, age, okAge, plannedIn }
+  }
+  if (!due.isOpen) return { ...known, age: ageDays, okAge: okAgeDays }
   const scale = 'draws' in life ? Math.max(...life.draws.map((draw) => draw.scale)) : life.scale
   return { ...common, age: scale * SURELY_OVER, okAge: 0 }
 }
 
-/** Chance that the need has come by an age, given that it was fine when last seen. */
-export function chanceBy(due: Pick<DuePart, 'life' | 'okAgeDays'>, ageDays: number): number {
-  const atOk = survivalAt(due.life, due.okAgeDays)
-  return atOk > 0 ? Math.min(1, Math.max(0, 1 - survivalAt(due.life, Math.max(ageDays, due.okAgeDays)) / atOk)) : 1
+/** Chance that the need has come within so many days, as the forecast of all devices draws it. */
+export function chanceBy(due: DuePart, inDays: number): number {
+  return due.isOpen ? 1 : needChance(sourceOf(due, 0), Math.max(0, inDays))
 }

@@ -102,7 +102,7 @@ export function needsInOrder(
       const needs = (byTank.get(tankId) ?? []).flatMap((due): PartNeed[] => {
         const isDue = due.dueDay !== null && due.dueDay <= day + ASKED_AHEAD_DAYS
         const before = met.get(due) ?? { by: 0, renewals: [], lastDay: day }
-        const by = Math.max(before.by, due.isOpen || isDue ? 1 : chanceBy(due, due.ageDays + day - todayDay))
+        const by = Math.max(before.by, due.isOpen || isDue ? 1 : chanceBy(due, day - todayDay))
         const chance = by - before.by + neededAgain(due, before, day)
         const renewals = chance > 0 ? [...before.renewals, { day, chance }] : before.renewals
         met.set(due, { by, renewals, lastDay: day })

@@ -7,7 +7,8 @@ import {
   meanLife,
   type WeibullParameters,
 } from '@/lib/science/reliability/life-distribution'
-import { normalQuantile } from '@/lib/science/special-functions'
+import { remainingQuantiles } from '@/lib/science/reliability/unknown-age'
+import { incompleteGamma, normalQuantile } from '@/lib/science/special-functions'
 
 /** A place in which something wears out and is renewed. Times in one unit throughout. */
 export type WearingSource = ({ life: Life } | Life) & {
@@ -15,8 +16,12 @@ export type WearingSource = ({ life: Life } | Life) & {
   age?: number
   /** Its age when it was last seen fine: a need that came since then is met at once. `age` when absent. */
   okAge?: number
+  /** Nobody knows how old it was when first seen: its ages count from there, and what is left is that of a life met by chance (`remainingQuantiles`). */
+  isMetByChance?: boolean
   /** Planned renewal age. */
   renewAt?: number
+  /** The first planned renewal is so far away, where that does not follow from the age. */
+  plannedIn?: number
   /** Nothing is renewed before this much time from now, e.g. before the next visit. 0 when absent. */
   notBefore?: number
   /** Visits come at `notBefore` and every so often after it: what comes in between is met at the next one. At once when absent. */
@@ -80,7 +85,7 @@ function wearingSampler(source: WearingSource, horizon: number): Sampler {
   const pick = pickerOf(source, okAge)
   const atVisit = visitsOf(source)
   const atNeed = isMetAtOnce ? (time: number) => Math.max(0, time) : atVisit
-  const plannedIn = atVisit(Math.max(renewAt, okAge) - age)
+  const plannedIn = atVisit(source.plannedIn ?? Math.max(renewAt, okAge) - age)
   // Nobody renews twice at one visit.
   const leastStep = isMetAtOnce ? 0 : (source.visitEvery ?? 0)
   return (random, sharedOf) => {
@@ -89,7 +94,7 @@ function wearingSampler(source: WearingSource, horizon: number): Sampler {
     const u = random()
     // Most places need nothing within a short horizon: no need to work out when they will.
     if (plannedIn > horizon && u > own.endsBy(age + horizon)) return 0
-    let now = Math.min(atNeed(remainingAge(own, okAge, u) - age), plannedIn)
+    let now = Math.min(atNeed(remainingAge(own, okAge, u, source.isMetByChance) - age), plannedIn)
     let renewals = 0
     while (now <= horizon) {
       renewals++
@@ -114,7 +119,9 @@ function visitsOf({ notBefore = 0, visitEvery }: WearingSource): (time: number) 
 export const lifeOf = (source: WearingSource): Life => ('life' in source ? source.life : source)
 
 /** The age at which it ends, given that it was fine at `okAge`, by inversion. */
-function remainingAge(own: WeibullParameters, okAge: number, u: number): number {
+function remainingAge(own: WeibullParameters, okAge: number, u: number, isMetByChance = false): number {
+  if (isMetByChance)
+    return okAge + (remainingQuantiles({ shape: own.shape, scale: own.scale }, okAge, [u], { within: 0.25 })[0] ?? 0)
   const reached = cumulativeHazard(own, okAge)
   return reached === Infinity ? okAge : Math.max(okAge, own.scale * (reached - Math.log1p(-u)) ** (1 / own.shape))
 }
@@ -125,15 +132,47 @@ type Part = WeibullParameters & {
   ) => number
 }
 
-function partOf(life: WeibullParameters, okAge: number): Part {
-  const reached = cumulativeHazard(life, okAge)
+function partOf(life: WeibullParameters, okAge: number, isMetByChance = false): Part {
   let [knownAge, known] = [Number.NaN, 0]
   const endsBy = (age: number) => {
-    if (age !== knownAge)
-      [knownAge, known] = [age, reached === Infinity ? 1 : -Math.expm1(reached - cumulativeHazard(life, age))]
+    if (age !== knownAge) [knownAge, known] = [age, chanceOfEnd(life, { okAge, age, isMetByChance })]
     return known
   }
   return { shape: life.shape, scale: life.scale, endsBy }
+}
+
+type Ages = { okAge: number; age: number; isMetByChance?: boolean | undefined }
+
+/** Chance that a life ends by `age`, given that it was fine at `okAge`; both from first sight where it was met by chance. */
+function chanceOfEnd(life: WeibullParameters, { okAge, age, isMetByChance = false }: Ages): number {
+  const reached = cumulativeHazard(life, okAge)
+  if (age <= okAge) return 0
+  if (reached === Infinity) return 1
+  if (!isMetByChance) return -Math.expm1(reached - cumulativeHazard(life, age))
+  const left = (time: number) => incompleteGamma(1 / life.shape, cumulativeHazard(life, time)).upper
+  const atOk = left(okAge)
+  return atOk > 0 ? Math.min(1, Math.max(0, 1 - left(age) / atOk)) : 1
+}
+
+/**
+ * Chance that the need of a place has come within a time from now, over all that its life may be (`lifeSpread`), as the forecast draws it. A life given as draws is taken as it is.
+ * Errors: RangeError on a bad source or time.
+ */
+export function needChance(source: WearingSource, within: number): number {
+  checkSource(source)
+  if (!(within >= 0)) throw new RangeError(`a time must be 0 or more, got ${within}`)
+  const { age = 0, okAge = age, isMetByChance, lifeSpread } = source
+  const sd = lifeSpread ? Math.hypot(lifeSpread.shared, lifeSpread.own) : 0
+  const steps = sd > 0 ? NORMAL_STEPS : [0]
+  return lifeParts(lifeOf(source)).reduce(
+    (sum, { shape, scale, weight }) =>
+      sum +
+      steps.reduce((chance, z) => {
+        const life = { shape, scale: scale * Math.exp(sd * z) }
+        return chance + (weight * chanceOfEnd(life, { okAge, age: age + within, isMetByChance })) / steps.length
+      }, 0),
+    0,
+  )
 }
 
 type Picker = (random: () => number, sharedOf: (group: string) => number) => Part
@@ -141,14 +180,14 @@ type Picker = (random: () => number, sharedOf: (group: string) => number) => Par
 /** Draws one of a life's parts, weighing each by how likely it is to have reached the age. */
 function pickerOf(source: WearingSource, okAge: number): Picker {
   const life = lifeOf(source)
-  if (source.lifeSpread) return spreadPicker(life, source.lifeSpread, okAge)
+  if (source.lifeSpread) return spreadPicker(life, source.lifeSpread, okAge, source.isMetByChance)
   if (!('draws' in life)) {
     checkWeibull(life)
-    const only = partOf(life, okAge)
+    const only = partOf(life, okAge, source.isMetByChance)
     return () => only
   }
   const parts = lifeParts(life)
-  const own = parts.map((part) => partOf(part, okAge))
+  const own = parts.map((part) => partOf(part, okAge, source.isMetByChance))
   const hazards = parts.map((part) => cumulativeHazard(part, okAge))
   const least = Math.min(...hazards)
   const upTo: number[] = []
@@ -172,7 +211,7 @@ function pickerOf(source: WearingSource, okAge: number): Picker {
 }
 
 /** A life whose scale is known up to a log-normal: what the group shares, and a step of the place's own. Each pair of steps is worked out once. */
-function spreadPicker(life: Life, { group, shared, own }: LifeSpread, okAge: number): Picker {
+function spreadPicker(life: Life, { group, shared, own }: LifeSpread, okAge: number, isMetByChance = false): Picker {
   if ('draws' in life)
     throw new RangeError('a life is given either as draws or as one Weibull with its spread, not both')
   checkWeibull(life)
@@ -184,7 +223,7 @@ function spreadPicker(life: Life, { group, shared, own }: LifeSpread, okAge: num
     const before = known.get(key)
     if (before) return before
     const off = shared * (NORMAL_STEPS[common] ?? 0) + own * (NORMAL_STEPS[step] ?? 0)
-    const part = partOf({ shape: life.shape, scale: life.scale * Math.exp(off) }, okAge)
+    const part = partOf({ shape: life.shape, scale: life.scale * Math.exp(off) }, okAge, isMetByChance)
     known.set(key, part)
     return part
   }

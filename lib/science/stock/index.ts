@@ -5,6 +5,7 @@ export {
   type DemandSource,
   type LifeSpread,
   longRunDemand,
+  needChance,
   type WearingSource,
 } from './demand-source'
 export { addDemands, chanceShort, demandOfNeeds, type Need, type Probabilities } from './demand-table'

@@ -135,12 +135,13 @@ class LaneReader {
     const lastOkDay = this.spell?.okDays.at(-1) ?? null
     const isSilent = this.lane.mode.announcesItself && this.spell !== null && !this.spell.awaitsTruncation
     const fineUntilDay = isSilent ? cutoffDay : lastOkDay // rule 4
+    const watchedFromAge = this.spell?.truncatedAt ?? null
     this.closeUnfailed(cutoffDay, null) // rule 4: still running
     const { lives, state, provisional } = this
     const needOpenSince = state === 'found' ? this.foundDay : null
     const firstSeenDay = state === 'age_unknown' ? (this.spell?.originDay ?? null) : null
     return {
-      ...{ lives, state, runningSince: originDay, originDay, lastOkDay, fineUntilDay },
+      ...{ lives, state, runningSince: originDay, originDay, lastOkDay, fineUntilDay, watchedFromAge },
       ...{ needOpenSince, firstSeenDay, provisional },
     }
   }

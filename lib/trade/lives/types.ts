@@ -84,6 +84,8 @@ export type LaneLives = {
    * the lane was read (rule 4); null when nothing runs or nothing is known.
    */
   fineUntilDay: DayNumber | null
+  /** Age in days at which the running life came into sight, where somebody confirmed its beginning; null for one that is watched from its beginning. */
+  watchedFromAge: number | null
   /** Day on which the need that is open now came to light; null when none is open. */
   needOpenSince: DayNumber | null
   /** Day of the first valid ok of a life of unknown age that still runs; null otherwise. */

@@ -11,7 +11,7 @@ const device = (over: Partial<DuePart & { inDays: number }> = {}) => {
     life: { shape: 3, scale: 400 },
     lifeSpread: { group: 'uv', shared: 0, own: 0 },
     ...{ isAnnounced: false, visitEveryDays: 14, ageDays: 380, okAgeDays: 380, renewAtDays: Number.POSITIVE_INFINITY },
-    ...{ isOpen: false, isUnseen: false, dueDay: null, secondTripMinor: 8800 },
+    ...{ met: null, isOpen: false, isUnseen: false, dueDay: null, secondTripMinor: 8800 },
     ...due,
     nextVisit: { inDays, isBooked: true },
   }

@@ -6,6 +6,7 @@ import { loadList } from '@/lib/office/parts/load'
 import { needsInOrder, type PartNeed, type VisitWithNeeds } from '@/lib/office/parts/needs'
 import { findShortages } from '@/lib/office/parts/shortages'
 import { demandForecast, reorderPoint } from '@/lib/science'
+import { incompleteGamma } from '@/lib/science/special-functions'
 
 const TODAY = 20_000
 const device = (over: Partial<DuePart> = {}): DuePart => ({
@@ -20,6 +21,7 @@ const device = (over: Partial<DuePart> = {}): DuePart => ({
     ageDays: 200,
     okAgeDays: 180,
     renewAtDays: 364,
+    met: null,
     isOpen: false,
     isUnseen: false,
     dueDay: TODAY + 164,
@@ -69,6 +71,23 @@ describe('what announces itself', () => {
     const known = sd({ shared: 0, own: 0 })
     expect(sd({ shared: 0, own: 0.3 })).toBeLessThan(1.15 * known)
     expect(sd({ shared: 0.3, own: 0 })).toBeGreaterThan(1.3 * known)
+  })
+})
+
+describe('a device whose age nobody knows', () => {
+  const met = device({
+    met: { sinceDays: 100, fineDays: 80 },
+    renewAtDays: Infinity,
+    dueDay: null,
+    lifeSpread: { group: 'l', shared: 0.2, own: 0.3 },
+  })
+  test('is what is left of a life met by chance, and the forecast says the same as the list of a visit', () => {
+    const { probabilities } = demandForecast([{ ...sourceOf(met, 14), notBefore: 14 }], 14, 6, { runs: 40_000 })
+    expect(1 - (probabilities[0] ?? 0)).toBeCloseTo(chanceBy(met, 14), 2)
+    // Without doubt about the life: 1 − Q(1/3, H(114)) / Q(1/3, H(80)) for Weibull(3, 400).
+    const left = (days: number) => incompleteGamma(1 / 3, (days / 400) ** 3).upper
+    const sure = { ...met, lifeSpread: { group: 'l', shared: 0, own: 0 } }
+    expect(chanceBy(sure, 14)).toBeCloseTo(1 - left(114) / left(80), 10)
   })
 })
 
@@ -246,7 +265,7 @@ describe('what to keep', () => {
     expect(demandForecast([open], 12, 1).probabilities[0]).toBe(0)
   })
   test('the chance of a need starts at the last fine look', () => {
-    expect(chanceBy(device({ okAgeDays: 200 }), 200)).toBe(0)
-    expect(chanceBy(device({ okAgeDays: 180 }), 200)).toBeCloseTo(1 - Math.exp(0.45 ** 3 - 0.5 ** 3), 12)
+    expect(chanceBy(device({ okAgeDays: 200 }), 0)).toBe(0)
+    expect(chanceBy(device({ okAgeDays: 180 }), 0)).toBeCloseTo(1 - Math.exp(0.45 ** 3 - 0.5 ** 3), 12)
   })
 })
