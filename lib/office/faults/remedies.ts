@@ -74,6 +74,19 @@ export async function watchRemedies(
     .reverse()
 }
 
+/** Which of these faults have fallen since their newest remedy: they came back, and do no more. */
+export async function fallenFaults(
+  tx: Transaction,
+  businessId: string,
+  pairs: readonly (FaultPair & { modelVersion: number })[],
+  todayDay: number,
+): Promise<(pair: FaultPair) => boolean> {
+  const fallen = (await watchRemedies(tx, businessId, pairs, todayDay)).filter(
+    ({ isNewest, watch }) => isNewest && watch.state === 'fell',
+  )
+  return (pair) => fallen.some((one) => isOf(one, pair))
+}
+
 export function isOf(row: FaultPair, pair: FaultPair): boolean {
   return (
     row.tankId === pair.tankId && row.equipmentClass === pair.equipmentClass && row.failureMode === pair.failureMode

@@ -69,7 +69,7 @@ export function howOftenAt(actor: Actor, tankId: string, now: Date): Promise<How
     const unit = fit?.units.find((one) => one.unit === tankId)
     const { costs } = tankCosts
     const answer = unit ? howOften(unit, costs, presentDays, await moneyInWords(tx, businessId)) : null
-    const objectionsTo = await readObjections(tx, businessId, answer?.change ? [tankId] : [])
+    const objectionsTo = await readObjections(tx, businessId, answer?.change ? [tankId] : [], dayOf(today))
     return {
       tank: { id: tankId, name: tank.name, clientId: tank.clientId, clientName: tank.client.name },
       currency: tank.business.currency,
@@ -152,6 +152,7 @@ export function cadences(actor: Actor, now: Date): Promise<CadenceList> {
       tx,
       businessId,
       toChange.map(({ tankId }) => tankId),
+      dayOf(today),
     )
     for (const row of toChange)
       row.objections = objectionsTo(row.tankId, { presentDays: row.presentDays, days: row.answer.cheapest.days })

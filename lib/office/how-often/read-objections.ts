@@ -4,6 +4,7 @@ import { chanceLasts, daysUntilEmpty } from '@/lib/science'
 import { refillOf, SURE_ENOUGH } from '@/lib/trade'
 import { classWords, modeWords } from '../due/lane-views'
 import { ownNames } from '../due/queries'
+import { fallenFaults } from '../faults/remedies'
 import { asRecords, readLevels } from '../refills/read-levels'
 import { containerOf, RESERVOIR_COLUMNS } from '../refills/refill-view'
 
@@ -12,12 +13,13 @@ const NEWEST_LEVELS = 26
 
 /**
  * What is known of these tanks that speaks against coming more rarely than now, in words: a container of ours that does not last so long when full, and faults that
- * surely come back. Answers nothing where the cadence asked about is no longer than the present one.
+ * surely come back and have not fallen since a remedy. Answers nothing where the cadence asked about is no longer than the present one.
  */
 export async function readObjections(
   tx: Transaction,
   businessId: string,
   tankIds: string[],
+  todayDay: number,
 ): Promise<(tankId: string, asked: { presentDays: number; days: number }) => string[]> {
   if (tankIds.length === 0) return () => []
   const containers = await tx.reservoir.findMany({
@@ -34,8 +36,9 @@ export async function readObjections(
   const faults = await tx.repeatFault.findMany({
     where: { businessId, tankId: { in: tankIds }, isSure: true },
     orderBy: [{ probabilityAbove: 'desc' }, { failureMode: 'asc' }],
-    select: { tankId: true, equipmentClass: true, failureMode: true },
+    select: { tankId: true, equipmentClass: true, failureMode: true, modelVersion: true },
   })
+  const hasFallen = await fallenFaults(tx, businessId, faults, todayDay)
   const names = await ownNames(tx, businessId)
   const tooSmall = (row: (typeof containers)[number], days: number): string[] => {
     const container = containerOf(row)
@@ -51,7 +54,7 @@ export async function readObjections(
       : [
           ...containers.filter((row) => row.tankId === tankId).flatMap((row) => tooSmall(row, days)),
           ...faults
-            .filter((fault) => fault.tankId === tankId)
+            .filter((fault) => fault.tankId === tankId && !hasFallen(fault))
             .map(
               ({ equipmentClass, failureMode }) =>
                 `${modeWords(failureMode, names)} (${classWords(equipmentClass, names)}) comes back again and again`,

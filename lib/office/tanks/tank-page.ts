@@ -3,10 +3,12 @@ import type { Transaction } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from '../actor'
 import { accessWindowWords, readAccessWindows } from '../clients/access-windows'
 import { asDay, asDbDate, dayIn, daysBetween } from '../clients/days'
+import { dayOf } from '../due/days'
 import { modeWords } from '../due/lane-views'
 import { dueForTankIn, lanesOfTankIn, ownNames, type SoonRow } from '../due/queries'
 import { withWear } from '../due/wear-lanes'
 import { ratioWords } from '../faults/fault-words'
+import { fallenFaults } from '../faults/remedies'
 import { refillsOfTankIn } from '../refills/queries'
 import type { RefillView } from '../refills/refill-view'
 import { wearOfTankIn } from '../wear/queries'
@@ -162,7 +164,7 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
       ),
       refills: await refillsOfTankIn(tx, businessId, family, { today, locale: business.locale }),
       due: await dueForTankIn(tx, businessId, tankId, now, horizonDays),
-      repeats: await repeatsOf(tx, businessId, tankId),
+      repeats: await repeatsOf(tx, businessId, tankId, dayOf(new Date(today))),
     }
   })
 }
@@ -177,17 +179,23 @@ export async function tankFamily(tx: Transaction, businessId: string, tankId: st
   return [tankId, ...merged.map((row) => row.id)]
 }
 
-async function repeatsOf(tx: Transaction, businessId: string, tankId: string): Promise<TankPage['repeats']> {
+async function repeatsOf(
+  tx: Transaction,
+  businessId: string,
+  tankId: string,
+  todayDay: number,
+): Promise<TankPage['repeats']> {
   const faults = await tx.repeatFault.findMany({
     where: { businessId, tankId, isSure: true },
     orderBy: { rank: 'asc' },
   })
   const names = await ownNames(tx, businessId)
+  const hasFallen = await fallenFaults(tx, businessId, faults, todayDay)
   return faults.map((fault) => ({
     equipmentClass: fault.equipmentClass,
     failureMode: fault.failureMode,
     what: modeWords(fault.failureMode, names),
-    words: ratioWords(fault),
+    words: `${ratioWords(fault)}${hasFallen(fault) ? '; since the remedy it fell' : ''}`,
     observed: fault.observed,
   }))
 }

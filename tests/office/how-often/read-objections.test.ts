@@ -39,7 +39,7 @@ beforeAll(async () => {
 })
 
 test('a container of ours that does not last so long, and a fault that surely comes back, speak against coming more rarely', async () => {
-  const against = await inScope(round.scope, (tx) => readObjections(tx, round.businessId, [round.tankId]))
+  const against = await inScope(round.scope, (tx) => readObjections(tx, round.businessId, [round.tankId], 20_783))
   const words = against(round.tankId, { presentDays: 7, days: 28 })
   expect(words).toHaveLength(2)
   // 25 litres at 20 a week: about nine days.
