@@ -11,20 +11,7 @@ import {
 } from '@/lib/science'
 import { gammaMixtureQuantiles } from '@/lib/science/reliability/gamma-mixture'
 import { incompleteGamma, inverseIncompleteGamma, normalQuantile } from '@/lib/science/special-functions'
-
-/** The ten pumps of Gaver & O'Muircheartaigh 1987, Technometrics 29: 1–15: failures, and time in thousands of hours. */
-const PUMPS = [
-  [5, 94.32],
-  [1, 15.72],
-  [5, 62.88],
-  [14, 125.76],
-  [3, 5.24],
-  [19, 31.44],
-  [1, 1.048],
-  [1, 1.048],
-  [4, 2.096],
-  [22, 10.48],
-].map(([count = 0, exposure = 0]) => ({ count, exposure }))
+import { PUMPS } from './pumps'
 
 describe('rates of units under a spread that is itself not known', () => {
   // George, Makov & Smith 1993, Scand. J. Stat. 20: 147–156 give posterior means under vague priors of alpha and beta; from memory: 0.060, 0.10, 0.089, 0.116, 0.60, 0.61, 0.90, 0.90, 1.59, 1.99 (as in

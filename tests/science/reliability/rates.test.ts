@@ -9,6 +9,7 @@ import {
 } from '@/lib/science'
 import { expectAllRelative, expectRelative } from '../close-to'
 import { referenceCase, referenceCases } from '../reference-file'
+import { PUMPS } from './pumps'
 
 describe('exact Poisson', () => {
   test('interval of a count of 25: 90 % 17.38–34.92, 95 % 16.18–36.90, 99 % 14.00–41.00 (GraphPad FAQ), of 0: up to 3.689 (epitools)', () => {
@@ -71,22 +72,9 @@ describe('exact Poisson', () => {
 
 describe('gammaPoissonShrinkage', () => {
   // Gaver & O'Muircheartaigh 1987, Technometrics 29: 1–15 (pumps); marginal maximum likelihood in R, re-verified with scipy. The pair 0.82 and 1.27 in circulation has a rate 1 % off.
-  const PUMPS: [number, number][] = [
-    [5, 94.32],
-    [1, 15.72],
-    [5, 62.88],
-    [14, 125.76],
-    [3, 5.24],
-    [19, 31.44],
-    [1, 1.048],
-    [1, 1.048],
-    [4, 2.096],
-    [22, 10.48],
-  ]
-  const units = PUMPS.map(([count, exposure]) => ({ count, exposure }))
 
   test('ten pumps', () => {
-    const fit = gammaPoissonShrinkage(units)
+    const fit = gammaPoissonShrinkage(PUMPS)
     expect(fit.overdispersed).toBe(true)
     expectRelative(fit.alpha, 0.8222686497, 1e-8)
     expectRelative(fit.beta, 1.258954443, 1e-8)
@@ -153,7 +141,7 @@ describe('gammaPoissonShrinkage', () => {
           sum + rising + alpha * Math.log(beta / (beta + exposure)) + count * Math.log(exposure / (beta + exposure))
         )
       }, 0)
-    const { alpha, beta } = gammaPoissonShrinkage(units)
+    const { alpha, beta } = gammaPoissonShrinkage(PUMPS)
     expectRelative(logLikelihood(alpha, beta), -32.263067045, 1e-10)
     for (const [a, b] of [
       [1.01, 1],

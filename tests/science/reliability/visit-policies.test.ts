@@ -50,6 +50,11 @@ describe('plans side by side', () => {
     expect(saving.lower).toBeLessThan(0)
     expect(saving.upper).toBeGreaterThan(0)
   })
+  test('a life beyond the range of numbers is refused, never answered with NaN', () => {
+    expect(() => visitPolicyCosts({ shape: 0.003, scale: 100 }, costs, [1, 5, Infinity])).toThrow(RangeError)
+    for (const mean of visitPolicyCosts({ shape: 0.02, scale: 100 }, costs, [1, 5, Infinity]).means)
+      expect(mean).toBeGreaterThan(0)
+  })
   test('bad plans are refused', () => {
     expect(() => visitPolicyCosts({ shape: 1, scale: 1 }, costs, [0.5])).toThrow(RangeError)
     expect(() => policySaving(visitPolicyCosts({ shape: 1, scale: 1 }, costs, [1]), 0, 1)).toThrow(RangeError)

@@ -121,6 +121,14 @@ describe('what it says', () => {
     for (const available of [8, 12, 16])
       expect(chanceLasts(nodes, available, 6)).toBeCloseTo(chanceLasts(plain, available, 6), 3)
   })
+  test('come upon empty it used more a day than the sums say; by how much follows from the stretches that were measured whole', () => {
+    const measured = [whole(7, 14), whole(7, 15), whole(7, 13)]
+    const empty: UseInterval = { ...whole(14, 20), kind: 'at-least' }
+    const found = consumptionOf([...measured, empty], 0.1)
+    // By the sums 62 in 35 days, 1.77 a day; the whole stretches say 2.
+    expect(found?.perDay).toBeGreaterThan(1.9)
+    expect(found?.perDay).toBeLessThan(2.2)
+  })
   test.each([[0], [-1], [Number.NaN]])('refuses a stretch of %d days', (days) => {
     expect(() => consumptionOf([whole(days, 1)], 0.1)).toThrow(RangeError)
   })
