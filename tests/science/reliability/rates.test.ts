@@ -134,7 +134,7 @@ describe('gammaPoissonShrinkage', () => {
 
   test('no other dispersion and mean are more likely, by the negative binomial written out', () => {
     const logLikelihood = (alpha: number, beta: number) =>
-      units.reduce((sum, { count, exposure }) => {
+      PUMPS.reduce((sum, { count, exposure }) => {
         let rising = 0
         for (let j = 0; j < count; j++) rising += Math.log((alpha + j) / (j + 1))
         return (
