@@ -1,5 +1,6 @@
 import { seededRandom } from '@/lib/science/seeded-random'
-import { checkSource, type DemandSource, NORMAL_STEPS, samplerOf } from './demand-source'
+import { checkSource, type DemandSource, samplerOf } from './demand-source'
+import { NORMAL_STEPS } from './life-in-doubt'
 
 export type DemandForecast = {
   mean: number

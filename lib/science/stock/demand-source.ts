@@ -1,14 +1,12 @@
 import { expectedAgeBy } from '@/lib/science/reliability/age-replacement'
 import {
-  checkWeibull,
   cumulativeHazard,
   type Life,
   lifeParts,
   meanLife,
   type WeibullParameters,
 } from '@/lib/science/reliability/life-distribution'
-import { remainingQuantiles } from '@/lib/science/reliability/unknown-age'
-import { incompleteGamma, normalQuantile } from '@/lib/science/special-functions'
+import { chanceOfEnd, type LifeSpread, NORMAL_STEPS, pickerOf, remainingAge } from './life-in-doubt'
 
 /** A place in which something wears out and is renewed. Times in one unit throughout. */
 export type WearingSource = ({ life: Life } | Life) & {
@@ -33,11 +31,6 @@ export type WearingSource = ({ life: Life } | Life) & {
   /** Units used up by one renewal; 1 when absent. */
   quantity?: number
 }
-/**
- * How far a life may be from the one given: standard deviations of the logarithm of its scale. `shared`: what all places of a group are wrong by together, so that
- * it does not level out over many; `own`: what is particular to the place. Both given that it has lasted to the age when last seen fine.
- */
-export type LifeSpread = { group: string; shared: number; own: number }
 /** Used up without anything that wears behind it: so many uses in so much time, each of `quantity` units (1 when absent). */
 export type CountedSource = { count: number; exposure: number; quantity?: number }
 
@@ -82,7 +75,7 @@ export function samplerOf(source: DemandSource, horizon: number): Sampler {
 function wearingSampler(source: WearingSource, horizon: number): Sampler {
   const { age = 0, okAge = age, renewAt = Infinity, notBefore = 0, isMetAtOnce = false, quantity = 1 } = source
   if (notBefore > horizon && !isMetAtOnce) return () => 0
-  const pick = pickerOf(source, okAge)
+  const pick = pickerOf(lifeOf(source), okAge, source)
   const atVisit = visitsOf(source)
   const atNeed = isMetAtOnce ? (time: number) => Math.max(0, time) : atVisit
   const plannedIn = atVisit(source.plannedIn ?? Math.max(renewAt, okAge) - age)
@@ -118,42 +111,6 @@ function visitsOf({ notBefore = 0, visitEvery }: WearingSource): (time: number) 
 
 export const lifeOf = (source: WearingSource): Life => ('life' in source ? source.life : source)
 
-/** The age at which it ends, given that it was fine at `okAge`, by inversion. */
-function remainingAge(own: WeibullParameters, okAge: number, u: number, isMetByChance = false): number {
-  if (isMetByChance)
-    return okAge + (remainingQuantiles({ shape: own.shape, scale: own.scale }, okAge, [u], { within: 0.25 })[0] ?? 0)
-  const reached = cumulativeHazard(own, okAge)
-  return reached === Infinity ? okAge : Math.max(okAge, own.scale * (reached - Math.log1p(-u)) ** (1 / own.shape))
-}
-
-type Part = WeibullParameters & {
-  /** Chance that it ends by an age, given that it was fine at the age last seen; worked out once for each age. */ endsBy: (
-    age: number,
-  ) => number
-}
-
-function partOf(life: WeibullParameters, okAge: number, isMetByChance = false): Part {
-  let [knownAge, known] = [Number.NaN, 0]
-  const endsBy = (age: number) => {
-    if (age !== knownAge) [knownAge, known] = [age, chanceOfEnd(life, { okAge, age, isMetByChance })]
-    return known
-  }
-  return { shape: life.shape, scale: life.scale, endsBy }
-}
-
-type Ages = { okAge: number; age: number; isMetByChance?: boolean | undefined }
-
-/** Chance that a life ends by `age`, given that it was fine at `okAge`; both from first sight where it was met by chance. */
-function chanceOfEnd(life: WeibullParameters, { okAge, age, isMetByChance = false }: Ages): number {
-  const reached = cumulativeHazard(life, okAge)
-  if (age <= okAge) return 0
-  if (reached === Infinity) return 1
-  if (!isMetByChance) return -Math.expm1(reached - cumulativeHazard(life, age))
-  const left = (time: number) => incompleteGamma(1 / life.shape, cumulativeHazard(life, time)).upper
-  const atOk = left(okAge)
-  return atOk > 0 ? Math.min(1, Math.max(0, 1 - left(age) / atOk)) : 1
-}
-
 /**
  * Chance that the need of a place has come within a time from now, over all that its life may be (`lifeSpread`), as the forecast draws it. A life given as draws is taken as it is.
  * Errors: RangeError on a bad source or time.
@@ -173,69 +130,6 @@ export function needChance(source: WearingSource, within: number): number {
       }, 0),
     0,
   )
-}
-
-type Picker = (random: () => number, sharedOf: (group: string) => number) => Part
-
-/** Draws one of a life's parts, weighing each by how likely it is to have reached the age. */
-function pickerOf(source: WearingSource, okAge: number): Picker {
-  const life = lifeOf(source)
-  if (source.lifeSpread) return spreadPicker(life, source.lifeSpread, okAge, source.isMetByChance)
-  if (!('draws' in life)) {
-    checkWeibull(life)
-    const only = partOf(life, okAge, source.isMetByChance)
-    return () => only
-  }
-  const parts = lifeParts(life)
-  const own = parts.map((part) => partOf(part, okAge, source.isMetByChance))
-  const hazards = parts.map((part) => cumulativeHazard(part, okAge))
-  const least = Math.min(...hazards)
-  const upTo: number[] = []
-  let total = 0
-  for (const [index, part] of parts.entries()) {
-    total += least === Infinity ? part.weight : part.weight * Math.exp(least - (hazards[index] ?? 0))
-    upTo.push(total)
-  }
-  return (random) => {
-    const aim = random() * total
-    let [low, high] = [0, parts.length - 1]
-    while (low < high) {
-      const middle = (low + high) >> 1
-      if ((upTo[middle] ?? 0) > aim) high = middle
-      else low = middle + 1
-    }
-    const part = own[low]
-    if (!part) throw new RangeError('a life needs at least one draw')
-    return part
-  }
-}
-
-/** A life whose scale is known up to a log-normal: what the group shares, and a step of the place's own. Each pair of steps is worked out once. */
-function spreadPicker(life: Life, { group, shared, own }: LifeSpread, okAge: number, isMetByChance = false): Picker {
-  if ('draws' in life)
-    throw new RangeError('a life is given either as draws or as one Weibull with its spread, not both')
-  checkWeibull(life)
-  const known = new Map<number, Part>()
-  return (random, sharedOf) => {
-    const common = sharedOf(group)
-    const step = Math.floor(random() * NORMAL_STEPS.length)
-    const key = common * NORMAL_STEPS.length + step
-    const before = known.get(key)
-    if (before) return before
-    const off = shared * (NORMAL_STEPS[common] ?? 0) + own * (NORMAL_STEPS[step] ?? 0)
-    const part = partOf({ shape: life.shape, scale: life.scale * Math.exp(off) }, okAge, isMetByChance)
-    known.set(key, part)
-    return part
-  }
-}
-
-/** Steps of equal chance that stand for a standard normal, stretched to its variance. */
-export const NORMAL_STEPS = equalSteps(21)
-
-function equalSteps(count: number): readonly number[] {
-  const raw = Array.from({ length: count }, (_, i) => normalQuantile((i + 0.5) / count))
-  const sd = Math.sqrt(raw.reduce((sum, z) => sum + z * z, 0) / count)
-  return raw.map((z) => z / sd)
 }
 
 /** Gamma–Poisson: the rate is known from the count only, so the number within the horizon is negative binomial. */

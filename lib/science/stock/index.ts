@@ -3,7 +3,6 @@ export { type DemandForecast, demandForecast } from './demand-forecast'
 export {
   type CountedSource,
   type DemandSource,
-  type LifeSpread,
   longRunDemand,
   needChance,
   type WearingSource,
@@ -16,6 +15,7 @@ export {
   type LevelRecord,
   type UseInterval,
 } from './level-intervals'
+export type { LifeSpread } from './life-in-doubt'
 export { type DemandTable, type NewsvendorInput, newsvendor } from './newsvendor'
 export { type OrderQuantity, orderQuantity } from './order-quantity'
 export { type ReorderInput, type ReorderPoint, reorderPoint } from './reorder-point'
