@@ -18,7 +18,7 @@ export type CautionSlug =
   | 'venomous-animals'
   | 'cuts'
   | 'gas'
-  | 'gas-bottle'
+  | 'gas-cylinder'
   | 'ozone'
   | 'mouth'
   | 'air-nozzle'
@@ -31,6 +31,7 @@ export type CautionSlug =
   | 'medicines'
   | 'no-release'
   | 'rinse-place'
+  | 'dust-over-water'
   | 'refrigerant'
   | 'stopped-filter'
   | 'chlorine-water'
@@ -48,25 +49,28 @@ const COMMON = 'common practice, no source'
 
 const TEXTS: Record<CautionSlug, readonly [text: string, source: string]> = {
   'wet-electrics': [
-    'Water where it should not be, or a cracked heater: hands out, do not step in it. Breaker off with dry hands, then unplug, then touch.',
+    'Water where it should not be, or a cracked heater: hands out, do not step in it. Off at the fuse board or isolator with dry hands, then unplug, then touch.',
     COMMON,
   ],
   'plug-out': [
-    'Off means the plug out and in sight. Timers, feed pauses, thermostats and battery back-ups restart by themselves. A residual-current (ground-fault) device never makes hands in a live tank safe.',
+    'Isolate before opening or lifting: off means the plug out and in sight. Timers, feed pauses, thermostats and battery back-ups restart by themselves. A residual-current (ground-fault) device never makes hands in a live tank safe.',
     COMMON,
   ],
   'test-button': [
     'Press the test button only at the start of a visit, after asking what else hangs on that circuit, and never where clinical, care or kitchen equipment may.',
     COMMON,
   ],
-  'fixed-wiring': ['Fixed wiring is for a licensed electrician under the local code.', COMMON],
-  'heater-off-first': ['Heater plug out first, before the level drops below it.', COMMON],
+  'fixed-wiring': [
+    'Fixed wiring, a loose socket too, is for a qualified, registered electrician; local wiring rules apply. Report a loose socket as a hazard. A residual-current device is there and tested.',
+    COMMON,
+  ],
+  'heater-off-first': ['Heater off at the plug first, before the level drops below it.', COMMON],
   'heater-cool-down': [
-    'Let a heater cool in the water for 15 to 20 minutes after unplugging, 30 for a large one, before it leaves the water.',
+    'Heater off at the plug. Let it cool in the water for 15 to 20 minutes, 30 for a large one, then lift it out.',
     COMMON,
   ],
   acid: [
-    'Vinegar or citric acid: gloves and eye protection, never together with bleach or another chlorine product, which makes a poisonous gas. Rinse before refitting. Hydrochloric acid is never used at a client’s.',
+    'Soak in vinegar or citric acid for scale: gloves and eye protection, never together with bleach or another chlorine product, which makes a poisonous gas. Rinse before refitting. Hydrochloric acid is never used at a client’s.',
     COMMON,
   ],
   bleach: [
@@ -98,14 +102,20 @@ const TEXTS: Record<CautionSlug, readonly [text: string, source: string]> = {
     'Carbon dioxide gathers in cellars and closed cabinets without a smell: gas detector on, door open, air the room before you lean in.',
     COMMON,
   ],
-  'gas-bottle': ['Gas bottle upright and chained; valve shut before the regulator comes off.', COMMON],
+  'gas-cylinder': [
+    'Cylinder upright and chained. Valve shut before the regulator comes off, a new washer, then a leak test with soapy water.',
+    COMMON,
+  ],
   ozone: ['Ozone off and the room aired before you lift, feel or listen to anything it feeds.', COMMON],
   mouth: ['Never by mouth: neither a nozzle nor a siphon.', COMMON],
   'air-nozzle': ['Skimmer off before air goes through its nozzle.', COMMON],
   lifting: ['Two people or a pump for what is heavy; ladder on firm ground and held.', COMMON],
   alone: ['Alone without signal: agree a time to check in before you go down.', COMMON],
   magnets: ['Strong magnets: fingers out of the gap, and keep them away from a pacemaker.', COMMON],
-  'uv-lamp': ['Never look at a lit UV lamp. Plug out before the housing is opened.', COMMON],
+  'uv-lamp': [
+    'Never look at a lit UV lamp: plug out before the housing is opened. A spent lamp is mercury waste.',
+    COMMON,
+  ],
   'lamp-mercury': [
     'A broken lamp sets mercury free: people out, air the room, no vacuum cleaner, collect it for hazardous waste as local rules say.',
     COMMON,
@@ -114,6 +124,7 @@ const TEXTS: Record<CautionSlug, readonly [text: string, source: string]> = {
   medicines: ['Medicines by the label and a vet. No copper where there are invertebrates.', COMMON],
   'no-release': ['Never release stock, plants or their water. Freeze macroalgae, then bin it.', COMMON],
   'rinse-place': ['Never rinse in a sink used for food or for washing hands.', COMMON],
+  'dust-over-water': ['Unplug first. Vacuum or brush the dust away; never blow it over open water.', COMMON],
   refrigerant: ['The refrigerant circuit is for licensed people only: do not open it.', COMMON],
   'stopped-filter': [
     'Stopped for more than about two hours: do not just restart. Empty it, smell it, rinse it; what stood in it can poison the tank.',

@@ -15,31 +15,34 @@ import type { DueCosts } from './due-costs'
 import type { Due, DueInput, DueRule, ModelInDays } from './due-types'
 import { dueWords } from './due-words'
 import { adviseInterval, startingIntervalDays } from './intervals'
+import { labourMinorPerMinute } from './labour'
 
-/** Starting costs, from memory: an hour at 48.00, a call-out of an hour and a half beside the work, one need in ten reported. */
-const MINOR_UNITS_PER_MINUTE = 80
+/** Starting costs, from memory: a call-out of an hour and a half beside the work, a day of a hidden fault some 40 seconds, one need in ten reported. */
+const POUNDS = labourMinorPerMinute('GBP')
 const EXTRA_MINUTES_WHEN_FOUND = 20
 const CALL_OUT_MINUTES = 90
-const HIDDEN_COST_PER_DAY = 50
+const HIDDEN_MINUTES_PER_DAY = 0.625
 const SHARE_REPORTED = 0.1
 const SHARE_REPORTED_ANNOUNCING = 0.9
 
-/** Costs to start from, until the business states its own. `parts` in minor units. */
+/** Costs to start from, until the business states its own. `parts` and what a minute of work costs in minor units. */
 export function defaultCosts({
   minutes,
   announcesItself,
   parts = 0,
+  perMinute = POUNDS,
 }: {
   minutes: number
   announcesItself: boolean
   parts?: number
+  perMinute?: number
 }): DueCosts {
-  const work = (extraMinutes: number) => parts + (minutes + extraMinutes) * MINOR_UNITS_PER_MINUTE
+  const work = (extraMinutes: number) => parts + (minutes + extraMinutes) * perMinute
   return {
     planned: work(0),
     found: work(EXTRA_MINUTES_WHEN_FOUND),
     callOut: work(CALL_OUT_MINUTES),
-    hiddenCostPerDay: HIDDEN_COST_PER_DAY,
+    hiddenCostPerDay: HIDDEN_MINUTES_PER_DAY * perMinute,
     shareReported: announcesItself ? SHARE_REPORTED_ANNOUNCING : SHARE_REPORTED,
   }
 }

@@ -1,6 +1,7 @@
 /** How often to come to a tank: what visits, defects and failures cost a year at a few cadences, and the answer in words. */
 import { type DelayTimeDraw, type DelayTimeFit, inspectionOptions, type MeanDelayPrior } from '@/lib/science'
 import { chanceInWords, timesInWords } from './certainty'
+import { labourMinorPerMinute } from './labour'
 
 /**
  * Prior of the time from "needs it" to "failed", days: half within eight weeks, 90 % between one week and a year and some. From memory; the
@@ -8,10 +9,10 @@ import { chanceInWords, timesInWords } from './certainty'
  */
 export const DELAY_PRIOR: MeanDelayPrior = { median: 56, sdOfLog: 1.2 }
 /** The choices that are always weighed, days. */
-export const CADENCES = [7, 14, 28] as const
+const CADENCES = [7, 14, 28] as const
 
 /** From how many defects and failures on the route an answer is shown. Common practice, no source. */
-export const ENOUGH = { defects: 20, failures: 5 }
+const ENOUGH = { defects: 20, failures: 5 }
 
 /** Minor units of the business's money. */
 export type VisitingCosts = {
@@ -23,20 +24,22 @@ export type VisitingCosts = {
   failure: number
 }
 
-/** Starting figures: minor units a minute as for all work, minutes on the road, days until a failure is put right. From memory. */
-const START = { perMinute: 80, travelMinutes: 20, daysUntilThere: 1 }
+/** Starting figures: minutes on the road, days until a failure is put right. From memory. */
+const START = { travelMinutes: 20, daysUntilThere: 1 }
 
 /** Costs from what an agreement, the cost settings and the client's own figures say. */
 export function visitingCosts(known: {
   visitMinutes: number
+  /** Minor units of a minute of work; that of pounds where it is left out. */
+  perMinute?: number
   found: number
   callOut: number
   client: { travelMinor: number; goodwillMinor: number; animalsPerDayMinor: number } | null
 }): VisitingCosts {
-  const { visitMinutes, found, callOut, client } = known
-  const travel = client && client.travelMinor > 0 ? client.travelMinor : START.travelMinutes * START.perMinute
+  const { visitMinutes, perMinute = labourMinorPerMinute('GBP'), found, callOut, client } = known
+  const travel = client && client.travelMinor > 0 ? client.travelMinor : START.travelMinutes * perMinute
   return {
-    visit: visitMinutes * START.perMinute + travel,
+    visit: visitMinutes * perMinute + travel,
     defect: found,
     failure:
       callOut +

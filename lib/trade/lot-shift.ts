@@ -1,17 +1,7 @@
 /** A shift shared by the tanks on one lot (salt, reagent, food, lamps, tubes), with the rest of the route as its control group. */
 import { benjaminiHochberg, rankSumTest } from '@/lib/science'
+import type { LotKind } from './lot-kinds'
 import { QUANTITIES, type Quantity } from './water-units'
-
-export const LOT_KINDS = {
-  salt: 'salt',
-  reagent: 'reagent',
-  food: 'food',
-  lamp: 'lamps',
-  tube: 'tubes',
-  medium: 'filter medium',
-  other: 'something else',
-} as const
-export type LotKind = keyof typeof LOT_KINDS
 
 /** `untilDay`: the first day of the next lot of the same kind in that tank; left out: still in use. Days since 1970-01-01. */
 export type LotTank = { tank: string; firstUsedDay: number; untilDay?: number }
@@ -179,6 +169,12 @@ function median(values: readonly number[]): number {
   return (low + high) / 2
 }
 
+/** What to do before a delivery is blamed. Common practice, no source. */
+const FIRST_OF_ALL: Partial<Record<LotKind, string>> = {
+  reagent: 'A reagent moves the reading, perhaps not the water: test a standard first.',
+  salt: 'Test again with a fresh kit or a reference solution, then test a new mix; it could equally be the other batch.',
+}
+
 /** "Against the other tanks 9 of 11 on this lot fell in alkalinity by 0.2 meq/L or more (median change −0.4 meq/L, of the others +0.1 meq/L; 3 of 20 others did so)." */
 function shiftWords(shift: Tested): string {
   const { moved, tanks, direction, quantity, step, medianChange, othersMedianChange, othersMoved, others, kind } = shift
@@ -193,9 +189,8 @@ function shiftWords(shift: Tested): string {
   }
   const medians = `median change ${signed(medianChange)}, of the others ${signed(othersMedianChange)}`
   const sentence = `Against the other tanks ${moved} of ${tanks} on this lot ${direction} in ${name} by ${withUnit(step)} or more (${medians}; ${othersMoved} of ${others} others did so)`
-  return kind === 'reagent'
-    ? `${sentence}. A reagent moves the reading, perhaps not the water: test a standard first.`
-    : `${sentence}.`
+  const advice = FIRST_OF_ALL[kind]
+  return advice === undefined ? `${sentence}.` : `${sentence}. ${advice}`
 }
 
 /** "Alkalinity (carbonate hardness)" → "alkalinity"; pH stays. */

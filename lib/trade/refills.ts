@@ -10,12 +10,14 @@ import {
   neededFor,
 } from '@/lib/science'
 import { ALMOST_SURE } from './certainty'
+import type { RefillKind } from './refill-kinds'
 
 export type Container = {
+  kind: RefillKind
   label: string
   unit: string
   capacity: number
-  /** The level at which it gives nothing any more: the empty weight of a bottle, what a pump cannot reach. */
+  /** The level at which it gives nothing any more: the empty weight of a cylinder, what a pump cannot reach. */
   emptyAt: number
   filledBy: 'technician' | 'site-staff'
 }
@@ -41,7 +43,7 @@ export type Refill = {
 /** "Lasts" means nine times in ten. Below this chance it is a thing to decide. */
 export const SURE_ENOUGH = 0.9
 /** Days by which the next visit may slip, so that a filling to its mark still lasts. */
-export const MARGIN_DAYS = 3
+const MARGIN_DAYS = 3
 /** Use changes with the season: only the newest stretches count. */
 const NEWEST_INTERVALS = 12
 /** A level is read to about a hundredth of the container; a rise of less is a misreading. From memory. */
@@ -101,7 +103,7 @@ function emptyDay(consumption: Consumption, left: number, lastDay: number): Refi
 }
 
 /** What a chance of lasting amounts to. */
-export function verdictOf(chance: number): RefillVerdict {
+function verdictOf(chance: number): RefillVerdict {
   if (chance >= SURE_ENOUGH) return 'lasts'
   return chance < 0.5 ? 'will-not-last' : 'may-not-last'
 }
@@ -174,13 +176,13 @@ export function usageWords(
   return `${use}${leftWords(container, left, formatDay(lastDay))}.`
 }
 
-/** What the pump cannot reach, and the bottle itself, are no use to anybody. */
+/** What the pump cannot reach, and the cylinder itself, are no use to anybody. */
 function leftWords({ unit, emptyAt }: Container, left: number, day: string): string {
   return `${figure(left)} ${unit} ${emptyAt > 0 ? 'usable' : 'left'} on ${day}`
 }
 
 /** How sure it is, without a figure that is more exact than what it rests on. */
-export function chanceWords(chance: number): string {
+function chanceWords(chance: number): string {
   if (chance >= ALMOST_SURE) return 'it will last, almost surely'
   if (chance >= SURE_ENOUGH) return 'it will last, 9 times in 10'
   if (chance >= 0.5) return `it may not last, about ${Math.round((1 - chance) * 10)} in 10 that it runs out first`
@@ -188,11 +190,13 @@ export function chanceWords(chance: number): string {
   return 'it will not last, almost surely'
 }
 
-function advice({ filledBy }: Container, verdict: RefillVerdict): string {
+function advice({ kind, filledBy }: Container, verdict: RefillVerdict): string {
   if (verdict !== 'will-not-last' && verdict !== 'may-not-last') return ''
   return filledBy === 'site-staff'
     ? 'The people on site fill it: remind them before then.'
-    : 'Bring the visit forward, put in a bigger container, or ask the people on site to fill it.'
+    : kind === 'top-up-water'
+      ? 'Bring the visit forward, put in a bigger container, or ask the people on site to fill it with RO water from a marked can.'
+      : 'Bring the visit forward or put in a bigger container.'
 }
 
 function leftOutWords(leftOut: LevelIntervals['leftOut']): string {

@@ -5,7 +5,7 @@
 import {
   benjaminiHochberg,
   fitRateSpread,
-  gammaPoissonShrinkage,
+  likeliestSpread,
   poissonUpperTail,
   probabilityAbove,
   type RateSpread,
@@ -78,7 +78,7 @@ export function rankFaults(counts: readonly FaultCount[]): RepeatFault[] {
   const pValues = units.map(({ observed, expected }) => poissonUpperTail(observed, expected))
   const { rejected } = benjaminiHochberg(pValues, FALSE_DISCOVERY_RATE)
   const samples = units.map(({ observed, expected }) => ({ count: observed, exposure: expected }))
-  const { overdispersed } = gammaPoissonShrinkage(samples)
+  const overdispersed = likeliestSpread(samples) !== null
   const spread = ratioSpread(units)
   const rows = units.map((unit, i) => {
     const { mean, shape, rate } = rateUnder(spread, { count: unit.observed, exposure: unit.expected })

@@ -1,7 +1,7 @@
 /**
  * What was switched off during a visit must run again before leaving, in an order that harms nothing. Common practice, no
  * source: circulation and return first, skimmer when the level is steady, what needs flow once flow is proven, the heater
- * only when covered, dosing after that, the top-off last of all (an earlier one fills a sump that is about to rise).
+ * only when covered, dosing after that, the top-up last of all (an earlier one fills a sump that is about to rise).
  */
 
 type Switchable = {
@@ -17,9 +17,9 @@ const ORDER = [
   { slug: 'air-pump', name: 'Air pump', text: 'Air pump on; bubbles rise.' },
   { slug: 'circulation-pump', name: 'Circulation pump', text: 'Circulation on; the surface moves.' },
   {
-    slug: 'canister-filter',
-    name: 'Canister filter',
-    text: 'Canister filter on; full flow, lid dry. Stopped for over two hours: rinse it before it runs.',
+    slug: 'external-filter',
+    name: 'External filter',
+    text: 'External filter on; full flow, lid dry. Stopped for over two hours: rinse it before it runs.',
   },
   {
     slug: 'return-pump',
@@ -47,7 +47,7 @@ const ORDER = [
   { slug: 'calcium-reactor', name: 'Calcium reactor', text: 'Calcium reactor on; drip counted.' },
   { slug: 'dosing-pump', name: 'Dosing', text: 'Dosing on; no catching up of missed doses.' },
   { slug: 'lime-water-stirrer', name: 'Lime-water stirrer', text: 'Lime-water stirrer on, on its own switch.' },
-  { slug: 'auto-top-off', name: 'Auto top-off', text: 'Top-off last: level at its mark, then on; it stops by itself.' },
+  { slug: 'auto-top-up', name: 'Auto top-up', text: 'Top-up last: level at its mark, then on; it stops by itself.' },
 ] as const satisfies readonly Switchable[]
 
 export type SwitchedSlug = (typeof ORDER)[number]['slug']
@@ -70,8 +70,8 @@ const rankOf = (slug: string) => RANK.get(slug) ?? Number.POSITIVE_INFINITY
 const itemOf = (slug: string): Switchable | undefined => SWITCHABLE.find((item) => item.slug === slug)
 
 /**
- * The leaving check: what was switched off, in restart order (the top-off last of all), then the standing checks. Nothing was
- * off: nothing to ask. A slug the trade does not know is asked for just before the top-off, never dropped.
+ * The leaving check: what was switched off, in restart order (the top-up last of all), then the standing checks. Nothing was
+ * off: nothing to ask. A slug the trade does not know is asked for just before the top-up, never dropped.
  */
 export function leavingCheck(switchedOff: readonly string[]): LeavingItem[] {
   const slugs = [...new Set(switchedOff)]
@@ -80,8 +80,8 @@ export function leavingCheck(switchedOff: readonly string[]): LeavingItem[] {
 }
 
 function inRestartOrder(slugs: readonly string[]): string[] {
-  const last = rankOf('auto-top-off')
-  const rank = (slug: string) => Math.min(rankOf(slug), slug === 'auto-top-off' ? last : last - 0.5)
+  const last = rankOf('auto-top-up')
+  const rank = (slug: string) => Math.min(rankOf(slug), slug === 'auto-top-up' ? last : last - 0.5)
   return [...slugs].sort((a, b) => rank(a) - rank(b))
 }
 
@@ -109,7 +109,7 @@ export function leavingProblems(switchedOff: readonly string[], switchedOn: read
     text: `${itemOf(slug)?.name ?? slug} is still off.`,
   }))
   for (const [place, slug] of on.entries()) {
-    const before = MUST_WAIT_FOR[slug] ?? (slug === 'auto-top-off' ? expected.filter((other) => other !== slug) : [])
+    const before = MUST_WAIT_FOR[slug] ?? (slug === 'auto-top-up' ? expected.filter((other) => other !== slug) : [])
     const missing = before.filter((other) => off.has(other) && !on.slice(0, place).includes(other))
     if (missing.length > 0)
       problems.push({
@@ -121,14 +121,14 @@ export function leavingProblems(switchedOff: readonly string[], switchedOn: read
   return problems
 }
 
-/** Only real dependencies are problems; the rest of the order is advice. The top-off waits for everything. */
+/** Only real dependencies are problems; the rest of the order is advice. The top-up waits for everything. */
 const MUST_WAIT_FOR: Record<string, readonly string[]> = {
   'protein-skimmer': ['return-pump'],
   'ozone-generator': ['protein-skimmer'],
-  'uv-steriliser': ['return-pump', 'canister-filter'],
-  chiller: ['return-pump', 'canister-filter'],
-  heater: ['return-pump', 'canister-filter'],
-  'carbon-dioxide-set': ['canister-filter'],
+  'uv-steriliser': ['return-pump', 'external-filter'],
+  chiller: ['return-pump', 'external-filter'],
+  heater: ['return-pump', 'external-filter'],
+  'carbon-dioxide-set': ['external-filter'],
   'dosing-pump': ['return-pump', 'circulation-pump'],
   'calcium-reactor': ['return-pump'],
 }

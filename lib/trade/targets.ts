@@ -1,5 +1,5 @@
 /**
- * Starting targets per kind of water; a business or a tank overrides them. Reef, fish-only, fresh community and planted are
+ * Starting targets per kind of water; a business or a tank overrides them. Reef, fish-only, freshwater community and planted are
  * common practice without a source; the other four profiles are from memory. Values in the stored unit of each quantity.
  */
 import { TANK_KINDS, type TankKind } from './catalogue/types'
@@ -58,8 +58,8 @@ const PROFILES: Record<TankKind, Omit<WaterProfile, 'kind'>> = {
       pH: MARINE_PH,
     },
   },
-  'fresh-community': {
-    name: 'Fresh community',
+  'freshwater-community': {
+    name: 'Freshwater community',
     targets: {
       ...FRESH_BASICS,
       temperature: { low: 23, high: 27, alarmLow: 19, alarmHigh: 31 },
@@ -146,7 +146,7 @@ export function judgeReading(
 ): Judgement {
   const name = QUANTITIES[quantity].name
   const show = (stored: number, withUnit = true) =>
-    `${rounded(fromStored(quantity, stored, unit))}${withUnit && unit ? ` ${unit}` : ''}`
+    `${rounded(fromStored(quantity, stored, unit), unit)}${withUnit && unit ? ` ${unit}` : ''}`
   const reading = show(value)
   const target = profile.targets[quantity]
   if (!target)
@@ -188,7 +188,9 @@ function rangeInWords(target: Target, show: (stored: number, withUnit?: boolean)
   return target.high === undefined ? 'no fixed range' : `at most ${show(target.high)}`
 }
 
-const rounded = (value: number) => Number(value.toPrecision(Math.abs(value) >= 100 ? 4 : 3)).toString()
+/** Specific gravities differ in the third decimal. */
+const rounded = (value: number, unit: string) =>
+  unit === 'SG' ? value.toFixed(3) : Number(value.toPrecision(Math.abs(value) >= 100 ? 4 : 3)).toString()
 
 /** The fastest change that animals bear, per day, in stored units. Common practice, no source. */
 export type ChangeLimit = { upPerDay: number; downPerDay: number; perHour?: number }

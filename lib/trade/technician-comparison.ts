@@ -32,7 +32,7 @@ export type PairOfPeople = {
   words: string
 }
 
-export const COMPARISON_LEVEL = 0.95
+const COMPARISON_LEVEL = 0.95
 const LOOKS_NEEDED = 20
 /** Of the pairs that are said to differ at most this share is wrong: six people make fifteen pairs, of which one would differ by chance. */
 const FALSE_DISCOVERY_RATE = 0.05

@@ -108,7 +108,7 @@ function slugsFor(step: VisitStep, context: CautionContext): CautionSlug[] {
     case 'ozone-device':
       return ['ozone']
     case 'carbon-dioxide':
-      return ['gas-bottle', ...when(context.closedSpace, 'gas')]
+      return ['gas-cylinder', ...when(context.closedSpace, 'gas')]
     case 'chiller':
       return ['refrigerant']
     case 'start-siphon':

@@ -1,8 +1,10 @@
+import { gravityOfSalinity, salinityOfGravity } from './specific-gravity'
+
 /**
  * Quantities of water, the one unit each is stored in, and the units people write. Factors follow from definitions and from
  * the IUPAC abridged standard atomic weights 2021 (Prohaska et al. 2022, Pure Appl. Chem. 94:573), from memory.
  */
-export const ATOMIC_WEIGHT = { H: 1.008, C: 12.011, N: 14.007, O: 15.999, P: 30.974, Mg: 24.305, Ca: 40.078 } as const
+const ATOMIC_WEIGHT = { H: 1.008, C: 12.011, N: 14.007, O: 15.999, P: 30.974, Mg: 24.305, Ca: 40.078 } as const
 
 const { H, C, N, O, P, Ca } = ATOMIC_WEIGHT
 const NITRATE_PER_N = (N + 3 * O) / N
@@ -43,12 +45,18 @@ const times = (unit: string, factor: number): Unit => ({
 const perLitre = [times('mg/L', 1), times('ppm', 1), times('µg/L', 0.001), times('ppb', 0.001)]
 
 /** Units people write, the stored one first. ppm is read as mg/L: in sea water that is 2.5 % off at most. */
-export const UNITS: Record<Quantity, readonly Unit[]> = {
+const UNITS: Record<Quantity, readonly Unit[]> = {
   temperature: [
     times('°C', 1),
     { unit: '°F', toStored: (value) => ((value - 32) * 5) / 9, fromStored: (value) => (value * 9) / 5 + 32 },
   ],
-  salinity: [times('', 1), times('ppt', 1), times('PSU', 1), times('g/kg', 1)],
+  salinity: [
+    times('', 1),
+    times('ppt', 1),
+    times('PSU', 1),
+    times('g/kg', 1),
+    { unit: 'SG', toStored: salinityOfGravity, fromStored: gravityOfSalinity },
+  ],
   pH: [times('', 1)],
   alkalinity: [
     times('meq/L', 1),

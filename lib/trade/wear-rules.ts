@@ -82,7 +82,7 @@ export const WEAR_RULES: readonly WearRule[] = [
     source: CP,
   },
   {
-    mode: 'return-pump/rotor-scale',
+    mode: 'return-pump/impeller-scale',
     quantity: 'flow-rate',
     sense: 'falls',
     startsAtZero: false,

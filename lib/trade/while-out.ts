@@ -1,10 +1,11 @@
 /** What else to do to a device that is open today anyway: work that would be due soon costs less now than a second opening. */
 
+import { labourMinorPerMinute } from './labour'
+
 /** Due within so many visits it would be opened again before long. Common practice, no source. */
 const VISITS_AHEAD = 2
 /** Plug, towels, lifting out, refitting and starting again: saved where two tasks share one opening. Common practice, no source. */
 const MINUTES_OF_OPENING = 10
-const MINOR_UNITS_PER_MINUTE = 80
 /** Earlier than half-way through its interval nothing is offered, however cheap. Common practice, no source. */
 const EARLIEST_SHARE = 0.5
 
@@ -15,6 +16,8 @@ export type LaterWork = {
   intervalDays: number | null
   /** Minor units of doing it in its turn. */
   plannedMinor: number
+  /** Minor units of a minute of work; that of pounds where it is left out. */
+  perMinute?: number
 }
 
 /**
@@ -25,11 +28,11 @@ export type LaterWork = {
 export function whileOut(work: LaterWork, visitEveryDays: number): { visits: number; savedMinor: number } | null {
   if (!(visitEveryDays > 0))
     throw new RangeError(`visits must be a number of days above 0 apart, got ${visitEveryDays}`)
-  const { dueInDays, intervalDays, plannedMinor } = work
+  const { dueInDays, intervalDays, plannedMinor, perMinute = labourMinorPerMinute('GBP') } = work
   if (dueInDays === null || dueInDays <= 0) return null
   const visits = Math.ceil(dueInDays / visitEveryDays)
   const givenAway = intervalDays === null ? 1 : Math.min(1, dueInDays / intervalDays)
-  const savedMinor = Math.round(MINUTES_OF_OPENING * MINOR_UNITS_PER_MINUTE - plannedMinor * givenAway)
+  const savedMinor = Math.round(MINUTES_OF_OPENING * perMinute - plannedMinor * givenAway)
   if (intervalDays !== null && dueInDays > intervalDays * EARLIEST_SHARE) return null
   return visits <= VISITS_AHEAD || savedMinor > 0 ? { visits, savedMinor } : null
 }

@@ -1,7 +1,7 @@
 import { studentQuantile } from '@/lib/science/special-functions'
 import { NotEstimable } from './observation'
 import { checkLevel } from './poisson-rate'
-import { checkPath, type PathPoint } from './trend'
+import { checkPath, type PathPoint } from './theil-sen'
 
 export type DegradationLife = {
   /** Where the straight line meets the threshold, in the time of the readings. */

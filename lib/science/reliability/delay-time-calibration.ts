@@ -2,7 +2,6 @@ import { fitDelayTime, inspectionOptions, type MeanDelayPrior } from './delay-ti
 import { type RandomSource, sampleLife } from './life-distribution'
 import { RATE_SPREAD_PRIOR } from './rate-spread'
 
-export type DelayTruth = { meanDelay: number; units: { rate: number; every: number }[] }
 export type DelayCalibration = { meanDelay: boolean; defectRate: boolean; costRate: boolean }
 
 const COSTS = { inspection: 60, defect: 40, failure: 250 }

@@ -1,4 +1,3 @@
-export { optimalReplacementAge, type ReplacementAge } from './age-replacement'
 export {
   type BusinessResult,
   CALIBRATION_PRIOR,
@@ -8,10 +7,8 @@ export {
   type Truth,
 } from './calibration'
 export { type ExposureCell, type PoissonChangePoint, poissonChangePoint } from './change-point'
-export { type CusumPoint, cusumChart, type EwmaPoint, ewmaChart } from './control-charts'
 export { type DegradationLife, degradationLife, type RelativeThreshold, startOfLine } from './degradation'
-export { type InspectionCosts, type InspectionInterval, optimalInspectionInterval } from './delay-time'
-export { calibrateDelayOnce, type DelayCalibration, inspectUnit } from './delay-time-calibration'
+export { calibrateDelayOnce, type DelayCalibration } from './delay-time-calibration'
 export {
   type CentralInterval,
   type DelayTimeDraw,
@@ -24,8 +21,8 @@ export {
   type MeanDelayPrior,
 } from './delay-time-fit'
 export type { Truncation } from './event-history'
+export { type EwmaPoint, ewmaChart } from './ewma-chart'
 export { benjaminiHochberg } from './false-discovery'
-export { type GammaPoisson, gammaPoissonShrinkage, type ShrunkenUnit } from './gamma-poisson'
 export {
   conditionalQuantile,
   conditionalQuantiles,
@@ -42,6 +39,7 @@ export type { LifeHistory, WeibullPrior } from './life-history'
 export { FRAILTY_PRIOR, fitLifeModel, type LifeModel, thinLifeModel } from './life-model'
 export { type LifePosterior, posteriorLife } from './life-posterior'
 export { lifeSpreadOf } from './life-spread'
+export { likeliestSpread } from './likeliest-spread'
 export { type MeanCumulativeStep, meanCumulativeFunction, type RecurrenceHistory } from './mean-cumulative-function'
 export { NotEstimable, type NotEstimableCode, type Observation } from './observation'
 export { gammaQuantile, poissonRateInterval, poissonUpperTail, probabilityAbove } from './poisson-rate'
@@ -52,25 +50,20 @@ export {
   type RateSample,
   rateRatioAgainstGamma,
 } from './poisson-rate-ratio'
-export { type PowerLawProcess, powerLawProcess, type RepairableSystem } from './power-law-process'
-export { type HazardStep, kaplanMeier, nelsonAalen, type SurvivalStep } from './product-limit'
 export { type RankSumTest, rankSumTest } from './rank-sum'
 export {
   type CountedUnit,
   fitRateSpread,
-  RATE_SPREAD_PRIOR,
   type RateSpread,
-  rateParts,
   rateUnder,
 } from './rate-spread'
-export { mannKendall, type PathPoint, theilSen } from './trend'
-export { laplaceTrendTest, lewisRobinsonTrendTest, militaryHandbookTrendTest, type TrendTest } from './trend-tests'
+export { type PathPoint, theilSen } from './theil-sen'
+export { lewisRobinsonTrendTest, type TrendTest } from './trend-test'
 export { type TurnbullMass, turnbull } from './turnbull'
 export { type SurvivalBandPoint, turnbullBand } from './turnbull-band'
 export { fisherExactUpper, type MantelHaenszel, mantelHaenszel, type TwoByTwo } from './two-by-two'
 export { ageAtFirstSight, remainingQuantiles } from './unknown-age'
 export { type PolicySaving, policySaving, type VisitPolicyCosts, visitPolicyCosts } from './visit-policies'
-export { type VisitCosts, type VisitReplacement, visitReplacement, visitReplacementCost } from './visit-replacement'
-export { weibullExistence } from './weibull-existence'
+export { type VisitCosts, type VisitReplacement, visitReplacement } from './visit-replacement'
 export { fitWeibull, type WeibullFit } from './weibull-fit'
 export { fitWeibullRegression, type WeibullRegression, type WeibullRegressionRow } from './weibull-regression'

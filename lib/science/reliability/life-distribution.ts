@@ -1,4 +1,4 @@
-import { logGamma } from '@/lib/science/special-functions'
+import { incompleteGamma, logGamma } from '@/lib/science/special-functions'
 
 /** A Weibull life. shape above 0, scale above 0 in the unit of time in use. */
 export type WeibullParameters = { shape: number; scale: number }
@@ -219,4 +219,10 @@ export function meanLife(life: Life): number {
     (sum, { shape, scale, weight }) => sum + weight * scale * Math.exp(logGamma(1 + 1 / shape)),
     0,
   )
+}
+
+/** ∫₀ᵗ S of a Weibull life: scale · Γ(1 + 1/shape) · P(1/shape, (t/scale)^shape). */
+export function expectedAgeBy(life: WeibullParameters, t: number): number {
+  const mean = life.scale * Math.exp(logGamma(1 + 1 / life.shape))
+  return mean * incompleteGamma(1 / life.shape, cumulativeHazard(life, t)).lower
 }

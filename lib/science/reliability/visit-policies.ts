@@ -1,5 +1,5 @@
 import { type Life, lifeParts } from './life-distribution'
-import { CycleProfile, checkVisitCosts, type VisitCosts } from './visit-replacement'
+import { CycleProfile, checkVisitCosts, costPerTime, type VisitCosts } from './visit-replacement'
 import { quantileOfDraws } from './weighted-quantile'
 
 /** What each plan costs under each draw of a life: `rates[plan][draw]` per unit of time, `weights[draw]` summing to 1. */
@@ -21,16 +21,12 @@ export function visitPolicyCosts(life: Life, costs: VisitCosts, visits: readonly
   for (const plan of visits)
     if (!(plan >= 1 && (plan === Infinity || Number.isInteger(plan))))
       throw new RangeError(`visits must be a whole number from 1 or Infinity, got ${plan}`)
-  const { planned, found, callOut, shareReported: r, hiddenCostPerDay } = costs
   const rates = visits.map(() => new Array<number>(parts.length).fill(0))
   const means = new Array<number>(visits.length).fill(0)
   parts.forEach((part, draw) => {
     const profile = new CycleProfile(part, costs.visitEvery, SUMMED_VISITS)
     visits.forEach((plan, index) => {
-      const { survival, visited, lived } = profile.at(plan)
-      const needed = (1 - survival) * (r * callOut + (1 - r) * found)
-      const hidden = (1 - r) * hiddenCostPerDay * Math.max(0, visited - lived)
-      const rate = (planned * survival + needed + hidden) / ((1 - r) * visited + r * lived)
+      const rate = costPerTime(profile.at(plan), costs)
       // Of a life so early and so long at once (shapes below a hundredth) the integrals leave the range of numbers.
       if (!Number.isFinite(rate))
         throw new RangeError(`no cost can be worked out for a life of shape ${part.shape} and scale ${part.scale}`)

@@ -1,5 +1,5 @@
 import { incompleteGamma, logGamma } from '@/lib/science/special-functions'
-import { checkCost } from './age-replacement'
+import { checkCost } from './check-cost'
 import { type Life, lifeParts, survivalAt, type WeibullParameters } from './life-distribution'
 
 export type VisitCosts = {
@@ -73,12 +73,7 @@ export function visitReplacementCost(life: Life, costs: VisitCosts): (visits: nu
       visited += weight * cycle.visited
       lived += weight * cycle.lived
     }
-    const { planned, found, callOut, shareReported: r, hiddenCostPerDay } = costs
-    const cost =
-      planned * survival +
-      (1 - survival) * (r * callOut + (1 - r) * found) +
-      (1 - r) * hiddenCostPerDay * Math.max(0, visited - lived)
-    return cost / ((1 - r) * visited + r * lived)
+    return costPerTime({ survival, visited, lived }, costs)
   }
 }
 
@@ -108,6 +103,14 @@ function lastVisitWorthTrying(parts: ReturnType<typeof lifeParts>, visitEvery: n
 /** The number of visits by which hardly one in 10¹⁶ has lasted. */
 function lastVisitOfInterest({ shape, scale }: WeibullParameters, visitEvery: number): number {
   return Math.min(Math.ceil((scale / visitEvery) * 37 ** (1 / shape)) + 1, Number.MAX_SAFE_INTEGER)
+}
+
+/** C(K) of `visitReplacement` from what a plan of K visits comes to. */
+export function costPerTime({ survival, visited, lived }: Cycle, costs: VisitCosts): number {
+  const { planned, found, callOut, shareReported: r, hiddenCostPerDay } = costs
+  const needed = (1 - survival) * (r * callOut + (1 - r) * found)
+  const hidden = (1 - r) * hiddenCostPerDay * Math.max(0, visited - lived)
+  return (planned * survival + needed + hidden) / ((1 - r) * visited + r * lived)
 }
 
 /** What a plan of K visits comes to: the chance to last it, the time until a visit ends the cycle, the time until the need. */

@@ -27,7 +27,7 @@ export type LikelihoodData = {
 export const RIGHT = 0
 export const EXACT = 1
 export const INTERVAL = 2
-export const LEFT = 3
+const LEFT = 3
 
 /** log(to / from), exact to the last digits also where both are close. */
 export function logRatio(to: number, from: number): number {

@@ -34,7 +34,7 @@ export function logGamma(x: number): number {
 }
 
 /** log(1 + x) − x without cancellation near 0: with v = x / (2 + x) it is −x v + 2 (v³/3 + v⁵/5 + …). */
-export function log1pMinus(x: number): number {
+function log1pMinus(x: number): number {
   if (Math.abs(x) > 0.4) return Math.log1p(x) - x
   const v = x / (2 + x)
   const square = v * v

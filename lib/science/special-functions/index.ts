@@ -1,5 +1,5 @@
 export { betaQuantile } from './beta-quantile'
 export { chiSquareTails } from './chi-square'
-export { incompleteGamma, inverseIncompleteGamma, log1pMinus, logGamma } from './gamma'
+export { incompleteGamma, inverseIncompleteGamma, logGamma } from './gamma'
 export { normalCdf, normalQuantile } from './normal'
 export { incompleteBeta, studentQuantile } from './student'

@@ -1,12 +1,12 @@
-import { expectedAgeBy } from '@/lib/science/reliability/age-replacement'
 import {
   cumulativeHazard,
+  expectedAgeBy,
   type Life,
   lifeParts,
   meanLife,
   type WeibullParameters,
 } from '@/lib/science/reliability/life-distribution'
-import { chanceOfEnd, type LifeSpread, NORMAL_STEPS, pickerOf, remainingAge } from './life-in-doubt'
+import { chanceOfEnd, endingPicker, type LifeSpread, NORMAL_STEPS, pickerOf, remainingAge } from './life-in-doubt'
 
 /** A place in which something wears out and is renewed. Times in one unit throughout. */
 export type WearingSource = ({ life: Life } | Life) & {
@@ -81,12 +81,20 @@ function wearingSampler(source: WearingSource, horizon: number): Sampler {
   const plannedIn = atVisit(source.plannedIn ?? Math.max(renewAt, okAge) - age)
   // Nobody renews twice at one visit.
   const leastStep = isMetAtOnce ? 0 : (source.visitEvery ?? 0)
-  return (random, sharedOf) => {
+  const life = lifeOf(source)
+  // Most places need nothing within a short horizon: no need to work out when they will.
+  const ending = plannedIn > horizon && !('draws' in life) ? endingPicker(life, okAge, age + horizon, source) : null
+  const begin = (random: () => number, sharedOf: (group: string) => number) => {
+    if (ending) return ending(random, sharedOf)
     // A posterior is one unknown life, not a new one at each renewal: drawn once a run.
     const own = pick(random, sharedOf)
     const u = random()
-    // Most places need nothing within a short horizon: no need to work out when they will.
-    if (plannedIn > horizon && u > own.endsBy(age + horizon)) return 0
+    return plannedIn > horizon && own.endsBy && u > own.endsBy(age + horizon) ? null : { own, u }
+  }
+  return (random, sharedOf) => {
+    const begun = begin(random, sharedOf)
+    if (!begun) return 0
+    const { own, u } = begun
     let now = Math.min(atNeed(remainingAge(own, okAge, u, source.isMetByChance) - age), plannedIn)
     let renewals = 0
     while (now <= horizon) {
@@ -109,7 +117,7 @@ function visitsOf({ notBefore = 0, visitEvery }: WearingSource): (time: number) 
   }
 }
 
-export const lifeOf = (source: WearingSource): Life => ('life' in source ? source.life : source)
+const lifeOf = (source: WearingSource): Life => ('life' in source ? source.life : source)
 
 /**
  * Chance that the need of a place has come within a time from now, over all that its life may be (`lifeSpread`), as the forecast draws it. A life given as draws is taken as it is.
@@ -121,15 +129,17 @@ export function needChance(source: WearingSource, within: number): number {
   const { age = 0, okAge = age, isMetByChance, lifeSpread } = source
   const sd = lifeSpread ? Math.hypot(lifeSpread.shared, lifeSpread.own) : 0
   const steps = sd > 0 ? NORMAL_STEPS : [0]
-  return lifeParts(lifeOf(source)).reduce(
+  const chance = lifeParts(lifeOf(source)).reduce(
     (sum, { shape, scale, weight }) =>
       sum +
-      steps.reduce((chance, z) => {
+      steps.reduce((ofPart, z) => {
         const life = { shape, scale: scale * Math.exp(sd * z) }
-        return chance + (weight * chanceOfEnd(life, { okAge, age: age + within, isMetByChance })) / steps.length
+        return ofPart + (weight * chanceOfEnd(life, { okAge, age: age + within, isMetByChance })) / steps.length
       }, 0),
     0,
   )
+  // A sum of shares of certainty exceeds it by rounding.
+  return Math.min(1, chance)
 }
 
 /** Gamma–Poisson: the rate is known from the count only, so the number within the horizon is negative binomial. */

@@ -14,38 +14,42 @@ export function checkProbabilities(probabilities: Probabilities): void {
   if (!(Math.abs(total - 1) < 1e-6)) throw new RangeError(`the probabilities must sum to 1, got ${total}`)
 }
 
-/** The distribution of the sum of two independent numbers: their convolution. */
-export function addDemands(one: Probabilities, other: Probabilities): number[] {
-  const sum = new Array<number>(one.length + other.length - 1).fill(0)
-  for (const [n, chance] of one.entries())
-    if (chance > 0) for (const [m, more] of other.entries()) sum[n + m] = (sum[n + m] ?? 0) + chance * more
-  return sum
-}
-
 /**
- * How many units some independent needs take together, exactly (a Poisson binomial distribution where each takes one). A begun unit counts as whole.
- * Domain: chances from 0 to 1, quantities above 0. Errors: RangeError.
- * @example demandOfNeeds([{ chance: 0.5, quantity: 1 }, { chance: 0.5, quantity: 1 }]) // [0.25, 0.5, 0.25]
+ * The distribution of what was taken before and what some more independent needs take, exactly (a Poisson binomial distribution where each takes one). A begun unit
+ * counts as whole. Above `most` units it is left off, and then sums to less than 1: the chances up to there stay exact, and each need costs so many steps, not as many
+ * as there were needs before it.
+ * Domain: chances from 0 to 1 but for rounding (1e-9), quantities above 0. Errors: RangeError.
+ * @example addNeeds([0.5, 0.5], [{ chance: 0.5, quantity: 1 }]) // [0.25, 0.5, 0.25]
  */
-export function demandOfNeeds(needs: readonly Need[]): number[] {
-  let sum = [1]
-  for (const { chance, quantity } of needs) {
-    if (!(chance >= 0 && chance <= 1)) throw new RangeError(`a chance lies from 0 to 1, got ${chance}`)
+export function addNeeds(before: Probabilities, needs: readonly Need[], most = Infinity): number[] {
+  const sum = [...before]
+  for (const { chance: given, quantity } of needs) {
+    if (!(given >= -1e-9 && given <= 1 + 1e-9)) throw new RangeError(`a chance lies from 0 to 1, got ${given}`)
     if (!(quantity > 0 && quantity < Infinity)) throw new RangeError(`a quantity must be above 0, got ${quantity}`)
+    const chance = Math.min(1, Math.max(0, given))
     if (chance === 0) continue
     const units = Math.ceil(quantity - 1e-9)
-    sum = addDemands(
-      sum,
-      Array.from({ length: units + 1 }, (_, n) => (n === 0 ? 1 - chance : n === units ? chance : 0)),
-    )
+    for (let wanted = Math.min(sum.length - 1 + units, most); sum.length <= wanted; ) sum.push(0)
+    for (let n = sum.length - 1; n >= 0; n--)
+      sum[n] = (sum[n] ?? 0) * (1 - chance) + (n >= units ? (sum[n - units] ?? 0) * chance : 0)
   }
   return sum
 }
 
-/** Chance that a later need cannot be met in full from what the earlier ones leave over. */
+/**
+ * How many units some independent needs take together. Domain and errors: `addNeeds`.
+ * @example demandOfNeeds([{ chance: 0.5, quantity: 1 }, { chance: 0.5, quantity: 1 }]) // [0.25, 0.5, 0.25]
+ */
+export function demandOfNeeds(needs: readonly Need[]): number[] {
+  return addNeeds([1], needs)
+}
+
+/** Chance that a later need cannot be met in full from what the earlier ones leave over. `before` may end at `available` (`addNeeds`). */
 export function chanceShort(before: Probabilities, need: Probabilities, available: number): number {
-  let short = 0
-  for (const [n, chance] of before.entries())
-    for (const [m, more] of need.entries()) if (m > 0 && n + m > available) short += chance * more
-  return Math.min(1, short)
+  const upTo: number[] = []
+  for (const chance of before) upTo.push((upTo.at(-1) ?? 0) + chance)
+  const atMost = (units: number) => (units < 0 ? 0 : (upTo[Math.min(Math.floor(units), upTo.length - 1)] ?? 0))
+  // In full: the earlier ones took no more than what this one leaves.
+  const met = need.reduce((sum, chance, units) => (units === 0 ? sum : sum + chance * atMost(available - units)), 0)
+  return Math.min(1, Math.max(0, 1 - (need[0] ?? 0) - met))
 }

@@ -7,7 +7,7 @@ export {
   needChance,
   type WearingSource,
 } from './demand-source'
-export { addDemands, chanceShort, demandOfNeeds, type Need, type Probabilities } from './demand-table'
+export { addNeeds, chanceShort, demandOfNeeds, type Need, type Probabilities } from './demand-table'
 export {
   intervalsOfUse,
   type LeftOut,

@@ -54,11 +54,11 @@ export function chanceOfEnd(life: WeibullParameters, { okAge, age, isMetByChance
   return atOk > 0 ? Math.min(1, Math.max(0, 1 - left(age) / atOk)) : 1
 }
 
-export type Picker = (random: () => number, sharedOf: (group: string) => number) => Part
+export type Picker = (random: () => number, sharedOf: (group: string) => number) => WeibullParameters & Partial<Part>
 
 /** Draws one of a life's parts, weighing each by how likely it is to have reached the age. */
 export function pickerOf(life: Life, okAge: number, { lifeSpread, isMetByChance }: HowKnown): Picker {
-  if (lifeSpread) return spreadPicker(life, lifeSpread, okAge, isMetByChance)
+  if (lifeSpread) return spreadPicker(life, lifeSpread)
   if (!('draws' in life)) {
     checkWeibull(life)
     const only = partOf(life, okAge, isMetByChance)
@@ -88,22 +88,62 @@ export function pickerOf(life: Life, okAge: number, { lifeSpread, isMetByChance 
   }
 }
 
-/** A life whose scale is known up to a log-normal: what the group shares, and a step of the place's own. Each pair of steps is worked out once. */
-function spreadPicker(life: Life, { group, shared, own }: LifeSpread, okAge: number, isMetByChance = false): Picker {
+/** A life whose scale is known up to a log-normal: what the group shares, and a step of the place's own. */
+function spreadPicker(life: Life, { group, shared, own }: LifeSpread): Picker {
   if ('draws' in life)
     throw new RangeError('a life is given either as draws or as one Weibull with its spread, not both')
   checkWeibull(life)
-  const known = new Map<number, Part>()
+  const { shape, scale } = life
+  const commonly = NORMAL_STEPS.map((z) => scale * Math.exp(shared * z))
+  const alone = NORMAL_STEPS.map((z) => Math.exp(own * z))
   return (random, sharedOf) => {
     const common = sharedOf(group)
-    const step = Math.floor(random() * NORMAL_STEPS.length)
-    const key = common * NORMAL_STEPS.length + step
-    const before = known.get(key)
-    if (before) return before
-    const off = shared * (NORMAL_STEPS[common] ?? 0) + own * (NORMAL_STEPS[step] ?? 0)
-    const part = partOf({ shape: life.shape, scale: life.scale * Math.exp(off) }, okAge, isMetByChance)
-    known.set(key, part)
-    return part
+    const step = Math.floor(random() * alone.length)
+    return { shape, scale: (commonly[common] ?? scale) * (alone[step] ?? 1) }
+  }
+}
+
+export type Needed = { own: WeibullParameters; u: number }
+
+/**
+ * Draws whether a life given as one Weibull ends by an age at all, and how if it does: the same law as a draw of the life and then of its end, but most places need nothing
+ * within a short horizon, and for those one number is enough. Null: not by then.
+ */
+export function endingPicker(
+  life: WeibullParameters,
+  okAge: number,
+  by: number,
+  { lifeSpread, isMetByChance = false }: HowKnown,
+): (random: () => number, sharedOf: (group: string) => number) => Needed | null {
+  checkWeibull(life)
+  const { shape, scale } = life
+  const { group = '', shared = 0, own = 0 } = lifeSpread ?? {}
+  const alone = own > 0 ? NORMAL_STEPS.map((z) => Math.exp(own * z)) : [1]
+  // For each step of what the group shares: chances summed over the steps of the place's own. Numbers only: there are thousands of places.
+  const known: (Float64Array | undefined)[] = []
+  const centreOf = (common: number) => scale * Math.exp(lifeSpread ? shared * (NORMAL_STEPS[common] ?? 0) : 0)
+  const standOf = (common: number) => {
+    const centre = centreOf(common)
+    const upTo = new Float64Array(alone.length)
+    let sum = 0
+    for (let step = 0; step < alone.length; step++) {
+      const one = { shape, scale: centre * (alone[step] ?? 1) }
+      sum += chanceOfEnd(one, { okAge, age: by, isMetByChance }) / alone.length
+      upTo[step] = sum
+    }
+    known[common] = upTo
+    return upTo
+  }
+  return (random, sharedOf) => {
+    const common = lifeSpread ? sharedOf(group) : 0
+    const upTo = known[common] ?? standOf(common)
+    const u = random()
+    if (u >= (upTo[upTo.length - 1] ?? 0)) return null
+    let step = 0
+    while (u >= (upTo[step] ?? 1)) step++
+    // What is left of the number within its part is again even over the ends by that age.
+    const left = u - (step === 0 ? 0 : (upTo[step - 1] ?? 0))
+    return { own: { shape, scale: centreOf(common) * (alone[step] ?? 1) }, u: left * upTo.length }
   }
 }
 

@@ -77,10 +77,16 @@ export function defineClass<ModeKey extends string>(line: {
 }
 
 export const MARINE: readonly TankKind[] = ['reef', 'fish-only-marine']
-export const FRESH: readonly TankKind[] = ['fresh-community', 'planted', 'cold-water', 'rift-lake', 'warm-soft-water']
+export const FRESH: readonly TankKind[] = [
+  'freshwater-community',
+  'planted',
+  'cold-water',
+  'rift-lake',
+  'warm-soft-water',
+]
 export const WARM: readonly TankKind[] = [
   ...MARINE,
-  'fresh-community',
+  'freshwater-community',
   'planted',
   'rift-lake',
   'warm-soft-water',

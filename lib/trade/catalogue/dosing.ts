@@ -30,7 +30,7 @@ export const dosing = [
         renews: ['media-used-up'],
         minutes: 30,
         opens: true,
-        cautions: ['plug-out', 'gas-bottle'],
+        cautions: ['plug-out', 'gas-cylinder'],
       },
       'set-drip': { name: 'Clear and set the drip', renews: ['drip-drifted'], minutes: 8 },
       'service-pump': {
@@ -44,7 +44,7 @@ export const dosing = [
         name: 'Set regulator and effluent pH',
         renews: ['regulator-drift'],
         minutes: 10,
-        cautions: ['gas', 'gas-bottle'],
+        cautions: ['gas', 'gas-cylinder'],
       },
     },
   }),
@@ -57,7 +57,7 @@ export const dosing = [
       sludge: { name: 'Sludge, lime spent', sign: 'outflow clear and weak', weeks: 8, shape: 2.5, look: 'opened' },
     },
     tasks: {
-      // Never on the top-off's switch: a stuck top-off would pour lime water in.
+      // Never on the top-up's switch: a stuck top-up would pour lime water in.
       'clean-and-refill': {
         name: 'Clean out and refill',
         renews: ['sludge'],
@@ -73,7 +73,7 @@ export const dosing = [
     plainName: 'dosing pump',
     tanks: ['reef', 'planted'],
     modes: {
-      'tube-tired': { name: 'Tube tired', sign: 'rate off by more than 10 %', weeks: 40, shape: 3, look: 'measured' },
+      'tube-tired': { name: 'Tube worn', sign: 'rate off by more than 10 %', weeks: 40, shape: 3, look: 'measured' },
       'calibration-off': {
         name: 'Calibration off',
         sign: 'measured dose differs',
@@ -131,9 +131,9 @@ export const dosing = [
     },
   }),
   defineClass({
-    slug: 'auto-top-off',
-    name: 'Auto top-off',
-    plainName: 'water refill',
+    slug: 'auto-top-up',
+    name: 'Auto top-up',
+    plainName: 'automatic top-up',
     tanks: [...MARINE, 'brackish'],
     modes: {
       'sensor-fouled': {
@@ -204,8 +204,8 @@ export const dosing = [
         look: 'measured',
       },
       // Judged by weight: the gauge stays near 57 bar at 20 °C until the liquid is gone.
-      'bottle-empty': {
-        name: 'Bottle near empty',
+      'cylinder-empty': {
+        name: 'Cylinder near empty',
         sign: 'weight near the empty weight; a falling gauge means change now',
         weeks: 26,
         shape: 3,
@@ -225,19 +225,19 @@ export const dosing = [
         name: 'Replace the solenoid',
         renews: ['solenoid-sticks'],
         minutes: 15,
-        cautions: ['gas', 'gas-bottle'],
+        cautions: ['gas', 'gas-cylinder'],
       },
       'replace-check-valve': {
         name: 'Fit a new check valve',
         renews: ['check-valve-leaking'],
         minutes: 5,
-        cautions: ['gas', 'gas-bottle'],
+        cautions: ['gas', 'gas-cylinder'],
       },
-      'change-bottle': {
-        name: 'Weigh and change the bottle',
-        renews: ['bottle-empty'],
+      'change-cylinder': {
+        name: 'Weigh and change the cylinder: valve shut, new washer, leak test',
+        renews: ['cylinder-empty'],
         minutes: 12,
-        cautions: ['gas', 'gas-bottle', 'lifting'],
+        cautions: ['gas', 'gas-cylinder', 'lifting'],
       },
     },
   }),

@@ -2,15 +2,15 @@ import { defineClass, FRESH, MARINE } from './define'
 
 export const filters = [
   defineClass({
-    slug: 'canister-filter',
-    name: 'Canister or box filter',
-    plainName: 'outside filter',
+    slug: 'external-filter',
+    name: 'External filter',
+    plainName: 'external filter',
     tanks: [...FRESH, 'brackish'],
     modes: {
       'media-clogged': { name: 'Mechanical media clogged', sign: 'flow drops', weeks: 6, shape: 2.5, look: 'running' },
-      'seal-tired': { name: 'Seal tired', sign: 'weeps at the lid', weeks: 104, shape: 2, look: 'opened' },
-      'rotor-scale': {
-        name: 'Film or scale on the rotor',
+      'seal-tired': { name: 'Seal worn', sign: 'weeps at the lid', weeks: 104, shape: 2, look: 'opened' },
+      'impeller-scale': {
+        name: 'Film or scale on the impeller',
         sign: 'less flow, rattle',
         weeks: 52,
         shape: 2,
@@ -32,9 +32,9 @@ export const filters = [
         opens: true,
         cautions: ['plug-out'],
       },
-      'brush-rotor': {
-        name: 'Brush rotor and well',
-        renews: ['rotor-scale'],
+      'brush-impeller': {
+        name: 'Brush the impeller and its housing',
+        renews: ['impeller-scale'],
         minutes: 10,
         opens: true,
         cautions: ['plug-out'],

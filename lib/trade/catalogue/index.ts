@@ -10,6 +10,7 @@ import { temperature } from './temperature'
 import type { CareTask, EquipmentClass, FailureMode, TankKind } from './types'
 import { waterAndInstruments } from './water-and-instruments'
 
+export { currentSlug, firstSlug, formerly } from './formerly'
 export { priorOf, weibullOf } from './prior'
 export * from './types'
 

@@ -7,15 +7,15 @@ export const pumps = [
     plainName: 'main pump',
     tanks: [...MARINE, 'brackish'],
     modes: {
-      'rotor-scale': {
-        name: 'Film or scale on the rotor',
+      'impeller-scale': {
+        name: 'Film or scale on the impeller',
         sign: 'less flow, warmer',
         weeks: 26,
         shape: 2,
         look: 'opened',
       },
       worn: {
-        name: 'Rotor or bearing worn',
+        name: 'Impeller or bearing worn',
         sign: 'noise, will not restart after a power cut',
         weeks: 208,
         shape: 3,
@@ -26,21 +26,21 @@ export const pumps = [
     },
     tasks: {
       'soak-and-brush': {
-        name: 'Soak and brush rotor and well',
-        renews: ['rotor-scale', 'strainer-blocked'],
+        name: 'Soak in vinegar or citric acid, brush impeller and housing, rinse',
+        renews: ['impeller-scale', 'strainer-blocked'],
         minutes: 20,
         opens: true,
         cautions: ['plug-out', 'acid'],
       },
       'clear-strainer': {
-        name: 'Clear the strainer',
+        name: 'Check and clear the strainer (at every visit)',
         renews: ['strainer-blocked'],
         minutes: 3,
         cautions: ['plug-out'],
       },
-      'replace-rotor': {
-        name: 'Fit a new rotor set',
-        renews: ['worn', 'rotor-scale'],
+      'replace-impeller': {
+        name: 'Fit a new impeller set',
+        renews: ['worn', 'impeller-scale'],
         minutes: 25,
         opens: true,
         cautions: ['plug-out'],
@@ -53,8 +53,8 @@ export const pumps = [
     plainName: 'current pump',
     tanks: MARINE,
     modes: {
-      'rotor-coralline': {
-        name: 'Scale or coralline on the rotor',
+      'impeller-coralline': {
+        name: 'Scale or coralline on the impeller',
         sign: 'weak, hums',
         weeks: 16,
         shape: 2,
@@ -70,15 +70,15 @@ export const pumps = [
     },
     tasks: {
       'soak-and-brush': {
-        name: 'Soak and brush the rotor',
-        renews: ['rotor-coralline'],
+        name: 'Soak in vinegar or citric acid, brush the impeller, rinse',
+        renews: ['impeller-coralline'],
         minutes: 15,
         opens: true,
         cautions: ['plug-out', 'acid'],
       },
       replace: {
         name: 'Replace the pump',
-        renews: ['rotor-coralline', 'mount-or-cable'],
+        renews: ['impeller-coralline', 'mount-or-cable'],
         minutes: 15,
         opens: true,
         replaces: true,
@@ -90,9 +90,9 @@ export const pumps = [
     slug: 'air-pump',
     name: 'Air pump',
     plainName: 'air pump',
-    tanks: ['fresh-community', 'cold-water', 'rift-lake', 'warm-soft-water', 'brackish'],
+    tanks: ['freshwater-community', 'cold-water', 'rift-lake', 'warm-soft-water', 'brackish'],
     modes: {
-      'diaphragm-tired': { name: 'Diaphragm tired', sign: 'less air, louder', weeks: 78, shape: 2.5, look: 'running' },
+      'diaphragm-tired': { name: 'Diaphragm worn', sign: 'less air, louder', weeks: 78, shape: 2.5, look: 'running' },
       'stone-clogged': {
         name: 'Air stone clogged',
         sign: 'coarse or few bubbles',

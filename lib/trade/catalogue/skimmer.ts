@@ -9,15 +9,15 @@ export const skimmers = [
     modes: {
       // 39 weeks with a stringy refugium, else 150: the starting figure is the one without; records move it.
       'wheel-clogged': {
-        name: 'Rotor or needle wheel clogged with stringy macroalgae',
+        name: 'Impeller or needle wheel clogged with stringy macroalgae',
         sign: 'foam height wanders',
         weeks: 150,
         shape: 1,
         look: 'opened',
         mark: 'CP',
       },
-      'rotor-grit': {
-        name: 'Sand, grit or shell between rotor and well',
+      'impeller-grit': {
+        name: 'Sand, grit or shell between impeller and housing',
         sign: 'intermittent foam, rattle',
         weeks: 78,
         shape: 1,
@@ -32,17 +32,17 @@ export const skimmers = [
         look: 'opened',
         mark: 'CP',
       },
-      'rotor-film': {
-        name: 'Bacterial film on magnet and well',
-        sign: 'foam level drifts as the rotor slows',
+      'impeller-film': {
+        name: 'Bacterial film on magnet and impeller housing',
+        sign: 'foam level drifts as the impeller slows',
         weeks: 26,
         shape: 2,
         look: 'opened',
         mark: 'CP',
       },
       'air-line-restricted': {
-        name: 'Air line, muffler or nozzle restricted by salt',
-        sign: 'low foam, little suction, more foam with the muffler off',
+        name: 'Air line, air silencer or nozzle restricted by salt',
+        sign: 'low foam, little suction, more foam with the air silencer off',
         weeks: 13,
         shape: 2,
         look: 'running',
@@ -65,34 +65,34 @@ export const skimmers = [
         mark: 'CP',
       },
       'out-of-tune': { name: 'Out of tune', sign: 'too wet or too dry', weeks: 8, shape: 1, look: 'running' },
-      'rotor-worn': { name: 'Rotor or bearing worn', sign: 'noise', weeks: 156, shape: 3, look: 'opened' },
+      'impeller-worn': { name: 'Impeller or bearing worn', sign: 'noise', weeks: 156, shape: 3, look: 'opened' },
     },
     tasks: {
       'strip-down': {
-        name: 'General clean: strip down, soak, brush, rinse',
-        renews: ['wheel-clogged', 'rotor-grit', 'shaft-hair', 'rotor-film', 'body-fouled', 'neck-coated'],
+        name: 'General clean: strip down, soak in vinegar or citric acid, brush, rinse',
+        renews: ['wheel-clogged', 'impeller-grit', 'shaft-hair', 'impeller-film', 'body-fouled', 'neck-coated'],
         minutes: 35,
         opens: true,
         cautions: ['plug-out', 'acid', 'palytoxin'],
       },
       'clear-wheel': {
-        name: 'Open the pump and clear the wheel, rinse, brush magnet and well',
-        renews: ['wheel-clogged', 'rotor-grit', 'shaft-hair', 'rotor-film'],
+        name: 'Open the pump and clear the wheel, rinse, brush magnet and housing',
+        renews: ['wheel-clogged', 'impeller-grit', 'shaft-hair', 'impeller-film'],
         minutes: 15,
         opens: true,
         cautions: ['plug-out'],
       },
       'flush-air-line': {
-        name: 'Flush air line, muffler and nozzle with warm fresh water',
+        name: 'Flush air line, air silencer and nozzle with warm fresh water',
         renews: ['air-line-restricted'],
         minutes: 8,
         cautions: ['air-nozzle', 'mouth'],
       },
       'wipe-neck': { name: 'Wipe the neck, empty the cup', renews: ['neck-coated'], minutes: 5 },
       tune: { name: 'Tune and note the setting as left', renews: ['out-of-tune'], minutes: 5 },
-      'replace-rotor': {
-        name: 'Fit a new rotor set',
-        renews: ['rotor-worn', 'wheel-clogged', 'rotor-grit', 'shaft-hair', 'rotor-film'],
+      'replace-impeller': {
+        name: 'Fit a new impeller set',
+        renews: ['impeller-worn', 'wheel-clogged', 'impeller-grit', 'shaft-hair', 'impeller-film'],
         minutes: 20,
         opens: true,
         cautions: ['plug-out'],

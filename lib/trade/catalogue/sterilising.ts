@@ -7,10 +7,10 @@ export const sterilising = [
     plainName: 'UV unit',
     tanks: ALL_TANKS,
     modes: {
-      // Rated hours of 8,000 to 9,000 are about 52 weeks of running day and night.
+      // Counted from its switch-on hours against the rating on the lamp; 8,000 to 9,000 hours are about 52 weeks of running day and night (common practice, no source).
       'lamp-past-hours': {
         name: 'Lamp past its rated hours',
-        sign: 'hours counted',
+        sign: 'burning hours reach the rating on the lamp',
         weeks: 52,
         shape: 3,
         look: 'measured',

@@ -70,7 +70,11 @@ export const tankAndPlumbing = [
       'salt-creep': { name: 'Salt creep', sign: 'crust at edges and cables', weeks: 2, shape: 2, look: 'running' },
     },
     tasks: {
-      'clear-weir': { name: 'Clear weir and strainer', renews: ['weir-blocked'], minutes: 3 },
+      'clear-weir': {
+        name: 'Check and clear weir and strainer (at every visit)',
+        renews: ['weir-blocked'],
+        minutes: 3,
+      },
       'clear-siphon-break': {
         name: 'Clear the siphon-break hole',
         renews: ['siphon-break-blocked'],

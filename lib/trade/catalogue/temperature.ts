@@ -9,7 +9,7 @@ export const temperature = [
     modes: {
       'reads-off': {
         name: 'Reads off by more than 1 °C',
-        sign: 'second thermometer differs by more than 1 °C',
+        sign: 'a third thermometer, in a warm-water bath, agrees with the second',
         weeks: 104,
         shape: 2,
         look: 'measured',
@@ -29,7 +29,7 @@ export const temperature = [
       },
     },
     tasks: {
-      // Never re-set at a client's: a thermostat that drifted once drifts again.
+      // Adjusting where the heater allows it comes first and renews nothing by itself: it is watched. Common practice, no source.
       replace: {
         name: 'Replace the heater',
         renews: ['reads-off', 'stuck'],

@@ -14,7 +14,7 @@ export type Mark = 'M' | 'CP'
 export const TANK_KINDS = [
   'reef',
   'fish-only-marine',
-  'fresh-community',
+  'freshwater-community',
   'planted',
   'cold-water',
   'rift-lake',

@@ -16,7 +16,7 @@ export const waterAndInstruments = [
       },
       // Rejection = 1 - out / in after 5 minutes' run: watch under 95 %, replace under 90 % or 5 points under its own baseline.
       'membrane-tired': {
-        name: 'Membrane tired',
+        name: 'Membrane worn',
         sign: 'rejection under 90 % or 5 points under its own baseline',
         weeks: 130,
         shape: 2.5,
@@ -81,7 +81,7 @@ export const waterAndInstruments = [
       'redox-drifted': { name: 'Redox probe drifted', sign: 'off in a standard', weeks: 8, shape: 2, look: 'measured' },
       'reagents-old': {
         name: 'Reagents past date or open too long',
-        sign: 'date on the bottle',
+        sign: 'date on the pack',
         weeks: 26,
         shape: 3,
         look: 'measured',
@@ -122,7 +122,12 @@ export const waterAndInstruments = [
       'splash-guard': { name: 'Splash guard crusted', sign: 'salt on the guard', weeks: 2, shape: 2, look: 'running' },
     },
     tasks: {
-      'blow-out-dust': { name: 'Clear dust from fan and fins', renews: ['dust'], minutes: 8, cautions: ['plug-out'] },
+      'blow-out-dust': {
+        name: 'Clear dust from fan and fins, away from open water',
+        renews: ['dust'],
+        minutes: 8,
+        cautions: ['plug-out', 'dust-over-water'],
+      },
       replace: {
         name: 'Replace the light or its driver',
         renews: ['driver-failed'],

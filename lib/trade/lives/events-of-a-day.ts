@@ -3,7 +3,7 @@ import { DEPTHS, type Depth } from '@/lib/trade/catalogue/types'
 import type { LaneEvent, LookEvent, ModeRule, RenewalEvent, RenewalReason } from './types'
 
 /** A look of `depth` is good enough where `needed` is asked for; each depth includes the ones before it. */
-export function isDeepEnough(depth: Depth, needed: Depth): boolean {
+function isDeepEnough(depth: Depth, needed: Depth): boolean {
   return DEPTHS.indexOf(depth) >= DEPTHS.indexOf(needed)
 }
 

@@ -1,5 +1,3 @@
-export { isDeepEnough } from './events-of-a-day'
-export type { VisitFinding, VisitRecord, VisitReport, VisitSwap, VisitTask } from './expand-visit'
 export { expandVisit } from './expand-visit'
 export { livesForPlainFit, livesOfLane } from './lives-of-lane'
 export * from './types'

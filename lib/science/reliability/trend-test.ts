@@ -1,9 +1,8 @@
-import { chiSquareTails, normalCdf } from '@/lib/science/special-functions'
+import { normalCdf } from '@/lib/science/special-functions'
 import { checkEventSeries, type Truncation } from './event-history'
 
 export type TrendTest = {
   statistic: number
-  degreesOfFreedom?: number
   /** Two-sided. */
   pValue: number
   /** One-sided, small when the failure rate rises: times between failures shrink. */
@@ -34,40 +33,10 @@ function informative(events: readonly number[], options: TrendTestOptions, least
   return { end: series.end, all: series.events, times }
 }
 
-/**
- * Laplace's test against a constant rate: U = (mean event time − end / 2) / (end / √(12 n)); above 0 when the rate rises. Watched from 0.
- * With truncation 'failure' the last event is the end and is left out. Assumes a Poisson process under no trend.
- * Errors: RangeError on bad input or too few events. Source: Cox & Lewis 1966, The Statistical Analysis of Series of Events, ch. 3.
- * @example laplaceTrendTest([80, 90, 95], { end: 100, truncation: 'time' }).pIncreasing // 0.0103
- */
-export function laplaceTrendTest(events: readonly number[], options: TrendTestOptions): TrendTest {
-  const { end, times } = informative(events, options, 1)
-  return fromNormal(laplaceStatistic(times, end))
-}
-
+/** Laplace's U, (mean event time − end / 2) / (end / √(12 n)): Cox & Lewis 1966, The Statistical Analysis of Series of Events, ch. 3. */
 function laplaceStatistic(times: readonly number[], end: number): number {
   const mean = times.reduce((sum, time) => sum + time / end, 0) / times.length
   return (mean - 0.5) * Math.sqrt(12 * times.length)
-}
-
-/**
- * Test of MIL-HDBK-189 against a constant rate: χ² = 2 Σ log(end / event) with 2n degrees of freedom (2(n − 1) with truncation 'failure');
- * large when the rate falls. Watched from 0. Assumes a Poisson process under no trend.
- * Errors: RangeError on bad input or too few events. Source: MIL-HDBK-189 (1981), appendix C; NIST/SEMATECH e-Handbook 8.2.3.4.
- * @example militaryHandbookTrendTest([5, 40, 43], { end: 100, truncation: 'time' }).degreesOfFreedom // 6
- */
-export function militaryHandbookTrendTest(events: readonly number[], options: TrendTestOptions): TrendTest {
-  const { end, times } = informative(events, options, 1)
-  const statistic = 2 * times.reduce((sum, time) => sum + Math.log(end / time), 0)
-  const degreesOfFreedom = 2 * times.length
-  const { lower, upper } = chiSquareTails(statistic, degreesOfFreedom)
-  return {
-    statistic,
-    degreesOfFreedom,
-    pValue: Math.min(1, 2 * Math.min(lower, upper)),
-    pIncreasing: lower,
-    pDecreasing: upper,
-  }
 }
 
 /**

@@ -1,5 +1,3 @@
-import { normalCdf } from '@/lib/science/special-functions'
-
 export type PathPoint = { time: number; value: number }
 
 export function checkPath(path: readonly PathPoint[], least: number): void {
@@ -34,29 +32,4 @@ export function theilSen(path: readonly PathPoint[]): { slope: number; intercept
   if (slopes.length === 0) throw new RangeError('readings at two different times at least are needed for a slope')
   const slope = median(slopes)
   return { slope, intercept: median(path.map(({ time, value }) => value - slope * time)) }
-}
-
-/**
- * Mann–Kendall test for a rise or fall in a series in order of time: S = pairs that rise − pairs that fall; z with tie and continuity correction; two-sided p.
- * The normal approximation is rough below about ten values. All values equal: z 0, p 1. Errors: RangeError on fewer than two values.
- * Source: Kendall 1975, Rank Correlation Methods; variance with ties as in Gilbert 1987, Statistical Methods for Environmental Pollution Monitoring, ch. 16.
- * @example mannKendall([1, 2, 4, 3, 5]).s // 8
- */
-export function mannKendall(values: readonly number[]): { s: number; z: number; pValue: number } {
-  if (values.length < 2) throw new RangeError(`at least 2 values are needed, got ${values.length}`)
-  values.forEach((value, index) => {
-    if (!Number.isFinite(value)) throw new RangeError(`value ${index + 1} must be a number, got ${value}`)
-  })
-  let s = 0
-  const groups = new Map<number, number>()
-  values.forEach((value, i) => {
-    groups.set(value, (groups.get(value) ?? 0) + 1)
-    for (let j = i + 1; j < values.length; j++) s += Math.sign((values[j] ?? 0) - value)
-  })
-  const spread = (n: number) => n * (n - 1) * (2 * n + 5)
-  let ties = 0
-  for (const size of groups.values()) ties += spread(size)
-  const variance = (spread(values.length) - ties) / 18
-  const z = s === 0 || variance === 0 ? 0 : (s - Math.sign(s)) / Math.sqrt(variance)
-  return { s, z, pValue: Math.min(1, 2 * normalCdf(-Math.abs(z))) }
 }

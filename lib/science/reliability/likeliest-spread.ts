@@ -1,37 +1,14 @@
-import { inverseIncompleteGamma, logGamma } from '@/lib/science/special-functions'
-import { checkCount, checkExposure, checkLevel, poissonRateInterval } from './poisson-rate'
-
-export type ShrunkenUnit = {
-  /** Posterior mean rate. */
-  mean: number
-  lower: number
-  upper: number
-  /** Posterior Gamma: feed `shape` and `rate` to `probabilityAbove`. */
-  shape: number
-  rate: number
-}
-
-export type GammaPoisson = {
-  /** Gamma prior fitted to the units: shape alpha, rate beta. Both Infinity where the units do not differ more than chance. */
-  alpha: number
-  beta: number
-  /** False: the counts vary no more than Poisson counts would; every unit gets the pooled rate, and no unit may be called different. */
-  overdispersed: boolean
-  units: ShrunkenUnit[]
-}
-
-type Unit = { count: number; exposure: number }
+import { logGamma } from '@/lib/science/special-functions'
+import { checkCount, checkExposure } from './poisson-rate'
+import type { CountedUnit as Unit } from './rate-spread'
 
 /**
- * Shrinks each unit's rate towards the others': count ~ Poisson(rate · exposure), rate ~ Gamma(alpha, beta) with alpha and beta by marginal (negative binomial)
- * maximum likelihood; posterior mean (alpha + count) / (beta + exposure), interval from the posterior Gamma (it ignores the uncertainty of alpha and beta).
- * Where the likelihood rises without end in alpha there is no over-dispersion: alpha = beta = Infinity, and each unit's posterior is that of the pooled rate,
- * Gamma(Σ count, Σ exposure). Level 0.95 unless given. Errors: RangeError on bad input.
- * Source: Gaver & O'Muircheartaigh 1987, Technometrics 29: 1–15; George, Makov & Smith 1993, Scand. J. Stat. 20: 147–156.
- * @example gammaPoissonShrinkage([{ count: 5, exposure: 94.3 }, { count: 22, exposure: 10.5 }]).units[1]?.mean
+ * The likeliest Gamma(alpha, beta) behind the rates of units (count ~ Poisson(rate · exposure)), by marginal, that is negative binomial, maximum likelihood; null where the likelihood rises
+ * without end in alpha: the counts vary no more than Poisson counts would, and no unit may be called different. `fitRateSpread` holds besides that nobody knows alpha and beta.
+ * Errors: RangeError on bad input. Source: Gaver & O'Muircheartaigh 1987, Technometrics 29: 1–15; George, Makov & Smith 1993, Scand. J. Stat. 20: 147–156.
+ * @example likeliestSpread([{ count: 5, exposure: 94.3 }, { count: 22, exposure: 10.5 }])?.alpha
  */
-export function gammaPoissonShrinkage(units: readonly Unit[], { level = 0.95 }: { level?: number } = {}): GammaPoisson {
-  checkLevel(level)
+export function likeliestSpread(units: readonly Unit[]): { alpha: number; beta: number } | null {
   if (units.length === 0) throw new RangeError('at least one unit is needed')
   for (const { count, exposure } of units) {
     checkCount(count)
@@ -40,44 +17,9 @@ export function gammaPoissonShrinkage(units: readonly Unit[], { level = 0.95 }: 
   const total = units.reduce((sum, { count }) => sum + count, 0)
   const exposure = units.reduce((sum, unit) => sum + unit.exposure, 0)
   const spread = fitSpread(units, total / exposure)
-  if (!spread) {
-    const { rate: mean, lower, upper } = pooled(total, exposure, level)
-    return {
-      alpha: Infinity,
-      beta: Infinity,
-      overdispersed: false,
-      units: units.map(() => ({ mean, lower, upper, shape: total, rate: exposure })),
-    }
-  }
+  if (!spread) return null
   const alpha = 1 / spread.dispersion
-  const beta = alpha / spread.mean
-  const tail = (1 - level) / 2
-  return {
-    alpha,
-    beta,
-    overdispersed: true,
-    units: units.map((unit) => {
-      const shape = alpha + unit.count
-      const rate = beta + unit.exposure
-      return {
-        mean: shape / rate,
-        lower: inverseIncompleteGamma(shape, tail, 'lower') / rate,
-        upper: inverseIncompleteGamma(shape, tail, 'upper') / rate,
-        shape,
-        rate,
-      }
-    }),
-  }
-}
-
-function pooled(count: number, exposure: number, level: number) {
-  if (count === 0) return poissonRateInterval(0, exposure, level)
-  const tail = (1 - level) / 2
-  return {
-    rate: count / exposure,
-    lower: inverseIncompleteGamma(count, tail, 'lower') / exposure,
-    upper: inverseIncompleteGamma(count, tail, 'upper') / exposure,
-  }
+  return { alpha, beta: alpha / spread.mean }
 }
 
 /**
