@@ -1,4 +1,4 @@
-import { parseArgs } from 'node:util'
+import { OperatorError } from '@/lib/platform/config/operator-error'
 import {
   type CalibrationSummary,
   calibrateDelayOnce,
@@ -7,38 +7,30 @@ import {
   summariseCalibration,
   type Truth,
 } from '@/lib/science'
+import { readArguments } from './command-line'
+import { runCommand } from './run-command'
 
-/**
- * `npm run calibrate -- --businesses 2000 --seed 1`: simulates businesses whose truth is known and says how often the 90 % intervals of the life model hold it.
- * With `--kept` the models are kept at few points, as the nightly job keeps them. With `--delay` the same for the delay-time model behind "how often to come".
- * The run with truths from the stated prior is judged (exit code 1 when it fails); the misspecified run is reported only.
- */
-const { values } = parseArgs({
-  options: {
-    businesses: { type: 'string', default: '2000' },
-    seed: { type: 'string', default: '1' },
-    delay: { type: 'boolean', default: false },
-    kept: { type: 'boolean', default: false },
-  },
-})
-const businesses = Number(values.businesses)
-const seed = Number(values.seed)
-if (!Number.isInteger(businesses) || businesses < 2)
-  throw new RangeError('--businesses must be a whole number of 2 or more')
+const USAGE = `npm run calibrate [-- --businesses 2000] [--seed 1] [--kept] [--delay]
+
+Simulates businesses whose truth is known and says how often the 90 % intervals of the life model hold it. With --kept the models are
+kept at few points, as the nightly job keeps them. With --delay the same for the delay-time model behind "how often to come".
+Exit code 1 when the run with truths from the stated prior fails; the misspecified run is reported only.`
+
+type Request = { businesses: number; seed: number; kept: boolean }
 
 /** As in `lib/office/due/life-models.ts`, which this file does not load. */
 const KEPT = { explored: 128, points: 24 }
 
-function run(truth: Truth, count: number): CalibrationSummary {
+function run(truth: Truth, { businesses, seed, kept }: Request): CalibrationSummary {
   const random = seededRandom(seed)
   return summariseCalibration(
-    Array.from({ length: count }, () => calibrateOnce(truth, random, values.kept ? KEPT : undefined)),
+    Array.from({ length: businesses }, () => calibrateOnce(truth, random, kept ? KEPT : undefined)),
   )
 }
 
 const percent = (share: number) => `${(100 * share).toFixed(1)} %`
 
-function say(title: string, summary: CalibrationSummary): void {
+function say(title: string, seed: number, summary: CalibrationSummary): void {
   const { gainOverTrade: trade, gainOverExponential: exponential } = summary
   console.info(`${title} (${summary.businesses} businesses, seed ${seed})`)
   console.info(
@@ -56,7 +48,7 @@ function say(title: string, summary: CalibrationSummary): void {
 const DELAY_PRIOR = { median: 56, sdOfLog: 1.2 }
 
 /** The delay-time model: 90 % intervals of the delay, of a tank's rate and of its cost, over routes drawn from the stated priors. */
-function judgeDelay(): void {
+function judgeDelay({ businesses, seed }: Request): void {
   const random = seededRandom(seed)
   const runs = Array.from({ length: businesses }, () => calibrateDelayOnce(random, DELAY_PRIOR))
   const error = Math.sqrt((0.9 * 0.1) / businesses)
@@ -69,12 +61,14 @@ function judgeDelay(): void {
   }
 }
 
-function judgeLifeModel(): void {
-  const stated = run('stated', businesses)
-  say('Truths from the stated prior', stated)
+function judgeLifeModel(request: Request): void {
+  const { businesses, seed } = request
+  const stated = run('stated', request)
+  say('Truths from the stated prior', seed, stated)
   say(
     'Misspecified: one bad tank in eight, log-normal lives (reported, not judged)',
-    run('misspecified', Math.max(2, Math.round(businesses / 4))),
+    seed,
+    run('misspecified', { ...request, businesses: Math.max(2, Math.round(businesses / 4)) }),
   )
 
   const coverageHolds = Math.abs(stated.coverage90 - 0.9) <= 2.58 * stated.coverageError
@@ -85,5 +79,20 @@ function judgeLifeModel(): void {
   }
 }
 
-if (values.delay) judgeDelay()
-else judgeLifeModel()
+/** `npm run calibrate`: see USAGE. */
+await runCommand(async () => {
+  const { values } = readArguments({
+    usage: USAGE,
+    options: {
+      businesses: { type: 'string', default: '2000' },
+      seed: { type: 'string', default: '1' },
+      delay: { type: 'boolean', default: false },
+      kept: { type: 'boolean', default: false },
+    },
+  })
+  const request = { businesses: Number(values.businesses), seed: Number(values.seed), kept: values.kept }
+  if (!Number.isInteger(request.businesses) || request.businesses < 2)
+    throw new OperatorError('--businesses must be a whole number of 2 or more.')
+  if (values.delay) judgeDelay(request)
+  else judgeLifeModel(request)
+})

@@ -1,10 +1,8 @@
 import { type ChildProcess, spawn } from 'node:child_process'
-import { closeSync, openSync, readFileSync, renameSync, statSync } from 'node:fs'
+import { readFileSync } from 'node:fs'
 import path from 'node:path'
 import { checkoutFolder, makeDataFolder } from '@/lib/platform/config/data-folder'
-
-/** A log older than this many bytes is set aside at the next start; one older log is kept. */
-const LOG_MAX_BYTES = 10_000_000
+import { TurningLog } from './turning-log'
 
 /** How long a child may take to end by itself. */
 const GRACE_MS = 10_000
@@ -25,20 +23,23 @@ export class ChildProcesses {
   /** Starts Node with `args`. The child gets a channel to us, so that it notices if we are gone. */
   start(name: string, args: string[], env: Record<string, string | undefined>): Child {
     const logFile = path.join(makeDataFolder('logs'), `${name}.log`)
-    setAside(logFile)
-    const log = openSync(logFile, 'a')
+    const log = new TurningLog(logFile)
     const process_ = spawn(process.execPath, args, {
       cwd: checkoutFolder(),
-      env: { ...process.env, ...env },
-      stdio: ['ignore', log, log, 'ipc'],
+      env: { ...process.env, ...env, TANKROUND_AT_TERMINAL: undefined },
+      stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
     })
-    closeSync(log)
+    for (const output of [process_.stdout, process_.stderr]) output?.on('data', (chunk: Buffer) => log.write(chunk))
     this.running.add(process_)
     const exited = new Promise<number | null>((resolve) => {
       process_.once('error', () => resolve(1))
-      process_.once('exit', (code) => resolve(code))
+      process_.once('close', (code) => resolve(code)) // all it wrote has come
     })
-    exited.then(() => this.running.delete(process_))
+    process_.once('exit', () => this.running.delete(process_))
+    exited.then(() => {
+      this.running.delete(process_)
+      log.close()
+    })
     return {
       exited,
       logFile,
@@ -57,13 +58,5 @@ export class ChildProcesses {
       return exited.then(() => clearTimeout(force))
     })
     await Promise.all(ends)
-  }
-}
-
-function setAside(logFile: string): void {
-  try {
-    if (statSync(logFile).size > LOG_MAX_BYTES) renameSync(logFile, `${logFile}.1`)
-  } catch {
-    // no log yet
   }
 }

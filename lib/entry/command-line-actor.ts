@@ -1,5 +1,5 @@
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { OperatorError } from '@/lib/platform/config/operator-error'
 import { asIdentity, inScope } from '@/lib/platform/db/scope'
 
@@ -60,7 +60,7 @@ export async function makeBusinessForCommandLine(businessName: string): Promise<
 }
 
 /** Every business by name. */
-export function listBusinesses(): Promise<Business[]> {
+function listBusinesses(): Promise<Business[]> {
   return asIdentity((tx) =>
     tx.business.findMany({ select: { id: true, name: true }, orderBy: [{ name: 'asc' }, { id: 'asc' }] }),
   )

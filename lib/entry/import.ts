@@ -1,10 +1,10 @@
 import { readdirSync, readFileSync, statSync } from 'node:fs'
 import path from 'node:path'
-import { parseArgs } from 'node:util'
 import { z } from 'zod'
 import { OperatorError } from '@/lib/platform/config/operator-error'
-import { generateClient } from './build'
+import { readArguments } from './command-line'
 import { withDatabase } from './database'
+import { runImport, runUndo } from './import-records'
 import { prepareDatabase } from './prepare-database'
 import { runCommand } from './run-command'
 
@@ -26,13 +26,11 @@ type Request = {
 
 /** `npm run -s import`: see USAGE. */
 await runCommand(async () => {
-  const request = readArguments(process.argv.slice(2))
+  const request = readRequest()
   const files = request.undo === undefined ? readFolder(request.folder) : []
   const mapping = request.mapping === undefined ? {} : readJson(request.mapping)
-  await generateClient()
   await withDatabase(async (urls) => {
     await prepareDatabase(urls)
-    const { runImport, runUndo } = await import('./import-records') // after the database client has been generated
     const answer =
       request.undo === undefined
         ? await runImport({ ...request, files, mapping, log })
@@ -45,40 +43,29 @@ function log(line: string): void {
   process.stderr.write(`${line}\n`)
 }
 
-function readArguments(args: string[]): Request {
-  const parsed = parse(args)
-  const { values, positionals } = parsed
-  const [folder, surplus] = positionals
-  if (surplus !== undefined) throw new OperatorError(`One folder at a time, not “${surplus}” too.\n\n${USAGE}`)
-  const { gallon, undo } = values
+function readRequest(): Request {
+  const { values, positionals } = readArguments({
+    usage: USAGE,
+    options: {
+      business: { type: 'string' },
+      create: { type: 'boolean' },
+      'dry-run': { type: 'boolean' },
+      gallon: { type: 'string' },
+      mapping: { type: 'string' },
+      undo: { type: 'string' },
+    },
+    words: 1,
+  })
+  const [folder] = positionals
+  const { business, mapping, gallon, undo, create = false, 'dry-run': dryRun = false } = values
   if (gallon !== undefined && gallon !== 'us' && gallon !== 'imperial')
     throw new OperatorError(`--gallon is us or imperial, not “${gallon}”.`)
   if (undo !== undefined && !z.uuid().safeParse(undo).success)
     throw new OperatorError(`--undo wants the batch that the import answered; “${undo}” is none.`)
-  if (undo === undefined && (folder === undefined || values.business === undefined)) throw new OperatorError(USAGE)
+  if (undo === undefined && (folder === undefined || business === undefined)) throw new OperatorError(USAGE)
   if (undo !== undefined && folder !== undefined)
     throw new OperatorError('Either bring a folder or take an import back, not both.')
-  const { business, mapping, create = false } = values
-  return { folder, business, create, dryRun: values['dry-run'] ?? false, gallon, mapping, undo }
-}
-
-function parse(args: string[]) {
-  try {
-    return parseArgs({
-      args,
-      allowPositionals: true,
-      options: {
-        business: { type: 'string' },
-        create: { type: 'boolean' },
-        'dry-run': { type: 'boolean' },
-        gallon: { type: 'string' },
-        mapping: { type: 'string' },
-        undo: { type: 'string' },
-      },
-    })
-  } catch (error) {
-    throw new OperatorError(`${error instanceof Error ? error.message : String(error)}\n\n${USAGE}`)
-  }
+  return { folder, business, create, dryRun, gallon, mapping, undo }
 }
 
 /** The CSV files of a folder, or one file; anything else in the folder is left alone. */

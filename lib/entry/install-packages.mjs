@@ -8,18 +8,29 @@ export const checkout = path.resolve(import.meta.dirname ?? path.dirname(new URL
 
 /** Ends with one clear line on a Node that is too old. */
 export function checkNodeVersion() {
-  const [major, minor] = process.versions.node.split('.').map(Number)
+  const [major = 0, minor = 0] = process.versions.node.split('.').map(Number)
   if (major > 20 || (major === 20 && minor >= 9)) return
   console.error(`Tankround needs Node 20.9 or newer; this is ${process.version}.`)
   process.exit(1)
 }
 
-/** Runs `npm ci` when what is installed is not what package-lock.json names. */
-export function installPackages() {
-  if (isInstalled()) return
+/** What the tests run with is installed for them only: a machine that just serves may do without. */
+const WITH_TOOLS = ['test']
+/** These put right what is not as package-lock.json says; the others, which may run beside a server, take what is there. */
+const PUT_RIGHT = ['start', ...WITH_TOOLS]
+
+/**
+ * Runs `npm ci` when what the program needs is not installed.
+ * @param {string} program
+ */
+export function installPackages(program) {
+  const tools = WITH_TOOLS.includes(program)
+  const installed = packagesIn(path.join(checkout, 'node_modules', '.package-lock.json'))
+  if (installed && (!PUT_RIGHT.includes(program) || isAsLocked(installed, tools))) return
   console.error('Installing packages (npm ci) …')
   const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm'
-  const { status, error } = spawnSync(npm, ['ci', '--include=dev', '--no-audit', '--no-fund', '--loglevel=error'], {
+  const args = ['ci', ...(tools ? ['--include=dev'] : []), '--no-audit', '--no-fund', '--loglevel=error']
+  const { status, error } = spawnSync(npm, args, {
     cwd: checkout,
     stdio: ['ignore', 2, 2],
     shell: process.platform === 'win32',
@@ -31,17 +42,25 @@ export function installPackages() {
   process.exit(1)
 }
 
-/** Compares package-lock.json with the list npm keeps of what it installed; packages for other platforms may lack. */
-function isInstalled() {
-  const installed = packagesIn(path.join(checkout, 'node_modules', '.package-lock.json'))
+/** @typedef {Record<string, { version?: string, dev?: boolean, devOptional?: boolean, optional?: boolean }>} Packages */
+
+/**
+ * Is each package of package-lock.json installed in its version? Those for other platforms may lack, the tools where they are not asked for.
+ * @param {Packages} installed
+ * @param {boolean} tools
+ */
+function isAsLocked(installed, tools) {
   const wanted = packagesIn(path.join(checkout, 'package-lock.json'))
-  if (!installed || !wanted) return false
-  return Object.entries(wanted).every(
-    ([name, { version, optional }]) =>
-      name === '' || (installed[name] ? installed[name].version === version : optional),
-  )
+  return Object.entries(wanted ?? {}).every(([name, { version, dev, devOptional, optional }]) => {
+    if (name === '' || (!tools && (dev || devOptional))) return true
+    return installed[name] ? installed[name].version === version : Boolean(optional)
+  })
 }
 
+/**
+ * @param {string} file
+ * @returns {Packages | null}
+ */
 function packagesIn(file) {
   if (!existsSync(file)) return null
   try {

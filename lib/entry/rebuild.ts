@@ -1,22 +1,27 @@
-import { parseArgs } from 'node:util'
-import { dayOf } from '@/lib/office/due/days'
-import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
-import { closeDatabase } from '@/lib/platform/db/client'
+import { dayOf } from '@/lib/office/lanes/day-numbers'
+import { rebuildDerived, refitLifeModels } from '@/lib/office/lanes/rebuild'
+import { readArguments } from './command-line'
 import { commandLineActor } from './command-line-actor'
 import { withDatabase } from './database'
+import { prepareDatabase } from './prepare-database'
 import { runCommand } from './run-command'
 
-/**
- * `npm run rebuild -- --business NAME [--refit]`: makes lanes, due items and repeat faults again from what happened, at the
- * present model version; with `--refit` fits the life models first.
- */
+const USAGE = `npm run rebuild -- --business NAME [--refit]
+
+Makes lanes, work due and repeat faults again from what happened, with the present life models; with --refit fits those first. The
+name may be left out where there is one business only.`
+
+/** `npm run rebuild`: see USAGE. */
 await runCommand(async () => {
-  const { values } = parseArgs({ options: { business: { type: 'string' }, refit: { type: 'boolean' } } })
-  await withDatabase(async () => {
+  const { values } = readArguments({
+    usage: USAGE,
+    options: { business: { type: 'string' }, refit: { type: 'boolean' } },
+  })
+  await withDatabase(async (urls) => {
+    await prepareDatabase(urls)
     const actor = await commandLineActor(values.business)
     if (values.refit) await refitLifeModels(actor, dayOf(new Date()))
     else await rebuildDerived(actor)
     process.stderr.write('Lanes, work due and repeat faults are made again.\n')
-    await closeDatabase()
   })
 })

@@ -17,11 +17,13 @@ export async function runCommand(work: () => Promise<void>): Promise<void> {
 }
 
 /**
- * Resolves when the person presses Ctrl-C, the process is asked to end, or the process that started it (and holds the
- * other end of its channel) is gone.
+ * Resolves when the person presses Ctrl-C, the process is asked to end, or the process that started it is gone: whoever
+ * holds the other end of its channel, or npm, whose shell does not pass on its end.
  */
 export function untilInterrupted(): Promise<void> {
   return new Promise((resolve) => {
+    const parent = process.ppid
+    if (process.env.npm_lifecycle_event) setInterval(() => process.ppid === parent || resolve(), 500).unref()
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, () => resolve())
     process.once('disconnect', () => resolve())
   })

@@ -5,8 +5,9 @@ import path from 'node:path'
 import { z } from 'zod'
 import { checkoutFolder } from '@/lib/platform/config/data-folder'
 import { startEmbeddedPostgres } from '@/lib/platform/db/embedded-postgres'
-import { buildScreens, generateClient } from './build'
+import { buildScreens } from './build'
 import { ChildProcesses } from './child-processes'
+import { readArguments } from './command-line'
 import { findOrInstallChromium } from './find-chromium'
 import { runCommand, untilInterrupted } from './run-command'
 
@@ -24,6 +25,7 @@ const CHECKS = {
     '.dependency-cruiser.cjs',
     ...['app', 'components', 'lib', 'seed'].filter((room) => existsSync(path.join(checkoutFolder(), room))),
   ],
+  'nothing unused (knip)': ['node_modules/knip/bin/knip.js', '--no-progress'],
 }
 
 /** What we read of vitest's JSON report. */
@@ -35,9 +37,20 @@ const report = z.object({
   testResults: z.array(z.object({ status: z.string(), assertionResults: z.array(z.object({ status: z.string() })) })),
 })
 
-/** `npm test`: sets everything up, runs the checks and all tests; `npm test -- tests/trade` runs only those tests. */
+const USAGE = `npm test [-- tests/trade …]
+npm run prove [-- tests/prove/restore …]
+
+Sets everything up, runs the checks and all tests; with names only the tests whose path holds one of them. "npm run prove" runs
+the long proofs instead, in the same surroundings. TEST_DATABASE_URL names a Postgres to use; DATABASE_URL is never touched.`
+
+/** `npm test`, `npm run prove`: see USAGE. */
 await runCommand(async () => {
-  const filters = process.argv.slice(2)
+  const { values, positionals: filters } = readArguments({
+    usage: USAGE,
+    options: { prove: { type: 'boolean' } },
+    words: Number.POSITIVE_INFINITY,
+  })
+  const { prove: proving = false } = values
   const temporary = mkdtempSync(path.join(tmpdir(), 'tankround-test-'))
   chmodSync(temporary, 0o755) // the user who runs Postgres for root must be able to walk through
   const children = new ChildProcesses()
@@ -51,11 +64,11 @@ await runCommand(async () => {
     process.exit(1)
   })
   try {
-    await generateClient()
     process.env.CHROME_PATH = findOrInstallChromium(log)
     // DATABASE_URL may point at real work: no test ever sees it.
     delete process.env.DATABASE_URL
     delete process.env.APP_DATABASE_URL
+    delete process.env.IDENTITY_DATABASE_URL
     process.env.TANKROUND_DATA = path.join(temporary, 'data')
     if (!process.env.TEST_DATABASE_URL) {
       const server = await startEmbeddedPostgres(temporary, { throwAway: 'and delete' })
@@ -63,12 +76,13 @@ await runCommand(async () => {
       process.env.TEST_DATABASE_URL = server.ownerUrl
     }
     const total: Count = { passed: 0, failed: 0, skipped: 0 }
-    if (filters.length === 0) {
+    if (filters.length === 0 && !proving) {
       log('Checking and building …')
       const [checks] = await Promise.all([runChecks(), buildScreens(children, log)])
       add(total, checks)
     }
-    add(total, await runVitest(path.join(temporary, 'results.json'), filters))
+    const project = proving ? '--project=prove*' : '--project=!prove*'
+    add(total, await runVitest(path.join(temporary, 'results.json'), [project, ...filters]))
     if (total.skipped > 0) log(`${total.skipped} skipped; the summary above says why`)
     log(`${total.passed} passed, ${total.failed} failed`)
     if (total.failed > 0) process.exitCode = 1
@@ -94,9 +108,9 @@ async function runChecks(): Promise<Count> {
   return count
 }
 
-async function runVitest(resultFile: string, filters: string[]): Promise<Count> {
+async function runVitest(resultFile: string, choice: string[]): Promise<Count> {
   const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${resultFile}`]
-  const { code } = await run(['node_modules/vitest/vitest.mjs', 'run', ...reporters, ...filters], 'show')
+  const { code } = await run(['node_modules/vitest/vitest.mjs', 'run', ...reporters, ...choice], 'show')
   if (!existsSync(resultFile)) return { passed: 0, failed: 1, skipped: 0 }
   const result = report.parse(JSON.parse(readFileSync(resultFile, 'utf8')))
   // A file that cannot be loaded has no failed test of its own; it counts as one.

@@ -1,11 +1,14 @@
-import { dayOf } from '@/lib/office/due/days'
-import { rankStaleFaults } from '@/lib/office/due/rank-faults'
-import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
+import { storeAnswer } from '@/lib/office/frame/stored-answer'
+import { dayOf, todayIn } from '@/lib/office/lanes/day-numbers'
+import { rankStaleFaults } from '@/lib/office/lanes/rank-faults'
+import { rebuildDerived, refitLifeModels } from '@/lib/office/lanes/rebuild'
+import { recomputeStale } from '@/lib/office/lanes/recompute-stale'
 import { OperatorError } from '@/lib/platform/config/operator-error'
 import { closeDatabase } from '@/lib/platform/db/client'
-import { asIdentity } from '@/lib/platform/db/scope'
+import { asIdentity, inScope } from '@/lib/platform/db/scope'
 import type { JobHandlers } from '@/lib/platform/jobs/queues'
 import { startWorker } from '@/lib/platform/jobs/worker'
+import { QUESTIONS } from './questions'
 import { runCommand, untilInterrupted } from './run-command'
 
 /** The worker acts for no person. */
@@ -14,10 +17,20 @@ const NOBODY = '00000000-0000-0000-0000-000000000000'
 /** What is done for each queue: the one place where the job queue meets the office. */
 const handlers: JobHandlers = {
   'refit-life-models': async ({ businessId }) => {
-    await refitLifeModels({ businessId, personId: NOBODY }, dayOf(new Date()))
+    const who = { businessId, personId: NOBODY }
+    const { timeZone } = await inScope({ role: 'office', ...who }, (tx) =>
+      tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } }),
+    )
+    await refitLifeModels(who, dayOf(new Date(todayIn(timeZone, new Date()))))
+    for (const question of QUESTIONS) await storeAnswer(who, question, new Date())
+  },
+  'work-out-answer': async ({ businessId, question: name }) => {
+    const question = QUESTIONS.find((known) => known.name === name)
+    if (question) await storeAnswer({ businessId, personId: NOBODY }, question, new Date())
   },
   'rank-faults': ({ businessId }) => rankStaleFaults({ businessId, personId: NOBODY }),
   'rebuild-derived': ({ businessId }) => rebuildDerived({ businessId, personId: NOBODY }),
+  'recompute-stale-lanes': ({ businessId }) => recomputeStale({ businessId, personId: NOBODY }),
 }
 
 const log = (line: string, error?: unknown) => {
@@ -33,11 +46,10 @@ await runCommand(async () => {
   const worker = await startWorker({
     appUrl,
     handlers,
-    listBusinessIds: async () => {
-      const found = await asIdentity((tx) => tx.business.findMany({ select: { id: true }, orderBy: { id: 'asc' } }))
-      return found.map((business) => business.id)
-    },
+    listBusinesses: () =>
+      asIdentity((tx) => tx.business.findMany({ select: { id: true, timeZone: true }, orderBy: { id: 'asc' } })),
     log,
+    now: () => new Date(),
   })
   await untilInterrupted()
   await worker.stop()

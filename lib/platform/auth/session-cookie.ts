@@ -1,28 +1,32 @@
 import 'server-only'
 import { cookies } from 'next/headers'
 import { encode } from 'next-auth/jwt'
-import { SESSION_MAX_AGE_S, type SessionClaims, sessionCookieName, usesHttps } from './options'
+import { installationSecret, sessionCookieName, usesHttps } from '@/lib/platform/config/public-address'
+import { sessionIdOf } from './session-token'
 
 /**
- * Signs a person in on this device: next-auth's own token in next-auth's own cookie. Used where somebody has just proved
- * who they are on a page of ours (sign-in, an invitation, choosing another business). Only inside a server action.
- * Errors: Error when NEXTAUTH_SECRET is not set.
+ * Writes the cookie that names a session: next-auth's own encrypted token with nothing in it but the id of a row. What the
+ * session is and whether it still holds stands in the row. Only inside a server action.
  */
-export async function writeSession(claims: SessionClaims): Promise<void> {
-  const secret = process.env.NEXTAUTH_SECRET
-  if (!secret) throw new Error('NEXTAUTH_SECRET is not set: start with `npm start`, which makes it')
-  const value = await encode({ token: { sub: claims.loginId, claims }, secret, maxAge: SESSION_MAX_AGE_S })
+export async function writeSession(sessionId: string, maxAgeS: number): Promise<void> {
+  const value = await encode({ token: { sessionId }, secret: installationSecret(), maxAge: maxAgeS })
   const jar = await cookies()
   jar.set(sessionCookieName(), value, {
     httpOnly: true,
     sameSite: 'lax',
     path: '/',
     secure: usesHttps(),
-    maxAge: SESSION_MAX_AGE_S,
+    maxAge: maxAgeS,
   })
 }
 
-/** Signs out on this device. Only inside a server action. */
+/** The id of the session that this request's cookie names, or null: none, not ours, or past its time. */
+export async function readSessionId(): Promise<string | null> {
+  const value = (await cookies()).get(sessionCookieName())?.value
+  return value ? sessionIdOf(value) : null
+}
+
+/** Takes the cookie away from this device. Only inside a server action. */
 export async function dropSession(): Promise<void> {
   const jar = await cookies()
   jar.delete({ name: sessionCookieName(), path: '/', secure: usesHttps() })

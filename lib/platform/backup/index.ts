@@ -1,2 +1,4 @@
-export { type Restored, restoreBackup } from './restore-backup'
-export { type BackupWritten, hashFile, writeBackup } from './write-backup'
+export { checkBackup } from './check-backup'
+export { noteBackup } from './note-backup'
+export { restoreBackup } from './restore-backup'
+export { writeBackup } from './write-backup'

@@ -1,198 +1,198 @@
-import { createHash } from 'node:crypto'
-import { createReadStream, createWriteStream } from 'node:fs'
-import { mkdir, readdir, rename, rm } from 'node:fs/promises'
+import { once } from 'node:events'
+import { rm } from 'node:fs/promises'
 import path from 'node:path'
 import type { Writable } from 'node:stream'
-import { text } from 'node:stream/consumers'
-import { pipeline } from 'node:stream/promises'
-import { createGunzip } from 'node:zlib'
-import { Client } from 'pg'
+import { finished } from 'node:stream/promises'
+import { type Client, DatabaseError } from 'pg'
 import { from as copyFrom } from 'pg-copy-streams'
-import { type Extract, extract } from 'tar-stream'
 import { OperatorError } from '@/lib/platform/config/operator-error'
+import { connectAsOwner } from '@/lib/platform/db/connect-as-owner'
+import { applyMigration, knownMigrations, MIGRATION_LOCK, type Migration } from '@/lib/platform/db/migrations'
+import { DamagedFile, type FileStore, folderStore } from '@/lib/platform/files/file-store'
+import { moveFilesInto } from '@/lib/platform/files/move-files'
+import { filesMissing } from './check-backup'
 import { takeDownGuards } from './constraints'
-import { ABOUT, type About, aboutSchema, FILES, MANIFEST, type Manifest, manifestSchema, ROWS } from './format'
-import { type BackupTable, listMigrations, listTables, PLAIN_SETTINGS, sqlColumns, sqlName } from './tables'
-import { hashing, readTable } from './write-backup'
+import { clearEmptyDatabase } from './empty-database'
+import { type About, damaged, folderBeside, type Manifest, placeOf } from './format'
+import { readArchive } from './read-archive'
+import { readTable } from './read-table'
+import { type BackupTable, FORMERLY_KEPT, listTables, PLAIN_SETTINGS, sqlColumns, sqlName, tableName } from './tables'
 
-export type Restored = { madeAt: string; rows: number; files: number }
-
-/**
- * Reads an archive into an empty, migrated database and an empty folder of files: in one transaction, all of it or
- * nothing. Every table is read back and held against the archive's counts and hashes before it is kept.
- * Errors: OperatorError in words where something is there already, or the archive is newer, cut off or damaged.
- */
-export async function restoreBackup({
-  ownerUrl,
-  filesFolder,
-  file,
-}: {
+export type RestoreRequest = {
   ownerUrl: string
   filesFolder: string
   file: string
-}): Promise<Restored> {
-  if ((await readdir(filesFolder).catch(() => [])).length > 0)
-    throw new OperatorError(`${filesFolder} already holds files. Restore into an empty place, so that nothing is lost.`)
-  const arriving = `${filesFolder}.arriving`
-  await rm(arriving, { recursive: true, force: true })
-  const client = new Client({ connectionString: ownerUrl })
-  await client.connect()
+  /** Restores also where files of the archive are missing beside it. */
+  withoutMissingFiles?: boolean
+  /** The last migration to apply; all by default. For trying the later ones. */
+  upTo?: string
+  /** Told what is being done, a line at a time. */
+  say?: (line: string) => void
+}
+
+export type Restored = { madeAt: string; rows: number; files: number; missingFiles: number }
+
+/** Where files wait, inside the folder of files, until the database is ready to be kept. */
+const ARRIVING = '.arriving'
+
+/**
+ * Reads an archive into an empty database: makes the schema as the archive had it, loads and compares every table, and brings
+ * all to this version, in one transaction. Until its last moment the database is as it was, also when the power goes; files
+ * come to their place just before it, where nothing refers to them yet. Whatever fails takes everything back.
+ * Errors: OperatorError in words where something is there already, or the archive is newer, cut off, damaged or without its files.
+ */
+export async function restoreBackup(request: RestoreRequest): Promise<Restored> {
+  const { ownerUrl, filesFolder, say = () => undefined } = request
+  const arriving = path.join(filesFolder, ARRIVING)
+  const client = await connectAsOwner(ownerUrl)
+  let placed: string[] = []
   try {
-    await client.query(`begin; ${PLAIN_SETTINGS}`)
-    const tables = await listTables(client)
-    const putBack = await takeDownGuards(client, tables)
-    await refuseUnlessEmpty(client, tables)
-    const { about, manifest, files } = await readArchive(file, new Arrival(client, tables, arriving))
-    compareFiles(manifest, files)
-    await compareTables(client, about, manifest)
-    await putBack()
+    const lock = await client.query('select pg_try_advisory_lock($1) as got', [MIGRATION_LOCK])
+    if (!lock.rows[0].got)
+      throw new OperatorError('This database is being migrated, restored or backed up just now. Try again afterwards.')
+    await rm(arriving, { recursive: true, force: true })
+    await client.query('begin')
+    const { about, manifest, missingFiles } = await load(client, folderStore(arriving), request)
+    say('Bringing it to this version')
+    for (const migration of migrationsAfter(about, request.upTo)) await applyMigration(client, migration)
+    say('Putting the files in place')
+    placed = await moveFilesInto(arriving, filesFolder)
+    await rm(arriving, { recursive: true, force: true })
+    say('Keeping it')
+    placed = [] // from here on it may be kept even where we are not told so, and a file too many harms nobody
     await client.query('commit')
-    await rm(filesFolder, { recursive: true, force: true })
-    if (files.length > 0) await rename(arriving, filesFolder)
     const rows = manifest.tables.reduce((sum, table) => sum + table.rows, 0)
-    return { madeAt: about.madeAt, rows, files: files.length }
+    return { madeAt: about.madeAt, rows, files: manifest.files.length - missingFiles, missingFiles }
   } catch (error) {
     await rm(arriving, { recursive: true, force: true })
-    throw error
+    for (const file of placed) await rm(file, { force: true })
+    throw error instanceof DatabaseError ? refusedByDatabase(error) : error
   } finally {
     await client.end() // without a commit before it, this rolls everything back
   }
 }
 
-async function refuseUnlessEmpty(client: Client, tables: readonly BackupTable[]): Promise<void> {
-  for (const table of tables) {
-    const { rowCount } = await client.query(`select 1 from ${sqlName(client, table)} limit 1`)
-    if (rowCount)
-      throw new OperatorError(
-        'This database already holds data. A backup is restored into an empty one, so that nothing is lost: set TANKROUND_DATA to a new folder, or DATABASE_URL to a new database.',
-      )
-  }
+/** Postgres' own words, with what to do. */
+function refusedByDatabase({ message, table }: DatabaseError): OperatorError {
+  return new OperatorError(
+    `The database refused this backup${table ? ` at its table ${table}` : ''}: ${message}. Nothing was changed. Look at the backup with --check; if that finds nothing, try an earlier one or the version that made it.`,
+  )
 }
 
-/** One file inside an archive, as a stream with its name. */
-type Entry = Extract extends AsyncIterable<infer One> ? One : never
+type Loaded = { about: About; manifest: Manifest; missingFiles: number }
 
-type Read = { about: About; manifest: Manifest; files: Manifest['files'] }
-
-async function readArchive(file: string, arrival: Arrival): Promise<Read> {
-  const entries = extract()
-  const source = pipeline(createReadStream(file), createGunzip(), entries)
-  source.catch((error) => entries.destroy(error))
-  try {
-    for await (const entry of entries) await arrival.take(entry)
-    await source
-  } catch (error) {
-    if (error instanceof OperatorError) throw error
-    if (isUnreadable(error)) throw damaged('it cannot be read to its end')
-    throw error
-  }
-  return arrival.finish()
-}
-
-/** Zlib's and tar's own faults; those of Postgres and of the disk are something else. */
-function isUnreadable(error: unknown): boolean {
-  if (!(error instanceof Error)) return false
-  const code = 'code' in error ? String(error.code) : ''
-  return code.startsWith('Z_') || /tar header|tar checksum|unexpected end of data/i.test(error.message)
-}
-
-function damaged(how: string): OperatorError {
-  return new OperatorError(`This backup is damaged: ${how}. Nothing was changed; take another one.`)
-}
-
-/** Takes the entries of an archive in their order and puts each where it belongs. */
-class Arrival {
-  private about: About | undefined
-  private manifest: Manifest | undefined
-  private files: Manifest['files'] = []
-  private current: { name: string; into: Writable } | undefined
-
-  constructor(
-    private readonly client: Client,
-    private readonly tables: readonly BackupTable[],
-    private readonly filesFolder: string,
-  ) {}
-
-  async take(entry: Entry): Promise<void> {
-    const { name } = entry.header
-    if (name === ABOUT) this.about = await this.readAbout(entry)
-    else if (!this.about) throw damaged('it does not begin as a backup of Tankround does')
-    else if (name.startsWith(ROWS)) await this.takeRows(name.slice(ROWS.length).split('/')[0] ?? '', entry)
-    else if (name.startsWith(FILES)) await this.takeFile(name.slice(FILES.length), entry)
-    else if (name === MANIFEST) this.manifest = parse(manifestSchema, await text(entry))
-    else throw damaged(`it holds something unknown, "${name}"`)
-  }
-
-  async finish(): Promise<Read> {
-    await this.endTable()
-    const { about, manifest, files } = this
-    if (!about || !manifest) throw damaged('its end is missing')
-    return { about, manifest, files }
-  }
-
-  private async readAbout(entry: Entry): Promise<About> {
-    const about = parse(aboutSchema, await text(entry))
-    const known = await listMigrations(this.client)
-    const newer = about.migrations.find((name) => !known.includes(name))
-    if (newer)
-      throw new OperatorError(
-        `This backup was made by a newer Tankround: it has the change "${newer}", which this version does not know. Update first.`,
-      )
-    return about
-  }
-
-  private async takeRows(name: string, entry: Entry): Promise<void> {
-    if (this.current?.name !== name) {
-      await this.endTable()
-      const table = this.about?.tables.find((known) => `${known.schema}.${known.name}` === name)
-      if (!table || !this.tables.some((known) => known.schema === table.schema && known.name === table.name))
-        throw damaged(`it holds rows of an unknown table, "${name}"`)
-      const columns = sqlColumns(this.client, table.columns)
-      this.current = {
-        name,
-        into: this.client.query(copyFrom(`copy ${sqlName(this.client, table)} (${columns}) from stdin`)),
+async function load(client: Client, arriving: FileStore, request: RestoreRequest): Promise<Loaded> {
+  const { file, say = () => undefined } = request
+  let putBack = async () => {}
+  let tables: BackupTable[] = []
+  let current: TableLoad | undefined
+  for await (const part of readArchive(file)) {
+    if (part.kind !== 'rows' || part.table !== current?.table) {
+      await current?.end()
+      current = undefined
+    }
+    switch (part.kind) {
+      case 'about': {
+        const migrations = migrationsOf(part.about)
+        say('Making the tables')
+        await clearEmptyDatabase(client)
+        for (const migration of migrations) await applyMigration(client, migration)
+        tables = tablesOf(part.about, await listTables(client, { formerly: true }))
+        await client.query(PLAIN_SETTINGS)
+        putBack = await takeDownGuards(client, tables)
+        break
+      }
+      case 'rows':
+        if (!current) {
+          say(`Reading ${part.table}`)
+          current = new TableLoad(client, tables, part.table)
+        }
+        await current.write(part.chunk)
+        break
+      case 'file':
+        try {
+          await arriving.keep(part.place, part.content)
+        } catch (error) {
+          throw error instanceof DamagedFile ? damaged(error.message) : error
+        }
+        break
+      case 'end': {
+        say('Comparing every table')
+        await compareTables(client, tables, part.manifest)
+        for (const name of FORMERLY_KEPT) await client.query(`delete from ${name}`)
+        await putBack()
+        const { about, manifest } = part
+        if (about.files === 'within') return { about, manifest, missingFiles: 0 }
+        say('Fetching the files')
+        return { about, manifest, missingFiles: await fetchFiles(arriving, manifest, request) }
       }
     }
-    await pipeline(entry, this.current.into, { end: false })
   }
-
-  private async endTable(): Promise<void> {
-    const into = this.current?.into
-    this.current = undefined
-    if (!into) return
-    await new Promise<void>((resolve, reject) => {
-      into.once('error', reject)
-      into.end(resolve)
-    })
-  }
-
-  private async takeFile(name: string, entry: Entry): Promise<void> {
-    await this.endTable()
-    const target = path.resolve(this.filesFolder, name)
-    if (!target.startsWith(path.resolve(this.filesFolder) + path.sep)) throw damaged(`the file "${name}" lies outside`)
-    await mkdir(path.dirname(target), { recursive: true })
-    const hash = createHash('sha256')
-    let bytes = 0
-    const measure = hashing(hash, (length) => {
-      bytes += length
-    })
-    await pipeline(entry, measure, createWriteStream(target, { flags: 'wx', mode: 0o600 }))
-    this.files.push({ path: name, bytes, sha256: hash.digest('hex') })
-  }
+  throw new Error('the reader ended without an end or an error')
 }
 
-function compareFiles(manifest: Manifest, files: Manifest['files']): void {
-  const told = new Map(manifest.files.map((file) => [file.path, file]))
-  if (told.size !== files.length) throw damaged(`it should hold ${told.size} files and holds ${files.length}`)
-  for (const file of files)
-    if (told.get(file.path)?.sha256 !== file.sha256) throw damaged(`the file "${file.path}" has changed`)
+function migrationsOf(about: About): Migration[] {
+  const known = knownMigrations()
+  const newer = about.migrations.find((name) => !known.some((migration) => migration.name === name))
+  if (newer)
+    throw new OperatorError(
+      `This backup was made by a newer Tankround: it has the change "${newer}", which this version does not know. Update first.`,
+    )
+  return known.filter(({ name }) => about.migrations.includes(name))
+}
+
+function migrationsAfter(about: About, upTo: string | undefined): Migration[] {
+  return knownMigrations().filter(
+    ({ name }) => !about.migrations.includes(name) && (upTo === undefined || name <= upTo),
+  )
+}
+
+/** The archive's tables as this database has them: the same columns, whatever their order. */
+function tablesOf(about: About, present: readonly BackupTable[]): BackupTable[] {
+  return about.tables.map((told) => {
+    const table = present.find((known) => tableName(known) === tableName(told))
+    if (!table || [...table.columns].sort().join() !== [...told.columns].sort().join())
+      throw damaged(`the table ${tableName(told)} is not as this version of the data had it`)
+    // The first layout sorted rows in the language of its server.
+    return { ...table, columns: told.columns, order: told.order, texts: about.format === 1 ? [] : table.texts }
+  })
+}
+
+/** One table on its way into the database. */
+class TableLoad {
+  private readonly into: Writable
+  private readonly done: Promise<void>
+
+  constructor(
+    client: Client,
+    tables: readonly BackupTable[],
+    readonly table: string,
+  ) {
+    const known = tables.find((one) => tableName(one) === table)
+    if (!known) throw damaged(`it holds rows of an unknown table, "${table}"`)
+    this.into = client.query(
+      copyFrom(`copy ${sqlName(client, known)} (${sqlColumns(client, known.columns)}) from stdin`),
+    )
+    this.done = finished(this.into)
+    this.done.catch(() => undefined) // it is awaited below
+  }
+
+  async write(chunk: Buffer): Promise<void> {
+    if (!this.into.write(chunk)) await Promise.race([once(this.into, 'drain'), this.done])
+  }
+
+  /** Resolves when Postgres has taken all rows. */
+  async end(): Promise<void> {
+    this.into.end()
+    await this.done
+  }
 }
 
 /** Reads every table back out of the database, as it is now, and holds it against what the archive says. */
-async function compareTables(client: Client, about: About, manifest: Manifest): Promise<void> {
+async function compareTables(client: Client, tables: readonly BackupTable[], manifest: Manifest): Promise<void> {
   const told = new Map(manifest.tables.map((table) => [table.table, table]))
-  for (const table of about.tables) {
-    const name = `${table.schema}.${table.name}`
+  for (const table of tables) {
+    const name = tableName(table)
     const read = await readTable(client, table)
     const wanted = told.get(name)
     if (!wanted || wanted.rows !== read.rows || wanted.sha256 !== read.sha256)
@@ -200,10 +200,30 @@ async function compareTables(client: Client, about: About, manifest: Manifest): 
   }
 }
 
-function parse<T>(schema: { parse: (value: unknown) => T }, content: string): T {
-  try {
-    return schema.parse(JSON.parse(content))
-  } catch {
-    throw damaged('its description cannot be read')
+async function fetchFiles(
+  arriving: FileStore,
+  manifest: Manifest,
+  { file, withoutMissingFiles = false }: RestoreRequest,
+): Promise<number> {
+  const beside = folderStore(folderBeside(file))
+  const missing = []
+  for (const one of manifest.files) {
+    const place = placeOf(one.path)
+    if (!place) throw damaged(`it names a file with a strange name, "${one.path}"`)
+    const found = await beside.read(place)
+    try {
+      if (found) await arriving.keep(place, found.content)
+      else missing.push(place)
+    } catch (error) {
+      if (!(error instanceof DamagedFile)) throw error
+      missing.push(place)
+    }
   }
+  if (missing.length > 0 && !withoutMissingFiles) {
+    const { message } = filesMissing(file, missing, manifest)
+    throw new OperatorError(
+      `${message} Or add --without-missing-files to restore everything else. Nothing was changed.`,
+    )
+  }
+  return missing.length
 }

@@ -1,51 +1,88 @@
-import { createHash, type Hash } from 'node:crypto'
-import { createReadStream, createWriteStream } from 'node:fs'
-import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises'
+import { createHash, randomInt } from 'node:crypto'
+import { createWriteStream } from 'node:fs'
+import { link, mkdir, open, readdir, rm, stat } from 'node:fs/promises'
 import path from 'node:path'
-import { Readable, Transform } from 'node:stream'
+import { Transform } from 'node:stream'
+import { buffer } from 'node:stream/consumers'
 import { pipeline } from 'node:stream/promises'
 import { createGzip } from 'node:zlib'
-import { Client } from 'pg'
-import { to as copyTo } from 'pg-copy-streams'
+import type { Client } from 'pg'
 import { type Pack, pack } from 'tar-stream'
+import { OperatorError } from '@/lib/platform/config/operator-error'
+import { connectAsOwner } from '@/lib/platform/db/connect-as-owner'
+import { appliedMigrations, MIGRATION_LOCK } from '@/lib/platform/db/migrations'
+import { type FileStore, folderStore, syncFolder } from '@/lib/platform/files/file-store'
 import { BACKUP_ROLE, ensureBackupRole } from './backup-role'
-import { ABOUT, type About, FILES, FORMAT, MANIFEST, type Manifest, PIECE_BYTES, ROWS } from './format'
-import { type BackupTable, listMigrations, listTables, PLAIN_SETTINGS, sqlColumns, sqlName } from './tables'
+import { checkBackup } from './check-backup'
+import { copyFilesBeside } from './copy-files'
+import {
+  ABOUT,
+  type About,
+  FILES,
+  FORMAT,
+  folderBeside,
+  MANIFEST,
+  type Manifest,
+  PIECE_BYTES,
+  pathOf,
+  ROWS,
+} from './format'
+import { readTable } from './read-table'
+import { type BackupTable, listTables, PLAIN_SETTINGS, tableName } from './tables'
 
-export type BackupWritten = { file: string; bytes: number; sha256: string; rows: number; files: number }
+export type BackupRequest = {
+  ownerUrl: string
+  files: FileStore
+  /** Where the archive goes. With `orNext` a name that is taken gets a number; without, a taken one is refused. */
+  file: string
+  orNext?: boolean
+  /** Files within the archive instead of beside it, so that one file is all. */
+  whole?: boolean
+  now: Date
+}
+
+export type BackupWritten = {
+  file: string
+  bytes: number
+  sha256: string
+  rows: number
+  files: number
+  /** Of those, how many were copied this time. */
+  copied: number
+  /** Files of this installation whose content has changed on its disk; they are not in the backup. */
+  damagedFiles: string[]
+}
 
 /**
- * Writes the whole database, as it is at one moment, and the folder of files into one archive (tar, gzip). People may
- * go on working meanwhile. The archive gets its name only when it is complete. Errors: what Postgres or the disk say.
+ * Writes the whole database, as it is at one moment, into an archive (tar, gzip), and each file once into the folder beside
+ * it (or with `whole` within). People may go on working meanwhile. Everything is read back, and only then gets its name.
+ * Errors: OperatorError where the name is taken or what was written cannot be read back; what Postgres or the disk say.
  */
-export async function writeBackup({
-  ownerUrl,
-  filesFolder,
-  file,
-  now,
-}: {
-  ownerUrl: string
-  filesFolder: string
-  file: string
-  now: Date
-}): Promise<BackupWritten> {
-  await mkdir(path.dirname(file), { recursive: true })
-  const half = `${file}.part`
+export async function writeBackup(request: BackupRequest): Promise<BackupWritten> {
+  const { ownerUrl, file, orNext = false, now } = request
+  await mkdir(path.dirname(file), { recursive: true, mode: 0o700 })
+  await removeOldHalves(path.dirname(file), now)
+  if (!orNext && (await exists(file))) throw taken(file)
+  const client = await connectAsOwner(ownerUrl)
+  const half = `${file}.${randomInt(1e9)}.part`
   const archive = pack()
   const hash = createHash('sha256')
   let bytes = 0
-  const measure = hashing(hash, (length) => {
-    bytes += length
+  const measure = new Transform({
+    transform(chunk: Buffer, _encoding, next) {
+      hash.update(chunk)
+      bytes += chunk.length
+      next(null, chunk)
+    },
   })
   const written = pipeline(archive, createGzip(), measure, createWriteStream(half, { mode: 0o600 }))
-  const client = new Client({ connectionString: ownerUrl })
   try {
-    await client.connect()
-    const [manifest] = await Promise.all([fill(archive, client, filesFolder, now), written])
+    const [{ manifest, ...files }] = await Promise.all([fill(archive, client, request), written])
     await syncToDisk(half)
-    await rename(half, file)
+    await checkBackup(half)
+    const name = await giveName(half, file, orNext)
     const rows = manifest.tables.reduce((sum, table) => sum + table.rows, 0)
-    return { file, bytes, sha256: hash.digest('hex'), rows, files: manifest.files.length }
+    return { file: name, bytes, sha256: hash.digest('hex'), rows, files: manifest.files.length, ...files }
   } catch (error) {
     archive.destroy()
     await written.catch(() => undefined)
@@ -56,108 +93,80 @@ export async function writeBackup({
   }
 }
 
-async function fill(archive: Pack, client: Client, filesFolder: string, now: Date): Promise<Manifest> {
+type Filled = { manifest: Manifest; copied: number; damagedFiles: string[] }
+
+async function fill(
+  archive: Pack,
+  client: Client,
+  { files, file, whole = false, now }: BackupRequest,
+): Promise<Filled> {
   const manifest: Manifest = { tables: [], files: [] }
+  await client.query('select pg_advisory_lock_shared($1)', [MIGRATION_LOCK]) // no migration in the middle
   await ensureBackupRole(client, await listTables(client))
   await client.query(`begin isolation level repeatable read read only; ${PLAIN_SETTINGS}`)
   const tables = await listTables(client)
+  const migrations = [...(await appliedMigrations(client)).keys()]
+  if (migrations.length === 0)
+    throw new OperatorError('There is nothing in this database yet, so there is nothing to back up.')
   const about: About = {
     program: 'tankround',
     format: FORMAT,
     madeAt: now.toISOString(),
-    migrations: await listMigrations(client),
-    tables,
+    migrations,
+    files: whole ? 'within' : 'beside',
+    tables: tables.map(({ schema, name, columns, order }) => ({ schema, name, columns, order })),
   }
   await addEntry(archive, ABOUT, json(about))
   await client.query(`set local role ${BACKUP_ROLE}`)
   for (const table of tables) manifest.tables.push(await addTable(archive, client, table))
   await client.query('commit')
-  for await (const name of walk(filesFolder, '')) {
-    const entry = await addFile(archive, filesFolder, name)
-    if (entry) manifest.files.push(entry)
-  }
+  // A file is kept before its row is, and never changed: what the rows of that moment name is there now.
+  const { kept, ...outcome } = whole
+    ? await addFiles(archive, files)
+    : await copyFilesBeside(files, folderStore(folderBeside(file)), now)
+  manifest.files = kept.map((one) => ({ path: pathOf(one), bytes: one.sizeBytes, sha256: one.sha256 }))
   await addEntry(archive, MANIFEST, json(manifest))
   archive.finalize()
-  return manifest
-}
-
-/** Passes everything on and hashes it in passing. */
-export function hashing(hash: Hash, count?: (length: number) => void): Transform {
-  return new Transform({
-    transform(chunk: Buffer, _encoding, next) {
-      hash.update(chunk)
-      count?.(chunk.length)
-      next(null, chunk)
-    },
-  })
+  return { manifest, ...outcome }
 }
 
 async function addTable(archive: Pack, client: Client, table: BackupTable): Promise<Manifest['tables'][number]> {
-  const name = `${table.schema}.${table.name}`
-  let piece: Buffer[] = []
+  const name = tableName(table)
+  const waiting: Buffer[] = []
   let size = 0
   let pieces = 0
-  const flush = async () => {
-    if (size === 0) return
+  /** Cuts at exact sizes, so that the same rows always make the same archive. */
+  const flush = async (bytes: number) => {
+    const all = Buffer.concat(waiting.splice(0))
     pieces += 1
-    await addEntry(archive, `${ROWS}${name}/${String(pieces).padStart(6, '0')}`, Buffer.concat(piece))
-    piece = []
-    size = 0
+    await addEntry(archive, `${ROWS}${name}/${String(pieces).padStart(6, '0')}`, all.subarray(0, bytes))
+    waiting.push(all.subarray(bytes))
+    size = all.length - bytes
   }
   const read = await readTable(client, table, async (chunk) => {
-    piece.push(chunk)
+    waiting.push(chunk)
     size += chunk.length
-    if (size >= PIECE_BYTES) await flush()
+    while (size >= PIECE_BYTES) await flush(PIECE_BYTES)
   })
-  await flush()
+  if (size > 0) await flush(size)
   return { table: name, ...read }
 }
 
-/** Reads a table in Postgres' own text form, row by row in the order of its key; counts and hashes what comes. */
-export async function readTable(
-  client: Client,
-  table: BackupTable,
-  take?: (chunk: Buffer) => Promise<void>,
-): Promise<{ rows: number; sha256: string }> {
-  const hash = createHash('sha256')
-  let rows = 0
-  const order = sqlColumns(client, table.order.length > 0 ? table.order : table.columns)
-  const select = `select ${sqlColumns(client, table.columns)} from ${sqlName(client, table)} order by ${order}`
-  const stream: AsyncIterable<Buffer> = client.query(copyTo(`copy (${select}) to stdout`))
-  for await (const chunk of stream) {
-    hash.update(chunk)
-    // A line break inside a value is written as \n, so each real one ends a row.
-    for (const byte of chunk) if (byte === 10) rows += 1
-    await take?.(chunk)
+async function addFiles(archive: Pack, files: FileStore): ReturnType<typeof copyFilesBeside> {
+  const kept = []
+  const damagedFiles: string[] = []
+  for await (const one of files.list()) {
+    const file = await files.read(one)
+    if (!file) continue
+    // In memory: photos are small, and one that turns out to be damaged must not be in the archive.
+    const bytes = await buffer(file.content)
+    if (createHash('sha256').update(bytes).digest('hex') !== one.sha256) damagedFiles.push(pathOf(one))
+    else {
+      await addEntry(archive, `${FILES}${pathOf(one)}`, bytes)
+      kept.push({ ...one, sizeBytes: bytes.length })
+    }
   }
-  return { rows, sha256: hash.digest('hex') }
-}
-
-async function addFile(archive: Pack, folder: string, name: string): Promise<Manifest['files'][number] | null> {
-  const file = await open(path.join(folder, name), 'r').catch(() => null)
-  if (!file) return null // removed since we looked
-  const { size } = await file.stat()
-  const hash = createHash('sha256')
-  try {
-    await new Promise<void>((resolve, reject) => {
-      const into = archive.entry({ name: `${FILES}${name}`, size }, (error) => (error ? reject(error) : resolve()))
-      // Only as much as was there when we looked: a file that grows meanwhile must not break the archive.
-      const source = size === 0 ? Readable.from([]) : file.createReadStream({ end: size - 1, autoClose: false })
-      pipeline(source, hashing(hash), into).catch(reject)
-    })
-  } finally {
-    await file.close()
-  }
-  return { path: name, bytes: size, sha256: hash.digest('hex') }
-}
-
-async function* walk(folder: string, below: string): AsyncGenerator<string> {
-  const entries = await readdir(path.join(folder, below), { withFileTypes: true }).catch(() => [])
-  for (const entry of entries.sort((a, b) => (a.name < b.name ? -1 : 1))) {
-    const name = path.posix.join(below, entry.name)
-    if (entry.isDirectory()) yield* walk(folder, name)
-    else if (entry.isFile()) yield name
-  }
+  return { kept, copied: kept.length, damagedFiles }
 }
 
 function addEntry(archive: Pack, name: string, content: Buffer): Promise<void> {
@@ -170,15 +179,45 @@ function json(value: unknown): Buffer {
   return Buffer.from(`${JSON.stringify(value, null, 1)}\n`)
 }
 
+/** A half older than this was left by a backup that was cut off. */
+const OLD_HALF_MS = 24 * 3_600_000
+
+async function removeOldHalves(folder: string, now: Date): Promise<void> {
+  for (const name of await readdir(folder)) {
+    if (!/^[^/]+\.tar\.gz\.\d+\.part$/.test(name)) continue
+    const half = path.join(folder, name)
+    const found = await stat(half).catch(() => null)
+    if (found?.isFile() && now.getTime() - found.mtimeMs > OLD_HALF_MS) await rm(half, { force: true })
+  }
+}
+
+/** Gives the finished archive the first free name, in one step: a name never stands for half an archive, and two backups never share one. */
+async function giveName(half: string, wanted: string, orNext: boolean): Promise<string> {
+  for (let number = 1; ; number += 1) {
+    const name = number === 1 ? wanted : wanted.replace(/(\.tar\.gz)?$/, `-${number}$1`)
+    try {
+      await link(half, name)
+    } catch (error) {
+      if (!(error instanceof Error && 'code' in error && error.code === 'EEXIST')) throw error
+      if (!orNext) throw taken(wanted)
+      continue
+    }
+    await rm(half)
+    await syncFolder(path.dirname(name))
+    return name
+  }
+}
+
+function taken(file: string): OperatorError {
+  return new OperatorError(`There is a file ${file} already. It was left as it is; give the backup another name.`)
+}
+
+async function exists(file: string): Promise<boolean> {
+  return (await stat(file).catch(() => null)) !== null
+}
+
 async function syncToDisk(file: string): Promise<void> {
   const handle = await open(file, 'r+')
   await handle.sync()
   await handle.close()
-}
-
-/** Size and hash of an archive on disk, read again: what a careful person compares after copying it elsewhere. */
-export async function hashFile(file: string): Promise<{ bytes: number; sha256: string }> {
-  const hash = createHash('sha256')
-  for await (const chunk of createReadStream(file)) hash.update(chunk)
-  return { bytes: (await stat(file)).size, sha256: hash.digest('hex') }
 }

@@ -23,6 +23,8 @@ export function bulkPool(): Pool {
     const pool = new Pool({ connectionString: url, max: MOST_CONNECTIONS, allowExitOnIdle: true })
     // A connection that breaks while nobody uses it is thrown away by the pool; the next work opens another.
     pool.on('error', () => undefined)
+    // One that breaks between two questions of a work fails the next question; unheard it would end the program with a stack.
+    pool.on('connect', (client) => client.on('error', () => undefined))
     kept.tankroundBulk = { url, pool }
   }
   return kept.tankroundBulk.pool

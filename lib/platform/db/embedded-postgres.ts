@@ -35,8 +35,8 @@ export type EmbeddedPostgres = {
 export type ThrowAway = 'no' | 'yes' | 'and delete'
 
 /** The role that owns the embedded database, and the database's name. */
-export const EMBEDDED_OWNER = 'tankround_owner'
-export const EMBEDDED_DATABASE = 'tankround'
+const EMBEDDED_OWNER = 'tankround_owner'
+const EMBEDDED_DATABASE = 'tankround'
 
 /**
  * Starts the embedded Postgres whose data lies below `folder`, or joins it when it already runs, so that a command

@@ -6,11 +6,11 @@ export type SqlTransaction = { $queryRawUnsafe<T>(sql: string, ...values: unknow
 
 /**
  * Sends a job inside the caller's transaction: it exists exactly if the transaction commits. Returns the job's id, or
- * null where the queue keeps one waiting job per business and that one is already there.
+ * null where the queue keeps one waiting job for the same ids and that one is already there.
  */
 export async function sendJob(tx: SqlTransaction, name: QueueName, ids: JobIds): Promise<string | null> {
   const queue = QUEUES[name]
-  const key = queue.policy === 'standard' ? {} : { singletonKey: ids.businessId }
+  const key = queue.policy === 'standard' ? {} : { singletonKey: Object.values(ids).join(' ') }
   const delay = 'delaySeconds' in queue ? { startAfter: queue.delaySeconds } : {}
   return sender().send(name, ids, {
     ...key,

@@ -1,24 +1,27 @@
 import { Pool } from 'pg'
 import PgBoss from 'pg-boss'
+import { isNightIn } from './night'
 import { JOB_SCHEMA, type JobHandlers, type JobIds, QUEUES, type QueueName } from './queues'
 
 /** What the worker must be told by its composition root. `log` gets one plain line per event. */
 export type WorkerNeeds = {
   appUrl: string
   handlers: JobHandlers
-  listBusinessIds: () => Promise<string[]>
+  listBusinesses: () => Promise<{ id: string; timeZone: string }[]>
   log: (line: string, error?: unknown) => void
+  now: () => Date
 }
 
-/** When the nightly work is asked for: 02:40 UTC, outside everybody's rounds in Europe and clear of the hour changes. */
-const NIGHTLY = '40 2 * * *'
+/** Asked every hour which businesses have come to their night. */
+const HOURLY = '40 * * * *'
 
 /** Works on the job queues as role tankround_jobs until `stop` is called; `stop` waits for the job at hand. */
 export async function startWorker({
   appUrl,
   handlers,
-  listBusinessIds,
+  listBusinesses,
   log,
+  now,
 }: WorkerNeeds): Promise<{ stop: () => Promise<void> }> {
   const pool = new Pool({ connectionString: appUrl, options: '-c role=tankround_jobs', max: 4 })
   pool.on('error', (error) => log('the connection to the database broke', error))
@@ -47,10 +50,11 @@ export async function startWorker({
   for (const [name, handle] of Object.entries(handlers) as [Exclude<QueueName, 'nightly'>, JobHandlers['send-mail']][])
     if (handle) await work(name, handle)
   await work('nightly', async () => {
-    for (const businessId of await listBusinessIds())
-      await boss.send('refit-life-models', { businessId }, { singletonKey: businessId })
+    const at = now()
+    for (const { id: businessId, timeZone } of await listBusinesses())
+      if (isNightIn(timeZone, at)) await boss.send('refit-life-models', { businessId }, { singletonKey: businessId })
   })
-  await boss.schedule('nightly', NIGHTLY, {}, { tz: 'UTC' })
+  await boss.schedule('nightly', HOURLY, {}, { tz: 'UTC' })
 
   log(`working on ${Object.keys(QUEUES).length} queues`)
   return {

@@ -29,9 +29,9 @@ function paymentFacts(payment: PaymentView): { label: string; value: string }[] 
     { label: INVOICE_LABELS.reference, value: payment.reference },
     { label: INVOICE_LABELS.accountName, value: payment.accountName },
     // A grouped IBAN is one word for the line breaker.
+    ...payment.others,
     { label: INVOICE_LABELS.iban, value: groupedByFour(payment.iban).replaceAll(' ', '\u00a0') },
     { label: INVOICE_LABELS.bic, value: payment.bic },
-    ...payment.otherLines.map((value) => ({ label: '', value })),
   ].filter((fact) => fact.value !== '')
 }
 
@@ -50,7 +50,7 @@ function layPayment(paper: Paper, payment: PaymentView) {
   const labelWidth = Math.max(0, ...facts.map((fact) => paper.measure(fact.label, STYLES.soft))) + 10
   const laid = facts.map(({ label, value }) => ({
     label,
-    lines: paper.wrap(value, paymentWidth(paper) - (label === '' ? 0 : labelWidth), STYLES.body),
+    lines: paper.wrap(value, paymentWidth(paper) - labelWidth, STYLES.body),
   }))
   const height = laid.reduce((sum, fact) => sum + textHeight(STYLES.body, fact.lines.length) + 1.5, 0)
   return { laid, labelWidth, height: height + textHeight(STYLES.strong) + 3 }
@@ -108,7 +108,7 @@ function drawPayment(paper: Paper, payment: PaymentView, top: number): number {
   for (const { label, lines } of laid) {
     paper.tag('P', paper.root, () => {
       paper.draw(label, paper.left, y, STYLES.soft)
-      y = paper.drawLines(lines, paper.left + (label === '' ? 0 : labelWidth), y, STYLES.body) + 1.5
+      y = paper.drawLines(lines, paper.left + labelWidth, y, STYLES.body) + 1.5
     })
   }
   return y

@@ -1,6 +1,6 @@
 import { INVOICE_LABELS } from './invoice-labels'
 import type { InvoiceParty, InvoiceView } from './invoice-view'
-import { type Paper, STYLES, textHeight } from './paper'
+import { type Paper, type PaperPicture, STYLES, textHeight } from './paper'
 
 /** Where the client's address begins: in the window of a DL or C5 envelope (about 50 mm from the top, ISO 269 sizes). */
 const ADDRESS_TOP = 142
@@ -14,9 +14,20 @@ export function documentTitle(view: InvoiceView): string {
   return view.number === null ? `${kind}, ${INVOICE_LABELS.draft.toLowerCase()}` : `${kind} ${view.number}`
 }
 
-function drawBusiness(paper: Paper, business: InvoiceParty, width: number): number {
+/** The largest a logo is printed, in points: it stands above the name and leaves the client's address in its window. */
+const LOGO_BOX = { width: 150, height: 44 }
+const LOGO_GAP = 8
+
+function drawLogo(paper: Paper, business: InvoiceParty, logo: PaperPicture): number {
+  const scale = Math.min(LOGO_BOX.width / logo.widthPx, LOGO_BOX.height / logo.heightPx)
+  const size = { width: logo.widthPx * scale, height: logo.heightPx * scale }
+  paper.drawPicture(logo, { x: paper.left, y: paper.top - 8, ...size }, INVOICE_LABELS.logo(business.name))
+  return paper.top - 8 + size.height + LOGO_GAP
+}
+
+function drawBusiness(paper: Paper, business: InvoiceParty, width: number, logo: PaperPicture | null): number {
   const nameLines = paper.wrap(business.name, width, STYLES.name)
-  let y = paper.top
+  let y = logo ? drawLogo(paper, business, logo) : paper.top
   paper.tag('P', paper.root, () => {
     y = paper.drawLines(nameLines, paper.left, y, STYLES.name) + 3
     for (const line of [...business.addressLines, ...business.detailLines]) {
@@ -73,9 +84,10 @@ function drawFacts(paper: Paper, facts: InvoiceView['facts'], top: number): numb
 }
 
 /** The head of the first page: who sends it, what it is, to whom, and the small facts. Leaves `paper.y` below it. */
-export function drawHead(paper: Paper, view: InvoiceView): void {
+export function drawHead(paper: Paper, view: InvoiceView, logo: PaperPicture | null): void {
   const leftWidth = paper.width - FACTS_WIDTH - COLUMN_GAP
-  const headBottom = Math.max(drawBusiness(paper, view.business, leftWidth + 60), drawTitle(paper, view))
+  const businessBottom = drawBusiness(paper, view.business, leftWidth + 60, logo)
+  const headBottom = Math.max(businessBottom, drawTitle(paper, view))
   const top = Math.max(headBottom + 22, ADDRESS_TOP)
   paper.y = Math.max(drawClient(paper, view.client, top, leftWidth), drawFacts(paper, view.facts, top)) + 24
 }

@@ -17,8 +17,8 @@ function layColumns(paper: Paper, view: InvoiceView): Columns {
       text: (line) => (line.unit === '' ? line.quantity : `${line.quantity} ${line.unit}`),
     },
     { label: INVOICE_LABELS.price, text: (line) => line.unitPrice },
-    { label: INVOICE_LABELS.tax, text: (line) => line.tax },
-    { label: INVOICE_LABELS.net, text: (line) => line.net },
+    ...(view.taxName === '' ? [] : [{ label: view.taxName, text: (line: InvoiceLineView) => line.tax }]),
+    { label: view.taxName === '' ? INVOICE_LABELS.amount : INVOICE_LABELS.net, text: (line) => line.net },
   ]
   let right = paper.right
   const figures: Column[] = []

@@ -21,7 +21,7 @@ export type InvoiceLineView = {
   /** E.g. "month", "hour"; printed behind the quantity; empty text for plain pieces. */
   unit: string
   unitPrice: string
-  /** "20 %", "0 %" or "none". */
+  /** "20 %", "Exempt"; empty text on a paper without a column for it. */
   tax: string
   net: string
 }
@@ -35,8 +35,8 @@ export type PaymentView = {
   /** As stored; printed in groups of four. Empty text when not used. */
   iban: string
   bic: string
-  /** Account details of another kind, e.g. "Sort code 00-00-00"; one line each. */
-  otherLines: string[]
+  /** Account details of another kind: "Sort code", "00-00-00". */
+  others: { label: string; value: string }[]
   /** What the payer should give as reference. */
   reference: string
 }
@@ -58,13 +58,17 @@ export type InvoiceView = {
   /** "Your order", "Service", "Site", "Credits invoice" …: small facts under the address, in this order. */
   facts: { label: string; value: string }[]
   currency: string
+  /** Heads the column of tax: "VAT". Empty text where the paper says nothing of tax: no column then. */
+  taxName: string
   lines: InvoiceLineView[]
   /** Net, allowances, one row per tax group, already paid; in print order. */
   summary: AmountRow[]
   /** The one amount that matters: "To pay by 9 December", "Paid in full", "Credited to you". */
   final: AmountRow
-  /** Null on credit notes and where nothing is left to pay. */
+  /** Null on credit notes, where nothing is left to pay, and where no account is named. */
   payment: PaymentView | null
   /** Exemption reasons, terms, a closing sentence; a paragraph each. */
   notes: string[]
+  /** At the foot of every page; a line each. */
+  footer: string[]
 }

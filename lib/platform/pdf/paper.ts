@@ -7,9 +7,9 @@ import { type FontName, invoiceFonts } from './fonts'
 import type { PageSize } from './invoice-view'
 
 export const INK = '#1c2a30'
-export const SOFT = '#56625f'
-export const RULE = '#d8d0bf'
-export const CALL = '#a8431b'
+const SOFT = '#56625f'
+const RULE = '#d8d0bf'
+const CALL = '#a8431b'
 const WASH = '#f6eee3'
 
 /** Lengths in PDF points, 72 to an inch. */
@@ -44,7 +44,12 @@ export type PaperOptions = {
   createdAt: Date
   /** A pale word across every page, e.g. "Draft". */
   watermark: string | null
+  /** Room for more than the page number at the foot of every page, in points. */
+  footHeight?: number
 }
+
+/** A picture to print: its file (PNG or JPEG) and its size. */
+export type PaperPicture = { bytes: Buffer; widthPx: number; heightPx: number }
 
 /** Height of `lines` lines of this style. */
 export function textHeight(style: TextStyle, lines = 1): number {
@@ -69,7 +74,7 @@ export class Paper {
   ) {
     const [width, height] = PAGE_SIZES[options.pageSize]
     this.right = width - MARGIN_SIDE
-    this.bottom = height - MARGIN_BOTTOM
+    this.bottom = height - MARGIN_BOTTOM - (options.footHeight ?? 0)
     this.root = doc.struct('Document')
     doc.addStructure(this.root)
     this.newPage()
@@ -148,6 +153,15 @@ export class Paper {
   measure(text: string, style: TextStyle): number {
     const shown = this.printable(text)
     return this.doc.font(style.font).fontSize(style.size).widthOfString(shown)
+  }
+
+  /** A picture in this place, in points, with words for whoever does not see it. */
+  drawPicture(
+    picture: PaperPicture,
+    { x, y, width, height }: { x: number; y: number; width: number; height: number },
+    words: string,
+  ): void {
+    this.tag('Figure', this.root, () => this.doc.image(picture.bytes, x, y, { width, height }), { alt: words })
   }
 
   /** One line of text with its top at y. Must stand inside a tag or a decoration. */
