@@ -1,9 +1,10 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
 import { accessWindowWords, readAccessWindows } from '../clients/access-windows'
-import { asDay, asDbDate, dayIn } from '../clients/days'
+import type { AccessWindow } from '../clients/schema'
 import { searchWords } from '../clients/search-words'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, asDbDate, dayIn } from '../frame/days'
 import { PLAN_ORDER, PLANNED_VISIT, type PlannedVisit, plannedVisit } from './planned-visit'
 import { plannableTechnicians, type Technician } from './technicians'
 
@@ -28,6 +29,8 @@ export type TankToBook = {
   timeZone: string
   accessNote: string
   accessWindows: string[]
+  /** The same, to be compared with a day and its times. */
+  openTimes: AccessWindow[]
   agreement: { everyDays: number; visitMinutes: number; includes: string; preferredPersonId: string | null } | null
   lastVisitOn: string | null
   booked: { id: string; date: string }[]
@@ -73,7 +76,7 @@ export function bookingPage(actor: Actor, query: BookingQuery, now = new Date())
       found: tank ? [] : await tanksFound(tx, businessId, query.search, frame.today),
       tank,
       request: request ? { id: request.id, words: request.words, clientName: request.client.name } : null,
-      day: tank ? await dayBeside(tx, businessId, frame, query.date ?? frame.today, technicianId) : null,
+      day: tank ? await dayBeside(tx, businessId, frame, { date: query.date ?? frame.today, technicianId, now }) : null,
     }
   })
 }
@@ -100,13 +103,13 @@ export function movePage(
     })
     if (!row) return null
     const frame = await readFrame(tx, businessId, now)
-    const visit = plannedVisit(row)
+    const visit = plannedVisit(row, now)
     const technicianId = asked.technicianId ?? visit.technicianId ?? undefined
     return {
       ...frame,
       visit,
       tank: await tankToBook(tx, businessId, visit.tankId, frame.today),
-      day: await dayBeside(tx, businessId, frame, asked.date ?? visit.date, technicianId),
+      day: await dayBeside(tx, businessId, frame, { date: asked.date ?? visit.date, technicianId, now }),
       cancelledReason: row.visitPrivate?.cancelledReason ?? '',
     }
   })
@@ -124,8 +127,7 @@ async function dayBeside(
   tx: Transaction,
   businessId: string,
   frame: Frame,
-  date: string,
-  technicianId: string | undefined,
+  { date, technicianId, now }: { date: string; technicianId: string | undefined; now: Date },
 ): Promise<DayBeside | null> {
   const technician = frame.technicians.find(({ id }) => id === technicianId)
   if (!technician) return null
@@ -134,12 +136,16 @@ async function dayBeside(
     select: PLANNED_VISIT,
     orderBy: [...PLAN_ORDER],
   })
-  return { date, technicianId: technician.id, name: technician.name, visits: visits.map(plannedVisit) }
+  return {
+    date,
+    technicianId: technician.id,
+    name: technician.name,
+    visits: visits.map((row) => plannedVisit(row, now)),
+  }
 }
 
 async function tanksFound(tx: Transaction, businessId: string, search: string, today: string): Promise<TankFound[]> {
   const words = searchWords(search)
-  if (words.length === 0) return []
   const tanks = await tx.tank.findMany({
     where: {
       businessId,
@@ -217,6 +223,7 @@ async function tankToBook(
     orderBy: [{ localDate: 'asc' }, { id: 'asc' }],
     take: 5,
   })
+  const openTimes = readAccessWindows(tank.site.sitePrivate?.accessWindows)
   const agreement = tank.agreements.find(({ clientId }) => clientId === tank.clientId)
   return {
     id: tank.id,
@@ -226,7 +233,8 @@ async function tankToBook(
     clientName: tank.client.name,
     timeZone: tank.site.timeZone ?? tank.business.timeZone,
     accessNote: tank.site.sitePrivate?.accessNote ?? '',
-    accessWindows: readAccessWindows(tank.site.sitePrivate?.accessWindows).map(accessWindowWords),
+    accessWindows: openTimes.map(accessWindowWords),
+    openTimes,
     agreement: agreement
       ? {
           everyDays: agreement.everyDays,

@@ -1,4 +1,4 @@
 /** What changes the plan; each is one transaction, audited. */
-export { type DueOutcome, fillFromAgreements } from './due-commands'
+export { fillFromAgreements } from './due-commands'
 export { answerRequest, bookFromRequest } from './request-commands'
-export { bookVisit, cancelVisit, moveVisit } from './visit-commands'
+export { bookVisit, cancelVisit, moveVisit, setOutOfHours } from './visit-commands'

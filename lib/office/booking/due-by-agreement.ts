@@ -1,9 +1,11 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
 import { readAccessWindows } from '../clients/access-windows'
-import { addDays, asDay, asDbDate, dayIn } from '../clients/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { addDays, asDay, asDbDate, dayIn } from '../frame/days'
+import { groupBy } from '../frame/group-by'
 import { daysOfWeek, weekOfDay } from './local-time'
+import { type AsOf, firstDayAhead } from './not-done'
 import { dueVisits, nearestOpenDay } from './projection'
 import { BOOKED_AT_ONCE_MAX } from './schema'
 import { plannableTechnicians } from './technicians'
@@ -61,7 +63,8 @@ export function dueByAgreement(
     const from = isUnderWay ? today : monday
     const to = addDays(monday, asked.weeks * 7 - 1)
     const technicians = await plannableTechnicians(tx, businessId)
-    const all = to < from ? [] : await visitsDue(tx, businessId, from, to, new Set(technicians.map(({ id }) => id)))
+    const plannable = new Set(technicians.map(({ id }) => id))
+    const all = to < from ? [] : await visitsDue(tx, businessId, { from, to, asOf: { now } }, plannable)
     return {
       week,
       weeks: asked.weeks,
@@ -76,12 +79,14 @@ export function dueByAgreement(
   })
 }
 
-/** The visits that agreements ask for between two days and that nobody has booked; of these tanks, or of all. */
+/**
+ * The visits that agreements ask for between two days and that nobody has booked; of these tanks, or of all. One that was booked and missed by
+ * `asOf` stands for nothing: its tank is due again.
+ */
 export async function visitsDue(
   tx: Transaction,
   businessId: string,
-  from: string,
-  to: string,
+  { from, to, asOf }: { from: string; to: string; asOf: AsOf },
   plannable: ReadonlySet<string>,
   tankIds?: readonly string[],
 ): Promise<DueProposal[]> {
@@ -105,11 +110,7 @@ export async function visitsDue(
     },
     orderBy: { id: 'asc' },
   })
-  const visits = await routineVisits(
-    tx,
-    businessId,
-    agreements.map(({ tankId }) => tankId),
-  )
+  const visits = await routineVisits(tx, businessId, [...new Set(agreements.map(({ tankId }) => tankId))], asOf)
   const found = agreements.flatMap((agreement): DueProposal[] => {
     // An agreement with the client before a hand-over asks for nothing any more.
     if (agreement.tank.clientId !== agreement.clientId) return []
@@ -156,27 +157,27 @@ type RoutineVisit = {
   windowEnd: string
 }
 
-/** Per tank the last routine visit that took place and all that are booked, by day. Where nobody got in, nobody was. */
+/** Per tank the last routine visit that took place, and all that are booked and not missed, by day. Where nobody got in, nobody was. */
 async function routineVisits(
   tx: Transaction,
   businessId: string,
   tankIds: string[],
+  asOf: AsOf,
 ): Promise<Map<string, RoutineVisit[]>> {
   const rows = await tx.$queryRaw<RoutineVisit[]>`
-    SELECT tank_id AS "tankId", local_date::text AS date, technician_id AS "technicianId",
-      window_start AS "windowStart", window_end AS "windowEnd"
-    FROM (
-      SELECT DISTINCT ON (tank_id) tank_id, local_date, technician_id, window_start, window_end, id FROM visit
-      WHERE business_id = ${businessId}::uuid AND tank_id = ANY (${tankIds}::uuid[]) AND kind = 'routine'
+    SELECT last.tank_id AS "tankId", last.local_date::text AS date, last.technician_id AS "technicianId",
+      last.window_start AS "windowStart", last.window_end AS "windowEnd"
+    FROM unnest(${tankIds}::uuid[]) AS asked (tank_id)
+    CROSS JOIN LATERAL (
+      SELECT tank_id, local_date, technician_id, window_start, window_end FROM visit
+      WHERE business_id = ${businessId}::uuid AND tank_id = asked.tank_id AND kind = 'routine'
         AND state = 'done' AND outcome IS DISTINCT FROM 'no_access'
-      ORDER BY tank_id, local_date DESC, id DESC
-    ) AS took_place
+      ORDER BY local_date DESC, id DESC LIMIT 1
+    ) AS last
     UNION ALL
     SELECT tank_id, local_date::text, technician_id, window_start, window_end FROM visit
     WHERE business_id = ${businessId}::uuid AND tank_id = ANY (${tankIds}::uuid[]) AND kind = 'routine'
-      AND state IN ('booked', 'under_way')
+      AND state IN ('booked', 'under_way') AND (state = 'under_way' OR local_date >= ${firstDayAhead(asOf)})
     ORDER BY 2, 1`
-  const byTank = new Map<string, RoutineVisit[]>()
-  for (const row of rows) byTank.set(row.tankId, [...(byTank.get(row.tankId) ?? []), row])
-  return byTank
+  return groupBy(rows, ({ tankId }) => tankId)
 }

@@ -1,6 +1,6 @@
 import 'server-only'
-import type { Actor } from '../actor'
-import { OTHER_BUSINESS, type Result } from '../result'
+import type { Actor } from '../frame/actor'
+import { OTHER_BUSINESS, type Result } from '../frame/result'
 import type { PlanReason } from './change-plan'
 import type { BookDueInput } from './schema'
 import { bookVisit } from './visit-commands'

@@ -1,5 +1,5 @@
 import { Temporal } from '@js-temporal/polyfill'
-import { addDays } from '../clients/days'
+import { addDays } from '../frame/days'
 
 /** Wall clocks, weeks and instants of a plan. Pure: now is an argument. */
 

@@ -1,6 +1,7 @@
 import type { Prisma } from '@/generated/prisma/client'
-import { asDay } from '../clients/days'
+import { asDay } from '../frame/days'
 import { clockIn, minuteOfDay } from './local-time'
+import { isNotDone } from './projection'
 
 /** What the plan shows of a visit; read together so that every page reads the same. */
 export const PLANNED_VISIT = {
@@ -19,6 +20,7 @@ export const PLANNED_VISIT = {
   plannedMinutes: true,
   overlapAccepted: true,
   whatFor: true,
+  outOfHours: true,
   arrivedAt: true,
   leftAt: true,
   tank: { select: { name: true } },
@@ -39,6 +41,8 @@ export type PlannedVisit = {
   technicianId: string | null
   kind: string
   state: string
+  /** Its day went by with nothing logged. */
+  notDone: boolean
   outcome: string | null
   date: string
   windowStart: string
@@ -51,6 +55,7 @@ export type PlannedVisit = {
   plannedMinutes: number | null
   overlapAccepted: boolean
   whatFor: string
+  outOfHours: boolean
 }
 
 /** By day, then by start; what has no start comes last, by its window. */
@@ -61,8 +66,8 @@ export const PLAN_ORDER = [
   { id: 'asc' },
 ] as const satisfies Prisma.VisitOrderByWithRelationInput[]
 
-/** A row as the plan shows it. Pure. */
-export function plannedVisit(row: PlannedVisitRow): PlannedVisit {
+/** A row as the plan shows it, seen at an instant. Pure. */
+export function plannedVisit(row: PlannedVisitRow, now: Date): PlannedVisit {
   const { timeZone, plannedStart, plannedEnd } = row
   const startMinute = plannedStart && minuteOfDay(timeZone, plannedStart)
   return {
@@ -75,6 +80,7 @@ export function plannedVisit(row: PlannedVisitRow): PlannedVisit {
     technicianId: row.technicianId,
     kind: row.kind,
     state: row.state,
+    notDone: isNotDone({ state: row.state, date: asDay(row.localDate), timeZone }, now),
     outcome: row.outcome,
     date: asDay(row.localDate),
     windowStart: row.windowStart,
@@ -90,5 +96,6 @@ export function plannedVisit(row: PlannedVisitRow): PlannedVisit {
     plannedMinutes: row.plannedMinutes,
     overlapAccepted: row.overlapAccepted,
     whatFor: row.whatFor,
+    outOfHours: row.outOfHours,
   }
 }

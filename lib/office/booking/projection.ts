@@ -1,4 +1,4 @@
-import { addDays } from '../clients/days'
+import { addDays, dayIn } from '../frame/days'
 import { weekdayOf } from './local-time'
 
 /** What an agreement asks for and what there is of it, in days `YYYY-MM-DD`. */
@@ -43,6 +43,11 @@ export function dueVisits(cadence: Cadence, from: string, to: string): DueVisit[
     due = addDays(date, everyDays)
   }
   return found
+}
+
+/** Whether a visit was missed, as of an instant: it is booked, and its day is over where its site is. */
+export function isNotDone(visit: { state: string; date: string; timeZone: string }, now: Date): boolean {
+  return visit.state === 'booked' && visit.date < dayIn(visit.timeZone, now)
 }
 
 /**

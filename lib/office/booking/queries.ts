@@ -1,5 +1,5 @@
 /** What the pages of the plan read; each page calls one of these, in one transaction. */
 export { type BookingPage, bookingPage, type MovePage, movePage } from './booking-page'
-export { type DueByAgreement, dueByAgreement } from './due-by-agreement'
+export { dueByAgreement } from './due-by-agreement'
 export { requests } from './requests'
-export { type Week, weekOf } from './week'
+export { weekOf } from './week'

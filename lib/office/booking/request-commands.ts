@@ -1,14 +1,15 @@
 import 'server-only'
-import type { Actor } from '../actor'
-import { done, type Result, refused } from '../result'
-import { changePlan, type PlanContext, type PlanReason } from './change-plan'
-import type { AnswerRequestInput, BookFromRequestInput } from './schema'
-import { type VisitResult, writeBooking } from './visit-commands'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { done, refused } from '../frame/result'
+import { PLAN } from './change-plan'
+import { answerRequestSchema, bookFromRequestSchema } from './schema'
+import { writeBooking } from './visit-commands'
 
 /** Turns a client's open request into a booked visit; the request remembers which. */
-export function bookFromRequest(actor: Actor, input: BookFromRequestInput): VisitResult {
-  return changePlan(actor, 'visit-request.book', input, async (context) => {
-    const { tx, audit } = context
+export const bookFromRequest = defineCommand(
+  { ...PLAN, kind: 'visit-request.book', schema: bookFromRequestSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const { requestId, answer, kind, whatFor, businessId: _business, commandId: _command, ...plan } = input
     const request = await openRequest(context, requestId)
     if (!request.ok) return request
@@ -24,16 +25,14 @@ export function bookFromRequest(actor: Actor, input: BookFromRequestInput): Visi
     })
     await audit('visit_request', requestId, 'book', { state: 'open' }, after)
     return visit
-  })
-}
+  },
+)
 
 /** Answers a request without a visit; the client reads the answer. */
-export function answerRequest(
-  actor: Actor,
-  input: AnswerRequestInput,
-): Promise<Result<{ requestId: string }, PlanReason>> {
-  return changePlan(actor, 'visit-request.answer', input, async (context) => {
-    const { tx, audit } = context
+export const answerRequest = defineCommand(
+  { ...PLAN, kind: 'visit-request.answer', schema: answerRequestSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const { requestId, answer } = input
     const request = await openRequest(context, requestId)
     if (!request.ok) return request
@@ -44,11 +43,11 @@ export function answerRequest(
     })
     await audit('visit_request', requestId, 'answer', { state: 'open' }, after)
     return done({ requestId })
-  })
-}
+  },
+)
 
 /** A request nobody has dealt with yet, locked so that two people cannot both book it. */
-async function openRequest({ tx, actor }: PlanContext, requestId: string) {
+async function openRequest({ tx, actor }: CommandContext, requestId: string) {
   const { businessId } = actor
   await tx.$queryRaw`SELECT id FROM visit_request WHERE business_id = ${businessId}::uuid AND id = ${requestId}::uuid FOR UPDATE`
   const request = await tx.visitRequest.findUnique({

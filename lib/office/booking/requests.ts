@@ -1,5 +1,5 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
+import { type Actor, inBusiness } from '../frame/actor'
 
 export type OpenRequest = {
   id: string

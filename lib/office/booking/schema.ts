@@ -1,5 +1,6 @@
-import { z } from 'zod'
-import type { FieldProblems } from '../result'
+import * as z from 'zod'
+import { clockField, dayField, text } from '../frame/fields'
+import { envelope, ticked } from '../frame/schema'
 
 /** What people type to book, move and cancel visits and to answer requests. Pure: forms and server share it. */
 export const VISIT_KINDS = ['routine', 'call_out', 'installation', 'return_check'] as const
@@ -12,16 +13,9 @@ export const VISIT_KIND_WORDS: Readonly<Record<VisitKind, string>> = {
   return_check: 'Return check',
 }
 
-/** What every write carries: the id it is known by, and the business the page was made for. */
-const envelope = z.object({ commandId: z.uuid(), businessId: z.uuid() })
-
-const day = z.iso.date('Choose a day.').refine((value) => value >= '2000-01-01' && value <= '2100-12-31', {
-  message: 'Choose a day in this century.',
-})
-const clock = z.union([z.literal(''), z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write a time, like 09:20.')])
+const day = dayField()
+const clock = z.union([z.literal(''), clockField])
 const optionalId = z.union([z.literal(''), z.uuid('Choose one from the list.')])
-const ticked = z.preprocess((value) => value === true || value === 'on' || value === 'true', z.boolean())
-const words = (longest: number) => z.string().trim().max(longest, `Take at most ${longest} characters.`)
 
 /** When and by whom. Times are the wall clock of the site; a blank one is not settled yet. */
 const planFields = {
@@ -50,7 +44,7 @@ function checkTimes({ windowStart, windowEnd, plannedStart }: PlanTimes, context
     issue('plannedStart', `The promised window is ${windowStart} to ${windowEnd}.`)
 }
 
-const whatFor = words(1000)
+const whatFor = text(1000)
 const kind = z.enum(VISIT_KINDS, 'What kind of visit is it?')
 
 export const bookVisitSchema = envelope
@@ -63,22 +57,22 @@ export const moveVisitSchema = envelope
   .superRefine(checkTimes)
 export type MoveVisitInput = z.output<typeof moveVisitSchema>
 
+export const outOfHoursSchema = envelope.extend({ visitId: z.uuid(), outOfHours: ticked })
+
 export const cancelVisitSchema = envelope.extend({
   visitId: z.uuid(),
-  reason: words(500).min(1, 'Why is it cancelled? A few words are enough.'),
+  reason: text(500).min(1, 'Why is it cancelled? A few words are enough.'),
 })
-export type CancelVisitInput = z.output<typeof cancelVisitSchema>
 
 export const bookFromRequestSchema = envelope
-  .extend({ requestId: z.uuid(), kind, whatFor: whatFor.default(''), answer: words(500).default(''), ...planFields })
+  .extend({ requestId: z.uuid(), kind, whatFor: whatFor.default(''), answer: text(500).default(''), ...planFields })
   .superRefine(checkTimes)
 export type BookFromRequestInput = z.output<typeof bookFromRequestSchema>
 
 export const answerRequestSchema = envelope.extend({
   requestId: z.uuid(),
-  answer: words(500).min(1, 'Write what the client will read.'),
+  answer: text(500).min(1, 'Write what the client will read.'),
 })
-export type AnswerRequestInput = z.output<typeof answerRequestSchema>
 
 /** Visits due by agreement, ticked by the owner; each is a booking, and a command, of its own. */
 export const BOOKED_AT_ONCE_MAX = 200
@@ -89,15 +83,10 @@ export const bookDueSchema = z.object({
 export type BookDueInput = z.output<typeof bookDueSchema>
 
 /** An ISO week as it stands in addresses, "2026-W48". */
-export const isoWeek = z.string().regex(/^\d{4}-W(0[1-9]|[1-4]\d|5[0-3])$/)
+export const isoWeek = text(8).regex(/^\d{4}-W(0[1-9]|[1-4]\d|5[0-3])$/)
 
-/** What a booking form hands back: what was typed and what was wrong with it; `overlap` asks for the yes. */
-export type BookingState = {
-  typed: Record<string, string>
-  fields: FieldProblems
-  problem?: string
-  overlap?: boolean
-}
+/** What names a line of the visits due: the same agreement is not due twice on one day. */
+export const dueLineKey = ({ agreementId, dueOn }: { agreementId: string; dueOn: string }) => `${agreementId}|${dueOn}`
 
-/** What the form of the visits due hands back: how many were booked, and which could not be, each in words. */
-export type BookDueState = { booked: number; notBooked: { label: string; words: string }[]; problem?: string }
+/** The posted form of the visits due: fields called "<line>.<name>". */
+export const dueFormSchema = z.looseObject({ commandId: z.uuid(), businessId: z.uuid() })

@@ -1,7 +1,8 @@
 import 'server-only'
-import { asDbDate } from '../clients/days'
-import { invalid, type Result, refused } from '../result'
-import type { PlanContext, PlanReason } from './change-plan'
+import type { CommandContext } from '../frame/command'
+import { asDbDate } from '../frame/days'
+import { invalid, type Result, refused } from '../frame/result'
+import type { PlanReason } from './change-plan'
 import { instantOf, plannedRange } from './local-time'
 import type { BookVisitInput } from './schema'
 import { lockTechnician, overlappingVisits } from './technician-day'
@@ -30,7 +31,7 @@ export type PlanColumns = {
  * Refused: a technician who cannot be planned, an hour that does not exist, and an overlap nobody said yes to.
  */
 export async function settlePlan(
-  context: PlanContext,
+  context: CommandContext,
   timeZone: string,
   plan: PlanInput,
   movedVisitId?: string,

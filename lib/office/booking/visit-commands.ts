@@ -1,8 +1,8 @@
 import 'server-only'
-import type { Actor } from '../actor'
-import { done, invalid, type Result, refused } from '../result'
-import { changePlan, lockVisit, type PlanContext, type PlanReason } from './change-plan'
-import type { BookVisitInput, CancelVisitInput, MoveVisitInput } from './schema'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { done, invalid, type Result, refused } from '../frame/result'
+import { lockVisit, PLAN, type PlanReason } from './change-plan'
+import { type BookVisitInput, bookVisitSchema, cancelVisitSchema, moveVisitSchema, outOfHoursSchema } from './schema'
 import { settlePlan } from './settle-plan'
 
 export type VisitResult = Promise<Result<{ visitId: string }, PlanReason>>
@@ -11,13 +11,13 @@ export type VisitResult = Promise<Result<{ visitId: string }, PlanReason>>
  * Books a visit to a tank in care. The visit's id is the command's. Without a planned start only the day is settled.
  * Refused: 'overlap' where the technician is already booked then, unless `overlapAccepted`.
  */
-export function bookVisit(actor: Actor, input: BookVisitInput): VisitResult {
-  return changePlan(actor, 'visit.book', input, (context) => writeBooking(context, input))
-}
+export const bookVisit = defineCommand({ ...PLAN, kind: 'visit.book', schema: bookVisitSchema }, (context, input) =>
+  writeBooking(context, input),
+)
 
 /** The booking itself, inside a command: for a visit, and for a request that becomes one. */
 export async function writeBooking(
-  context: PlanContext,
+  context: CommandContext,
   input: Omit<BookVisitInput, 'businessId' | 'commandId'>,
 ): VisitResult {
   const { tx, actor, commandId, audit } = context
@@ -52,9 +52,10 @@ export async function writeBooking(
 }
 
 /** Gives a booked visit another day, window, time, length or technician; what it is for stays unless given. */
-export function moveVisit(actor: Actor, input: MoveVisitInput): VisitResult {
-  return changePlan(actor, 'visit.move', input, async (context) => {
-    const { tx, audit } = context
+export const moveVisit = defineCommand(
+  { ...PLAN, kind: 'visit.move', schema: moveVisitSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const before = await bookedVisit(context, input.visitId)
     if (!before.ok) return before
     const plan = await settlePlan(context, before.value.timeZone, input, input.visitId)
@@ -65,13 +66,14 @@ export function moveVisit(actor: Actor, input: MoveVisitInput): VisitResult {
     })
     await audit('visit', input.visitId, 'move', before.value, after)
     return done({ visitId: input.visitId })
-  })
-}
+  },
+)
 
 /** Cancels a booked visit; the reason stays with us. */
-export function cancelVisit(actor: Actor, input: CancelVisitInput): VisitResult {
-  return changePlan(actor, 'visit.cancel', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const cancelVisit = defineCommand(
+  { ...PLAN, kind: 'visit.cancel', schema: cancelVisitSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const { visitId, reason } = input
     const { businessId } = actor
     // The schema says so too; a caller that did not go through it must not get past.
@@ -86,11 +88,26 @@ export function cancelVisit(actor: Actor, input: CancelVisitInput): VisitResult 
     })
     await audit('visit', visitId, 'cancel', { state: 'booked' }, { state: 'cancelled', reason })
     return done({ visitId })
-  })
-}
+  },
+)
+
+/** Says that a visit was, or will be, out of hours, or that it is not; billing goes by it. */
+export const setOutOfHours = defineCommand(
+  { ...PLAN, kind: 'visit.out-of-hours', schema: outOfHoursSchema },
+  async (context, { visitId, outOfHours }) => {
+    const { tx, actor, audit } = context
+    await lockVisit(context, visitId)
+    const where = { businessId_id: { businessId: actor.businessId, id: visitId } }
+    const before = await tx.visit.findUnique({ where, select: { outOfHours: true } })
+    if (!before) return refused('not-found', 'This visit is not in the plan any more. Reload the page.')
+    await tx.visit.update({ where, data: { outOfHours } })
+    await audit('visit', visitId, 'out-of-hours', before, { outOfHours })
+    return done({ visitId })
+  },
+)
 
 /** A visit of this business that can still be moved or cancelled, locked. */
-async function bookedVisit(context: PlanContext, visitId: string) {
+async function bookedVisit(context: CommandContext, visitId: string) {
   const { tx, actor } = context
   await lockVisit(context, visitId)
   const visit = await tx.visit.findUnique({ where: { businessId_id: { businessId: actor.businessId, id: visitId } } })

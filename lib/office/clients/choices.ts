@@ -1,6 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
+import { type Actor, inBusiness } from '../frame/actor'
+import { searchWords } from './search-words'
 
 /** One entry of a list to choose from. */
 export type Choice = { value: string; label: string }
@@ -42,4 +43,20 @@ export function siteFormChoices(actor: Actor): Promise<{ businessId: string; cli
     businessId: actor.businessId,
     clients: await clientChoices(tx, actor.businessId),
   }))
+}
+
+/** So many are offered at a time; of more some words choose. */
+const OFFERED_AT_ONCE = 200
+
+export type Narrowed = { choices: Choice[]; more: number }
+
+/** Of a long list what has all the words, and what is chosen already; `more`: how many others there are. */
+export function narrowed(all: readonly Choice[], search: string, chosen: readonly string[] = []): Narrowed {
+  const words = searchWords(search).map((word) => word.toLowerCase())
+  const fits = all.filter(
+    ({ value, label }) => chosen.includes(value) || words.every((word) => label.toLowerCase().includes(word)),
+  )
+  const first = fits.slice(0, OFFERED_AT_ONCE)
+  const choices = [...first, ...fits.slice(OFFERED_AT_ONCE).filter(({ value }) => chosen.includes(value))]
+  return { choices, more: all.length - choices.length }
 }

@@ -1,9 +1,10 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
-import { asDay } from './days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, dayIn } from '../frame/days'
+import { type Balance, readBalance, readInvoiceStandings } from '../money/ledger'
 import { clientFamily } from './hindrances'
-import type { ClientFields } from './schema'
+import { CLIENT_TAX, type ClientFields } from './schema'
 
 const INVOICES_MAX = 12
 
@@ -31,6 +32,8 @@ export type ClientPage = {
   /** Tanks this client had and no longer has. */
   formerTanks: { id: string; name: string; since: string; until: string }[]
   visits: number
+  /** What is owed and in hand, by currency: the figure of Money and Books. */
+  balances: Balance[]
   invoices: {
     id: string
     number: string | null
@@ -38,18 +41,21 @@ export type ClientPage = {
     issuedOn: string | null
     dueOn: string | null
     grossMinor: number
-    paidMinor: number
+    outstandingMinor: number
     currency: string
   }[]
 }
 
 /** All that the page of a client shows, its duplicates' history included; null where it is not there. */
-export function findClient(actor: Actor, clientId: string): Promise<ClientPage | null> {
+export function findClient(actor: Actor, clientId: string, now = new Date()): Promise<ClientPage | null> {
   return inBusiness(actor, async (tx) => {
     const { businessId } = actor
     const client = await tx.client.findUnique({
       where: { businessId_id: { businessId, id: clientId } },
-      include: { clientPrivate: { select: { note: true } }, business: { select: { locale: true, currency: true } } },
+      include: {
+        clientPrivate: { select: { note: true, taxCategory: true } },
+        business: { select: { locale: true, currency: true, timeZone: true } },
+      },
     })
     if (!client) return null
     const family = await clientFamily(tx, businessId, clientId)
@@ -73,8 +79,13 @@ export function findClient(actor: Actor, clientId: string): Promise<ClientPage |
         billingAddress: client.billingAddress,
         billingPostcode: client.billingPostcode,
         billingCity: client.billingCity,
+        billingRegion: client.billingRegion,
         billingCountry: client.billingCountry,
         taxNumber: client.taxNumber,
+        taxCategory: CLIENT_TAX.find(({ value }) => value === client.clientPrivate?.taxCategory)?.value ?? '',
+        companyNumber: client.companyNumber,
+        buyerReference: client.buyerReference,
+        endpoint: client.endpoint,
         paymentTermsDays: client.paymentTermsDays === null ? '' : String(client.paymentTermsDays),
         purchaseOrderNeeded: client.purchaseOrderNeeded,
         purchaseOrder: client.purchaseOrder,
@@ -83,6 +94,12 @@ export function findClient(actor: Actor, clientId: string): Promise<ClientPage |
       mergedFrom,
       ...(await placesOf(tx, businessId, family)),
       visits: await tx.visit.count({ where: { businessId, clientId: { in: family }, state: 'done' } }),
+      balances: await readBalance(tx, {
+        businessId,
+        currency: client.business.currency,
+        asAt: dayIn(client.business.timeZone, now),
+        clientIds: family,
+      }),
       invoices: await invoicesOf(tx, businessId, family),
     }
   })
@@ -134,18 +151,26 @@ async function placesOf(tx: Transaction, businessId: string, family: string[]) {
 async function invoicesOf(tx: Transaction, businessId: string, family: string[]): Promise<ClientPage['invoices']> {
   const invoices = await tx.invoice.findMany({
     where: { businessId, clientId: { in: family } },
-    include: { payments: { where: { correctedBy: null }, select: { amountMinor: true } } },
     orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
     take: INVOICES_MAX,
   })
+  const standings = await readInvoiceStandings(
+    tx,
+    businessId,
+    invoices.map(({ id }) => id),
+  )
+  const standingOf = new Map(standings.map((standing) => [standing.id, standing]))
   return invoices.map((invoice) => ({
     id: invoice.id,
     number: invoice.number,
     documentType: invoice.documentType,
     issuedOn: asDay(invoice.issuedOn),
     dueOn: asDay(invoice.dueOn),
-    grossMinor: invoice.grossMinor,
-    paidMinor: invoice.payments.reduce((sum, payment) => sum + payment.amountMinor, 0),
+    grossMinor: invoice.documentType === 'credit_note' ? -invoice.grossMinor : invoice.grossMinor,
+    outstandingMinor: Math.max(
+      0,
+      (invoice.documentType === 'invoice' && standingOf.get(invoice.id)?.outstandingMinor) || 0,
+    ),
     currency: invoice.currency,
   }))
 }

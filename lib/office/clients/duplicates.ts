@@ -1,5 +1,5 @@
 /** Entries that look like one and the same. Pure. */
-import { plainWords } from '../records/keys'
+import { plainWords } from '../frame/plain-words'
 
 export type MaybeSame = { id: string; name: string; email?: string; address?: string }
 export type DuplicateGroup<Entry extends MaybeSame> = { because: 'name' | 'e-mail' | 'address'; entries: Entry[] }
@@ -8,7 +8,7 @@ export type DuplicateGroup<Entry extends MaybeSame> = { because: 'name' | 'e-mai
 const LEGAL_FORMS = new Set(['ltd', 'limited', 'llc', 'inc', 'plc', 'gmbh', 'co', 'the', 'and'])
 
 /** A name without case, accents, punctuation, legal form and order of words. */
-export function nameKey(name: string): string {
+function nameKey(name: string): string {
   const words = plainWords(name).split(' ')
   const telling = words.filter((word) => !LEGAL_FORMS.has(word))
   return (telling.length > 0 ? telling : words).sort().join(' ')

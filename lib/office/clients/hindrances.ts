@@ -1,6 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { asDay } from './days'
+import { asDay } from '../frame/days'
+import { readOpenInvoices } from '../money/ledger'
 
 const NAMED_AT_MOST = 5
 
@@ -52,23 +53,13 @@ export async function bookedVisits(
 
 /** Drafts, and issued invoices that payments and credit notes have not yet settled, by number. */
 async function openInvoices(tx: Transaction, businessId: string, clientIds: string[]): Promise<string[]> {
-  const invoices = await tx.invoice.findMany({
-    where: { businessId, clientId: { in: clientIds }, documentType: 'invoice' },
-    select: {
-      state: true,
-      number: true,
-      grossMinor: true,
-      payments: { where: { correctedBy: null }, select: { amountMinor: true } },
-      creditNotes: { where: { state: 'issued' }, select: { grossMinor: true } },
-    },
-    orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
+  const drafts = await tx.invoice.count({
+    where: { businessId, clientId: { in: clientIds }, documentType: 'invoice', state: 'draft' },
   })
-  return invoices.flatMap((invoice) => {
-    if (invoice.state === 'draft') return ['a draft']
-    const paidMinor = invoice.payments.reduce((sum, payment) => sum + payment.amountMinor, 0)
-    const creditedMinor = invoice.creditNotes.reduce((sum, note) => sum + Math.abs(note.grossMinor), 0)
-    return invoice.grossMinor - creditedMinor - paidMinor > 0 ? [invoice.number ?? 'an invoice'] : []
-  })
+  const open = (await readOpenInvoices(tx, businessId, clientIds)).filter(
+    ({ outstandingMinor }) => outstandingMinor > 0,
+  )
+  return [...Array.from({ length: drafts }, () => 'a draft'), ...open.map(({ number }) => number)]
 }
 
 /** A client and every duplicate merged into it: history stays under the id it was written with. */

@@ -1,10 +1,10 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
-import { type Actor, inBusiness } from '../actor'
+import { type Actor, inBusiness } from '../frame/actor'
 import type { RegisterSearch } from './schema'
 import { patternWords } from './search-words'
 
-export const CLIENTS_PER_PAGE = 50
+const CLIENTS_PER_PAGE = 50
 
 export type ClientRow = {
   id: string

@@ -1,6 +1,8 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
-import { type Choice, clientChoices } from './choices'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { type Actor, inBusiness } from '../frame/actor'
+import { groupBy } from '../frame/group-by'
+import { type Choice, clientChoices, type Narrowed, narrowed } from './choices'
 import { type DuplicateGroup, findDuplicates, type MaybeSame } from './duplicates'
 
 /** An entry with what tells two of one name apart. */
@@ -8,14 +10,20 @@ export type DuplicateEntry = MaybeSame & { words: string }
 export type MergePage = {
   businessId: string
   groups: DuplicateGroup<DuplicateEntry>[]
-  /** Everything that can be merged, for pairs that do not look alike. */
+  /** What can be merged and has the words asked for, for pairs that do not look alike; and how much more there is. */
   choices: Choice[]
+  more: number
 }
+/** Words that narrow the choices, and what is chosen already. */
+export type MergeAsked = { search?: string; chosen?: readonly string[] }
+
+/** So many groups are shown; merging some makes room for the others. */
+const GROUPS_SHOWN = 50
 
 const IN_USE = { mergedIntoId: null } as const
 
 /** Clients that look like one. */
-export function duplicateClients(actor: Actor): Promise<MergePage> {
+export function duplicateClients(actor: Actor, { search = '', chosen = [] }: MergeAsked = {}): Promise<MergePage> {
   return inBusiness(actor, async (tx) => {
     const { businessId } = actor
     const clients = await tx.client.findMany({
@@ -37,12 +45,12 @@ export function duplicateClients(actor: Actor): Promise<MergePage> {
       address: billingAddress === '' ? '' : `${billingAddress} ${billingPostcode}`,
       words: wordsOf([email, billingAddress, counted(_count.tanks, 'tank')]),
     }))
-    return { businessId, groups: findDuplicates(entries), choices: await clientChoices(tx, businessId) }
+    return mergePage(businessId, findDuplicates(entries), narrowed(await clientChoices(tx, businessId), search, chosen))
   })
 }
 
 /** Sites of one client that look like one; sites of two clients are not compared. */
-export function duplicateSites(actor: Actor): Promise<MergePage> {
+export function duplicateSites(actor: Actor, { search = '', chosen = [] }: MergeAsked = {}): Promise<MergePage> {
   return inBusiness(actor, async (tx) => {
     const { businessId } = actor
     const sites = await tx.site.findMany({
@@ -57,45 +65,63 @@ export function duplicateSites(actor: Actor): Promise<MergePage> {
       words: wordsOf([site.client.name, site.address, site.city, counted(site._count.tanks, 'tank')]),
       groupId: site.clientId,
     }))
-    return { businessId, groups: findDuplicatesWithin(entries), choices: choicesOf(entries) }
+    return mergePage(businessId, findDuplicatesWithin(entries), narrowed(choicesOf(entries), search, chosen))
   })
 }
 
 /** Tanks at one site that look like one. */
-export function duplicateTanks(actor: Actor): Promise<MergePage> {
+export function duplicateTanks(actor: Actor, { search = '', chosen = [] }: MergeAsked = {}): Promise<MergePage> {
   return inBusiness(actor, async (tx) => {
     const { businessId } = actor
     const tanks = await tx.tank.findMany({
       where: { businessId, ...IN_USE },
-      select: {
-        id: true,
-        name: true,
-        siteId: true,
-        volumeL: true,
-        site: { select: { name: true } },
-        _count: { select: { equipments: true, visits: true } },
-      },
+      select: { id: true, name: true, siteId: true, volumeL: true, site: { select: { name: true } } },
       orderBy: [{ name: 'asc' }, { id: 'asc' }],
     })
     const entries = tanks.map((tank) => ({
       id: tank.id,
       name: tank.name,
-      words: wordsOf([
-        tank.site.name,
-        `${tank.volumeL.toNumber()} L`,
-        counted(tank._count.equipments, 'device'),
-        counted(tank._count.visits, 'visit'),
-      ]),
+      words: wordsOf([tank.site.name, `${tank.volumeL.toNumber()} L`]),
       groupId: tank.siteId,
     }))
-    return { businessId, groups: findDuplicatesWithin(entries), choices: choicesOf(entries) }
+    const page = mergePage(businessId, findDuplicatesWithin(entries), narrowed(choicesOf(entries), search, chosen))
+    // Counted for those that are shown only: a large business has hundreds of thousands of visits.
+    const found = page.groups.flatMap((group) => group.entries.map(({ id }) => id))
+    const counts = await countsOf(tx, businessId, [...found, ...page.choices.map(({ value }) => value)])
+    const entryOf = new Map(entries.map((entry) => [entry.id, entry]))
+    const withCounts = <Entry extends DuplicateEntry>(entry: Entry): Entry => ({
+      ...entry,
+      words: wordsOf([entry.words, counts(entry.id)]),
+    })
+    return {
+      ...page,
+      groups: page.groups.map((group) => ({ ...group, entries: group.entries.map(withCounts) })),
+      choices: page.choices.flatMap(({ value }) => {
+        const entry = entryOf.get(value)
+        return entry ? choicesOf([withCounts(entry)]) : []
+      }),
+    }
   })
 }
 
+/** "2 devices, 14 visits" of each of these tanks. */
+async function countsOf(tx: Transaction, businessId: string, tankIds: string[]): Promise<(tankId: string) => string> {
+  const where = { businessId, tankId: { in: tankIds } }
+  const ofEquipment = await tx.equipment.groupBy({ by: ['tankId'], where, _count: true })
+  const ofVisits = await tx.visit.groupBy({ by: ['tankId'], where, _count: true })
+  const devices = new Map(ofEquipment.map((row) => [row.tankId, row._count]))
+  const visits = new Map(ofVisits.map((row) => [row.tankId, row._count]))
+  return (tankId) => wordsOf([counted(devices.get(tankId) ?? 0, 'device'), counted(visits.get(tankId) ?? 0, 'visit')])
+}
+
+function mergePage(businessId: string, groups: MergePage['groups'], choices: Narrowed): MergePage {
+  return { businessId, groups: groups.slice(0, GROUPS_SHOWN), ...choices }
+}
+
 function findDuplicatesWithin(entries: (DuplicateEntry & { groupId: string })[]): DuplicateGroup<DuplicateEntry>[] {
-  const parts = new Map<string, DuplicateEntry[]>()
-  for (const entry of entries) parts.set(entry.groupId, [...(parts.get(entry.groupId) ?? []), entry])
-  return [...parts.values()].flatMap((part) => findDuplicates(part))
+  return [...groupBy(entries, ({ groupId }) => groupId).values()].flatMap((part) =>
+    findDuplicates<DuplicateEntry>(part),
+  )
 }
 
 function choicesOf(entries: readonly DuplicateEntry[]): Choice[] {

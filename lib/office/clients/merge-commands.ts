@@ -1,21 +1,20 @@
 import 'server-only'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '../actor'
-import { done, type Result, refused } from '../result'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { done, refused } from '../frame/result'
 import { clientFamily } from './hindrances'
-import { changeRegister, notThere, type RegisterContext, type RegisterReason } from './register-command'
-import type { MergeInput } from './schema'
-
-type MergeResult = Promise<Result<{ survivorId: string; moved: number }, RegisterReason>>
+import { notThere } from './register-command'
+import { type MergeInput, mergeSchema } from './schema'
 
 /**
  * Makes two clients one. What stands in the register or lies ahead (sites, tanks, running agreements, booked visits, open
  * follow-ups, drafts of invoices, logins) goes to the survivor; what happened stays under the id it was written with and
  * is found through the survivor's family.
  */
-export function mergeClients(actor: Actor, input: MergeInput): MergeResult {
-  return changeRegister(actor, 'client.merge', input, async (context) => {
-    const { tx, audit } = context
+export const mergeClients = defineCommand(
+  { kind: 'client.merge', may: 'register.change', schema: mergeSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const pair = await tx.client.findMany({
       where: { businessId: actor.businessId, id: { in: [input.survivorId, input.duplicateId] }, mergedIntoId: null },
     })
@@ -32,10 +31,10 @@ export function mergeClients(actor: Actor, input: MergeInput): MergeResult {
     })
     await audit('client', duplicate.id, 'merge', duplicate, { mergedIntoId: survivor.id, family, moved })
     return done({ survivorId: survivor.id, moved })
-  })
-}
+  },
+)
 
-async function moveToClient({ tx, actor, madeAt }: RegisterContext, { survivorId, duplicateId }: MergeInput) {
+async function moveToClient({ tx, actor, madeAt }: CommandContext, { survivorId, duplicateId }: MergeInput) {
   const ofDuplicate = { businessId: actor.businessId, clientId: duplicateId }
   const toSurvivor = { data: { clientId: survivorId } }
   await giveTanks({ tx, actor }, survivorId, duplicateId)
@@ -62,11 +61,7 @@ async function moveToClient({ tx, actor, madeAt }: RegisterContext, { survivorId
 }
 
 /** The survivor becomes the holder of every tank the duplicate holds, so that visits can be booked under its name. */
-async function giveTanks(
-  { tx, actor }: Pick<RegisterContext, 'tx' | 'actor'>,
-  survivorId: string,
-  duplicateId: string,
-) {
+async function giveTanks({ tx, actor }: Pick<CommandContext, 'tx' | 'actor'>, survivorId: string, duplicateId: string) {
   const held = await tx.tankClient.findMany({ where: { businessId: actor.businessId, clientId: duplicateId } })
   await tx.tankClient.createMany({
     data: held.map(({ tankId, since, until }) => ({
@@ -87,9 +82,10 @@ async function giveTanks(
 }
 
 /** Makes two sites of one client one: tanks, contacts and booked visits go to the survivor; past visits keep their site. */
-export function mergeSites(actor: Actor, input: MergeInput): MergeResult {
-  return changeRegister(actor, 'site.merge', input, async (context) => {
-    const { tx, audit } = context
+export const mergeSites = defineCommand(
+  { kind: 'site.merge', may: 'register.change', schema: mergeSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const pair = await tx.site.findMany({
       where: { businessId: actor.businessId, id: { in: [input.survivorId, input.duplicateId] }, mergedIntoId: null },
       include: { sitePrivate: true, siteContacts: true },
@@ -113,12 +109,12 @@ export function mergeSites(actor: Actor, input: MergeInput): MergeResult {
     })
     await audit('site', duplicate.id, 'merge', duplicate, { mergedIntoId: survivor.id, moved: tanks.count })
     return done({ survivorId: survivor.id, moved: tanks.count })
-  })
-}
+  },
+)
 
 /** How to get in is never lost: both notes stand in the survivor. */
 async function keepAccessNotes(
-  { tx, actor, commandId }: RegisterContext,
+  { tx, actor, commandId }: CommandContext,
   siteId: string,
   notes: (string | undefined)[],
 ) {

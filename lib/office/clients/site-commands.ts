@@ -1,17 +1,19 @@
 import 'server-only'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '../actor'
-import { done, invalid, type Result, refused } from '../result'
+import { todayOf } from '../frame/business-day'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { countryCode } from '../frame/country'
+import { done, invalid, refused } from '../frame/result'
 import { bookedVisits, nameSome } from './hindrances'
-import { changeRegister, notThere, type RegisterContext, type RegisterReason } from './register-command'
-import type { AddSiteInput, EditSiteInput, OneRowInput, SiteFields } from './schema'
-
-type SiteResult = Promise<Result<{ siteId: string }, RegisterReason>>
+import { notThere } from './register-command'
+import { addSiteSchema, editSiteSchema, oneRowSchema, type SiteFields } from './schema'
+import { writePayer } from './site-payers'
 
 /** Adds a site with its contacts, access note and access windows. The site's id is the command's. */
-export function addSite(actor: Actor, input: AddSiteInput): SiteResult {
-  return changeRegister(actor, 'site.add', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const addSite = defineCommand(
+  { kind: 'site.add', may: 'register.change', schema: addSiteSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const problem = await payersProblem(context, input)
     if (problem) return problem
     await tx.site.create({ data: { businessId: actor.businessId, id: commandId, ...columnsOf(input) } })
@@ -21,19 +23,23 @@ export function addSite(actor: Actor, input: AddSiteInput): SiteResult {
     await writeContacts(context, commandId, input)
     await audit('site', commandId, 'add', undefined, await wholeSite(context, commandId))
     return done({ siteId: commandId })
-  })
-}
+  },
+)
 
 /** Changes a site; its contacts become exactly those given. A site in use keeps its client: its tanks change hands one by one. */
-export function editSite(actor: Actor, input: EditSiteInput): SiteResult {
-  return changeRegister(actor, 'site.edit', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const editSite = defineCommand(
+  { kind: 'site.edit', may: 'register.change', schema: editSiteSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const before = await wholeSite(context, input.siteId)
     if (!before) return notThere('site')
     const problem = (await payersProblem(context, input)) ?? (await tanksProblem(context, before, input))
     if (problem) return problem
     const where = { businessId_id: { businessId: actor.businessId, id: input.siteId } }
-    await tx.site.update({ where, data: columnsOf(input) })
+    const after = columnsOf(input)
+    await tx.site.update({ where, data: after })
+    if (before.clientId !== after.clientId || before.payerClientId !== after.payerClientId)
+      await writePayer(context, input.siteId, before, after, input.payerSince || (await todayOf(context)))
     await tx.sitePrivate.upsert({
       where: { businessId_siteId: { businessId: actor.businessId, siteId: input.siteId } },
       create: { businessId: actor.businessId, id: commandId, siteId: input.siteId, ...privateColumnsOf(input) },
@@ -43,13 +49,14 @@ export function editSite(actor: Actor, input: EditSiteInput): SiteResult {
     await writeContacts(context, input.siteId, input)
     await audit('site', input.siteId, 'edit', before, await wholeSite(context, input.siteId))
     return done({ siteId: input.siteId })
-  })
-}
+  },
+)
 
 /** Puts a site away. Refused, with a list, while visits are booked there or tanks are in care. */
-export function archiveSite(actor: Actor, input: OneRowInput): SiteResult {
-  return changeRegister(actor, 'site.archive', input, async (context) => {
-    const { tx, madeAt, audit } = context
+export const archiveSite = defineCommand(
+  { kind: 'site.archive', may: 'register.change', schema: oneRowSchema },
+  async (context, input) => {
+    const { tx, actor, madeAt, audit } = context
     const before = await wholeSite(context, input.id)
     if (!before) return notThere('site')
     if (before.archivedAt) return refused('already-so', `${before.name} is already archived.`)
@@ -69,13 +76,14 @@ export function archiveSite(actor: Actor, input: OneRowInput): SiteResult {
     await tx.site.update({ where, data: { archivedAt: madeAt } })
     await audit('site', input.id, 'archive', { archivedAt: null }, { archivedAt: madeAt })
     return done({ siteId: input.id })
-  })
-}
+  },
+)
 
 /** Takes a site out of the archive; its client must not be in it. */
-export function restoreSite(actor: Actor, input: OneRowInput): SiteResult {
-  return changeRegister(actor, 'site.restore', input, async (context) => {
-    const { tx, audit } = context
+export const restoreSite = defineCommand(
+  { kind: 'site.restore', may: 'register.change', schema: oneRowSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const before = await wholeSite(context, input.id)
     if (!before) return notThere('site')
     if (!before.archivedAt) return refused('already-so', `${before.name} is not archived.`)
@@ -87,11 +95,11 @@ export function restoreSite(actor: Actor, input: OneRowInput): SiteResult {
     await tx.site.update({ where, data: { archivedAt: null } })
     await audit('site', input.id, 'restore', { archivedAt: before.archivedAt }, { archivedAt: null })
     return done({ siteId: input.id })
-  })
-}
+  },
+)
 
 /** Client and payer must be of this business, in use and not merged away. */
-async function payersProblem({ tx, actor }: RegisterContext, { clientId, payerClientId }: SiteFields) {
+async function payersProblem({ tx, actor }: CommandContext, { clientId, payerClientId }: SiteFields) {
   const wanted = [clientId, payerClientId].filter((id) => id !== '')
   const found = await tx.client.findMany({
     where: { businessId: actor.businessId, id: { in: wanted }, mergedIntoId: null, archivedAt: null },
@@ -105,7 +113,7 @@ async function payersProblem({ tx, actor }: RegisterContext, { clientId, payerCl
 
 /** A site with somebody's tanks does not simply go to another client: each tank's history stays with the client of its time. */
 async function tanksProblem(
-  { tx, actor }: RegisterContext,
+  { tx, actor }: CommandContext,
   before: { id: string; clientId: string },
   { clientId }: SiteFields,
 ) {
@@ -120,14 +128,14 @@ async function tanksProblem(
   return invalid({ clientId: [words] })
 }
 
-async function writeContacts({ tx, actor }: RegisterContext, siteId: string, { contacts }: SiteFields) {
+async function writeContacts({ tx, actor }: CommandContext, siteId: string, { contacts }: SiteFields) {
   await tx.siteContact.createMany({
     data: contacts.map((contact) => ({ businessId: actor.businessId, id: newId(), siteId, ...contact })),
   })
 }
 
 /** A site of this business that was not merged into another, with all that belongs to it. */
-function wholeSite({ tx, actor }: RegisterContext, siteId: string) {
+function wholeSite({ tx, actor }: CommandContext, siteId: string) {
   return tx.site.findFirst({
     where: { businessId: actor.businessId, id: siteId, mergedIntoId: null },
     include: { sitePrivate: true, siteContacts: { orderBy: { id: 'asc' } } },
@@ -144,7 +152,8 @@ function columnsOf(fields: SiteFields) {
     address: fields.address,
     postcode: fields.postcode,
     city: fields.city,
-    country: fields.country.toUpperCase(),
+    region: fields.region,
+    country: countryCode(fields.country),
     latitude: fields.latitude === '' ? null : Number(fields.latitude),
     longitude: fields.longitude === '' ? null : Number(fields.longitude),
   }

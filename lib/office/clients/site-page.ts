@@ -1,6 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
+import { type Actor, inBusiness } from '../frame/actor'
 import { accessWindowWords, readAccessWindows } from './access-windows'
 import { type Choice, clientChoices } from './choices'
 import type { SiteFields } from './schema'
@@ -60,9 +60,11 @@ async function readSite(tx: Transaction, businessId: string, siteId: string): Pr
     fields: {
       clientId: site.clientId,
       payerClientId: site.payerClientId ?? '',
+      payerSince: '',
       name: site.name,
       address: site.address,
       postcode: site.postcode,
+      region: site.region,
       city: site.city,
       country: site.country,
       latitude: site.latitude === null ? '' : String(site.latitude),

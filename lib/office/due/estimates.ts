@@ -1,7 +1,7 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
-import { pairKey } from './pair-key'
-import { readModels } from './read-history'
+import { type Actor, inBusiness } from '../frame/actor'
+import { pairKey } from '../lanes/pair-key'
+import { readModels } from '../lanes/read-history'
 
 export type Estimates = {
   estimates: {

@@ -1,12 +1,23 @@
 import 'server-only'
+import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
-import { countProposals } from '../intervals/count-proposals'
-import { dateOfDay, dayOf, isoOfDay, todayIn } from './days'
-import { taskName } from './due-items'
-import { withMarks } from './lane-marks'
-import { classWords, laneViews, modeWords } from './lane-views'
-import { type StoredReason, storedReasonSchema } from './stored-reason'
+import {
+  careTasks,
+  equipmentClasses,
+  failureModes,
+  findClass,
+  findMode,
+  inTradeWords,
+  tradeDialectOf,
+} from '@/lib/trade'
+import { type Actor, inBusiness } from '../frame/actor'
+import { groupBy } from '../frame/group-by'
+import { dateOfDay, dayOf, isoOfDay, todayIn } from '../lanes/day-numbers'
+import { taskName } from '../lanes/due-items'
+import { withMarks } from '../lanes/lane-marks'
+import { classWords, laneViews, modeWords } from '../lanes/lane-views'
+import { type StoredReason, storedReasonSchema } from '../lanes/stored-reason'
+import { countProposals } from './count-proposals'
 
 /** One thing that is due, for lists: who, what, when and why in words. */
 export type DueRow = {
@@ -28,12 +39,32 @@ export type DueRow = {
   nextVisitOn: string | null
 }
 
-const LIST_MAX = 500
+/** Rows of Work due on one page. */
+const ROWS_PER_PAGE = 60
 
-/** Words of this business for classes and modes that the catalogue does not know. */
+const AMERICAN_NAMES: readonly (readonly [string, string])[] = [
+  ...equipmentClasses,
+  ...failureModes,
+  ...careTasks,
+].flatMap(({ slug, name }) => {
+  const american = inTradeWords(name, 'american')
+  return american === name ? [] : [[slug, american] as const]
+})
+
+/**
+ * Names by slug where they are not the catalogue's own: the words of this business for what the catalogue does not know, and the trade words of
+ * its country.
+ */
 export async function ownNames(tx: Transaction, businessId: string): Promise<ReadonlyMap<string, string>> {
-  const rows = await tx.catalogueOverlay.findMany({ where: { businessId, name: { not: '' } }, orderBy: { id: 'asc' } })
-  return new Map(rows.map((row) => [row.slug, row.name]))
+  const rows = await tx.$queryRaw<{ country: string; slug: string | null; name: string }[]>`
+    SELECT business.country, own.slug, own.name FROM business
+    LEFT JOIN catalogue_overlay own ON own.business_id = business.id AND own.name <> ''
+    WHERE business.id = ${businessId}::uuid ORDER BY own.id`
+  const isAmerican = tradeDialectOf(rows[0]?.country ?? '') === 'american'
+  const own = rows.flatMap(({ slug, name }) =>
+    slug === null || findClass(slug) || findMode(slug) ? [] : [[slug, name] as const],
+  )
+  return new Map([...(isAmerican ? AMERICAN_NAMES : []), ...own])
 }
 
 /** The lanes of one tank with their tank's today, for the chart of the tank page. Null when there is no such tank. */
@@ -72,51 +103,64 @@ export function whyHref(equipmentId: string, careTask: string): string {
 export type DueFilter = {
   search?: string
   tankId?: string
+  tankIds?: readonly string[]
   withinDays?: number
 }
 
-/** What is due across the route, soonest first; what has no date comes last. `more`: the list was too long and ends with the first ones. */
-export function workDue(
-  actor: Actor,
-  filter: DueFilter,
-  now: Date,
-): Promise<{ today: string; rows: DueRow[]; more: boolean; proposals: number }> {
-  return inBusiness(actor, async (tx) => ({
-    ...(await workDueIn(tx, actor.businessId, filter, now)),
-    proposals: (await countProposals(tx, actor.businessId)).groups,
-  }))
+export type DuePage = {
+  today: string
+  rows: DueRow[]
+  pages: { page: number; perPage: number; total: number }
+  late: number
+  proposals: number
 }
 
-/** The same inside a running query. */
-export async function workDueIn(tx: Transaction, businessId: string, filter: DueFilter, now: Date) {
+/** A page of what is due across the route, soonest first; what has no date comes last. */
+export function workDue(actor: Actor, filter: DueFilter, now: Date, page = 1): Promise<DuePage> {
+  const { businessId } = actor
+  return inBusiness(actor, async (tx) => {
+    const { rows, today, where } = await workDueIn(tx, businessId, filter, now, page)
+    return {
+      ...{ rows, today },
+      pages: { page, perPage: ROWS_PER_PAGE, total: await tx.dueItem.count({ where }) },
+      late: await tx.dueItem.count({ where: { AND: [where, { dueOn: { lt: new Date(today) } }] } }),
+      proposals: (await countProposals(tx, businessId)).groups,
+    }
+  })
+}
+
+/** All of it, or one page, inside a running query. */
+export async function workDueIn(tx: Transaction, businessId: string, filter: DueFilter, now: Date, page?: number) {
   const business = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
   const today = todayIn(business.timeZone, now)
   const todayDay = dayOf(new Date(today))
   const until = filter.withinDays === undefined ? undefined : dateOfDay(todayDay + filter.withinDays)
   const words = filter.search?.trim()
   const contains = { contains: words ?? '', mode: 'insensitive' as const }
-  const items = await tx.dueItem.findMany({
-    where: {
-      businessId,
-      ...(filter.tankId ? { tankId: filter.tankId } : {}),
-      ...(until ? { dueOn: { lte: until } } : {}),
-      equipment: { removedOn: null },
-      tank: {
-        archivedAt: null,
-        mergedIntoId: null,
-        ...(words ? { OR: [{ name: contains }, { client: { name: contains } }, { site: { name: contains } }] } : {}),
-      },
+  const where = {
+    businessId,
+    ...(filter.tankId ? { tankId: filter.tankId } : {}),
+    ...(filter.tankIds ? { tankId: { in: [...filter.tankIds] } } : {}),
+    ...(until ? { dueOn: { lte: until } } : {}),
+    equipment: { removedOn: null },
+    tank: {
+      archivedAt: null,
+      mergedIntoId: null,
+      ...(words ? { OR: [{ name: contains }, { client: { name: contains } }, { site: { name: contains } }] } : {}),
     },
+  } satisfies Prisma.DueItemWhereInput
+  const items = await tx.dueItem.findMany({
+    where,
     include: {
       equipment: { select: { label: true } },
       tank: { select: { name: true, client: { select: { name: true } } } },
     },
     orderBy: [{ dueOn: { sort: 'asc', nulls: 'last' } }, { equipmentId: 'asc' }, { careTask: 'asc' }],
-    take: LIST_MAX + 1,
+    ...(page === undefined ? {} : { skip: (page - 1) * ROWS_PER_PAGE, take: ROWS_PER_PAGE }),
   })
   const next = await nextVisits(tx, businessId, today, [...new Set(items.map((item) => item.tankId))])
   const names = await ownNames(tx, businessId)
-  const rows = items.slice(0, LIST_MAX).map((item): DueRow => {
+  const rows = items.map((item): DueRow => {
     const reason = storedReasonSchema.parse(item.reason)
     const dueDay = item.dueOn ? dayOf(item.dueOn) : null
     return {
@@ -126,7 +170,7 @@ export async function workDueIn(tx: Transaction, businessId: string, filter: Due
       clientName: item.tank.client.name,
       equipmentLabel: item.equipment.label || classWords(item.equipmentClass, names),
       careTask: item.careTask,
-      taskName: taskName(item.careTask),
+      taskName: taskName(item.careTask, names),
       failureMode: item.failureMode,
       modeWords: modeWords(item.failureMode, names),
       dueOn: item.dueOn ? item.dueOn.toISOString().slice(0, 10) : null,
@@ -137,7 +181,7 @@ export async function workDueIn(tx: Transaction, businessId: string, filter: Due
       nextVisitOn: next.get(item.tankId) ?? null,
     }
   })
-  return { today, rows, more: items.length > LIST_MAX }
+  return { today, rows, where, names }
 }
 
 async function nextVisits(
@@ -159,17 +203,18 @@ async function nextVisits(
 }
 
 /**
- * What a technician sees before and during a visit to one tank: due by `horizonDays` from now (the next visits), and what
+ * What a technician sees before and during visits to these tanks: due by `horizonDays` from now (the next visits), and what
  * should be looked at. Modes of one device stand together.
  */
-export async function dueForTankIn(
+export async function dueForTanksIn(
   tx: Transaction,
   businessId: string,
-  tankId: string,
+  tankIds: readonly string[],
   now: Date,
   horizonDays = 0,
-): Promise<SoonRow[]> {
-  return soonOf(await workDueIn(tx, businessId, { tankId }, now), horizonDays)
+): Promise<ReadonlyMap<string, SoonRow[]>> {
+  if (tankIds.length === 0) return new Map()
+  return groupBy(soonOf(await workDueIn(tx, businessId, { tankIds }, now), horizonDays), ({ tankId }) => tankId)
 }
 
 /** `onlyToLook`: it is to be looked at by then, or was never looked at closely enough, but is not due by then. */

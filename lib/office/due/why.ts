@@ -9,19 +9,19 @@ import {
   medianOfDraws,
   needChanceWords,
 } from '@/lib/trade'
-import { type Actor, inBusiness } from '../actor'
-import { type LifeCurves, lifeCurves } from '../learned/life-curves'
-import { type Interval, typicalLife } from '../learned/life-words'
-import { dayOf, isoOfDay, todayIn } from './days'
-import { loadLife } from './derive'
-import { taskName } from './due-items'
-import { withMarks } from './lane-marks'
-import { classWords, type LaneForChart, laneViews, modeWords } from './lane-views'
-import { lessonOfStored } from './life-lessons'
-import { modelInUse, type PairKnowledge, readKnowledge } from './life-models'
+import { type Actor, inBusiness } from '../frame/actor'
+import { dayOf, isoOfDay, todayIn } from '../lanes/day-numbers'
+import { loadLife } from '../lanes/derive'
+import { taskName } from '../lanes/due-items'
+import { withMarks } from '../lanes/lane-marks'
+import { classWords, type LaneForChart, laneViews, modeWords } from '../lanes/lane-views'
+import { type LifeCurves, lifeCurves } from '../lanes/life-curves'
+import { lessonOfStored } from '../lanes/life-lessons'
+import { modelInUse, type PairKnowledge, readKnowledge } from '../lanes/life-models'
+import { type Interval, typicalLife } from '../lanes/life-words'
+import { type StoredReason, storedLivesSchema, storedProposalSchema, storedReasonSchema } from '../lanes/stored-reason'
 import { ownNames } from './queries'
 import { type SavingView, savingView } from './saving-view'
-import { type StoredReason, storedLivesSchema, storedProposalSchema, storedReasonSchema } from './stored-reason'
 
 export type Why = {
   today: string
@@ -122,7 +122,7 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
       equipmentClass: item.equipmentClass,
       failureMode: item.failureMode,
       equipmentLabel: item.equipment.label || classWords(item.equipmentClass, names),
-      taskName: taskName(careTask),
+      taskName: taskName(careTask, names),
       modeWords: modeWords(item.failureMode, names),
       sign: findMode(item.failureMode)?.sign ?? '',
       currency: business.currency,

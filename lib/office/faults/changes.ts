@@ -1,16 +1,13 @@
 /** Whether a fault comes more or less often than it did: since a date, at the likeliest date, and over the whole time. Pure. */
 import {
-  laplaceTrendTest,
   lewisRobinsonTrendTest,
-  militaryHandbookTrendTest,
   type PoissonRateRatio,
   poissonChangePoint,
   poissonRateRatio,
   seededRandom,
-  type TrendTest,
 } from '@/lib/science'
 import { type ChangeSince, changeSince, type FaultCell } from '@/lib/trade'
-import { isoOfDay } from '../due/days'
+import { isoOfDay } from '../lanes/day-numbers'
 
 const SURE = 0.05
 const SIMULATIONS = 999
@@ -95,14 +92,13 @@ function withLooks(cells: readonly FaultCell[]): FaultCell[] {
   return watched
 }
 
-export type TrendView = { name: string; assumes: string; words: string; pValue: number }
-export type Trends = { words: string; tests: TrendView[] } | null
+export type Trend = { words: string; pValue: number } | null
 
 /**
- * Three tests of a trend, in a time that runs with what looks would find: it stands still while nobody looks, so that looking more often is no
- * trend. Laplace and MIL-HDBK-189 assume a Poisson process under no trend; wear is not one, so Lewis–Robinson stands beside them.
+ * Lewis and Robinson's test of a trend, which allows for regular wear, in a time that runs with what looks would find: it stands still while nobody looks, so that
+ * looking more often is no trend. Null where it has come too seldom to ask.
  */
-export function trendsOf(cells: readonly FaultCell[]): Trends {
+export function trendOf(cells: readonly FaultCell[]): Trend {
   const events: number[] = []
   let clock = 0
   for (const { count, expected } of cells) {
@@ -111,35 +107,9 @@ export function trendsOf(cells: readonly FaultCell[]): Trends {
     clock += expected
   }
   if (events.length < EVENTS_FOR_A_TREND || clock <= 0) return null
-  const options = { end: Math.max(clock, ...events), truncation: 'time' as const }
-  const view = (name: string, assumes: string, test: TrendTest): TrendView => ({
-    ...{ name, assumes, pValue: test.pValue },
-    words:
-      test.pIncreasing <= SURE / 2
-        ? 'more often'
-        : test.pDecreasing <= SURE / 2
-          ? 'more rarely'
-          : 'no trend to be seen',
-  })
-  const tests = [
-    view('Laplace', 'needs at random', laplaceTrendTest(events, options)),
-    view('MIL-HDBK-189', 'needs at random', militaryHandbookTrendTest(events, options)),
-    view('Lewis–Robinson', 'also regular wear', lewisRobinsonTrendTest(events, options)),
-  ]
-  const said = new Set(tests.map((test) => test.words))
-  const robust = tests[2]?.words ?? ''
-  if (said.size === 1) return { tests, words: summary(robust) }
-  return {
-    tests,
-    words:
-      robust === 'no trend to be seen'
-        ? 'Not sure: a trend shows only where needs are taken to come at random, not where wear is allowed for.'
-        : `Not sure: the tests differ. The one that allows for wear says: ${robust} as time goes on.`,
-  }
-}
-
-function summary(words: string): string {
-  return words === 'no trend to be seen'
-    ? 'No trend: it comes back as often as it always did.'
-    : `It comes back ${words} as time goes on; all three tests agree.`
+  const test = lewisRobinsonTrendTest(events, { end: Math.max(clock, ...events), truncation: 'time' })
+  const { pValue } = test
+  if (test.pIncreasing <= SURE / 2) return { pValue, words: 'It comes back more often as time goes on.' }
+  if (test.pDecreasing <= SURE / 2) return { pValue, words: 'It comes back more rarely as time goes on.' }
+  return { pValue, words: 'No trend: it comes back as often as it always did.' }
 }

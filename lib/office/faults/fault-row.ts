@@ -1,4 +1,4 @@
-import { classWords, modeWords } from '../due/lane-views'
+import { classWords, modeWords } from '../lanes/lane-views'
 
 export type FaultRow = {
   tankId: string

@@ -10,8 +10,8 @@ import {
   measuredFactors,
   type TankFactors,
 } from '@/lib/trade'
-import { readCadences } from '../due/read-history'
-import { TANK_TRAIT_COLUMNS } from '../tanks/tank-traits'
+import { readCadences } from '../lanes/read-history'
+import { TANK_TRAIT_COLUMNS } from '../lanes/tank-traits'
 
 export type HintsView = {
   hints: FaultHint[]

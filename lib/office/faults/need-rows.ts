@@ -1,6 +1,6 @@
 /** The needs behind a repeat fault, and which of them its count holds. Pure. */
-import { isoOfDay } from '../due/days'
-import type { LaneMark } from '../due/lane-marks'
+import { isoOfDay } from '../lanes/day-numbers'
+import type { LaneMark } from '../lanes/lane-marks'
 
 /** What ended a life of this fault, or was found beside. `renewed`: put right for its condition, or taken out for it, without a finding of its own. */
 export type NeedRow = {

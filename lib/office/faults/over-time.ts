@@ -1,10 +1,12 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { meanCumulativeFunction } from '@/lib/science'
-import { type Actor, inBusiness } from '../actor'
-import { isoOfDay, todayIn } from '../due/days'
-import { classWords } from '../due/lane-views'
+import { type Narrowed, narrowed } from '../clients/choices'
 import { ownNames } from '../due/queries'
+import { type Actor, inBusiness } from '../frame/actor'
+import { answerTo, type Question } from '../frame/stored-answer'
+import { isoOfDay, todayIn } from '../lanes/day-numbers'
+import { classWords } from '../lanes/lane-views'
 
 export type MeanPoint = { date: string; mean: number; lower: number; upper: number; tanks: number }
 export type OwnPoint = { date: string; count: number }
@@ -37,27 +39,47 @@ export function meanOverTime(tanks: readonly WatchedTank[]): MeanPoint[] {
   }))
 }
 
+type MeanOfTanks = { mean: MeanPoint[]; tanks: number }
+
+/** The mean of all tanks and all kinds of needs: it reads every life of the business. */
+export const NEEDS_OVER_TIME: Question<MeanOfTanks> = {
+  name: 'needs-over-time',
+  shape: 1,
+  freshForMs: 36 * 3_600_000,
+  workOut: async (tx, businessId) => meanOf(await readWatchedTanks(tx, businessId, {})),
+}
+
+const meanOf = (tanks: readonly WatchedTank[]): MeanOfTanks => ({ mean: meanOverTime(tanks), tanks: tanks.length })
+
 export type OverTime = {
   className: string | null
   tankName: string | null
   mean: MeanPoint[]
   own: OwnPoint[]
   tanks: number
+  /** The mean is not worked out yet. */
+  isAwaited: boolean
   /** The business's own day. */
   today: string
   classes: { value: string; label: string }[]
-  tankChoices: { value: string; label: string }[]
+  tankChoices: Narrowed
 }
 
 /** Needs of all kinds over time: the route's mean, or one class of equipment's, and beside it one tank. */
 export function needsOverTime(
   actor: Actor,
-  { equipmentClass, tankId }: { equipmentClass?: string; tankId?: string },
+  { equipmentClass, tankId, search = '' }: { equipmentClass?: string; tankId?: string; search?: string },
   now: Date,
 ): Promise<OverTime> {
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
-    const tanks = await readWatchedTanks(tx, businessId, equipmentClass ? { equipmentClass } : {})
+    const answered = equipmentClass
+      ? { answer: meanOf(await readWatchedTanks(tx, businessId, { equipmentClass })) }
+      : await answerTo(tx, businessId, NEEDS_OVER_TIME, now)
+    const { mean, tanks } = answered?.answer ?? { mean: [], tanks: 0 }
+    const [own] = tankId
+      ? await readWatchedTanks(tx, businessId, { ...(equipmentClass && { equipmentClass }), tankId })
+      : []
     const names = await ownNames(tx, businessId)
     const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
     const classes = await tx.lane.findMany({
@@ -70,20 +92,24 @@ export function needsOverTime(
       select: { id: true, name: true, client: { select: { name: true } } },
       orderBy: [{ client: { name: 'asc' } }, { name: 'asc' }, { id: 'asc' }],
     })
-    const own = tanks.find((tank) => tank.tankId === tankId)
     const label = (tank: (typeof known)[number]) => `${tank.client.name}: ${tank.name}`
     const chosen = known.find((tank) => tank.id === tankId)
     return {
       today: todayIn(timeZone, now),
       className: equipmentClass ? classWords(equipmentClass, names) : null,
       tankName: chosen ? label(chosen) : null,
-      mean: meanOverTime(tanks),
+      mean,
+      tanks,
+      isAwaited: answered === null,
       own: ownCount(own?.needDays ?? []),
-      tanks: tanks.length,
       classes: classes
         .map((lane) => ({ value: lane.equipmentClass, label: classWords(lane.equipmentClass, names) }))
         .sort((a, b) => a.label.localeCompare(b.label)),
-      tankChoices: known.map((tank) => ({ value: tank.id, label: label(tank) })),
+      tankChoices: narrowed(
+        known.map((tank) => ({ value: tank.id, label: label(tank) })),
+        search,
+        tankId ? [tankId] : [],
+      ),
     }
   })
 }
@@ -93,11 +119,15 @@ export function ownCount(needDays: readonly number[]): OwnPoint[] {
   return [...needDays].sort((a, b) => a - b).map((day, place) => ({ date: isoOfDay(day), count: place + 1 }))
 }
 
-/** Every tank's needs, of all devices and modes, or of one class, or of one mode; from its first life to its last look. */
+/** Every tank's needs, or one tank's, of all devices and modes, or of one class, or of one mode; from its first life to its last look. */
 export function readWatchedTanks(
   tx: Transaction,
   businessId: string,
-  { equipmentClass = null, failureMode = null }: { equipmentClass?: string | null; failureMode?: string | null },
+  {
+    equipmentClass = null,
+    failureMode = null,
+    tankId = null,
+  }: { equipmentClass?: string | null; failureMode?: string | null; tankId?: string | null },
 ): Promise<WatchedTank[]> {
   return tx.$queryRaw<WatchedTank[]>`
     SELECT lane.tank_id AS "tankId", min((life->>'start')::int) AS "firstDay",
@@ -107,5 +137,6 @@ export function readWatchedTanks(
     WHERE lane.business_id = ${businessId}::uuid
       AND (${equipmentClass}::text IS NULL OR lane.equipment_class = ${equipmentClass}::text)
       AND (${failureMode}::text IS NULL OR lane.failure_mode = ${failureMode}::text)
+      AND (${tankId}::uuid IS NULL OR lane.tank_id = ${tankId}::uuid)
     GROUP BY lane.tank_id ORDER BY lane.tank_id`
 }

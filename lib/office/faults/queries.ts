@@ -1,15 +1,15 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
-import { type Actor, inBusiness } from '../actor'
-import { dayOf, todayIn } from '../due/days'
 import { ownNames } from '../due/queries'
+import { type Actor, inBusiness } from '../frame/actor'
+import { dayOf, todayIn } from '../lanes/day-numbers'
 import { type FaultRow, faultRow, WITH_TANK } from './fault-row'
 import { isOf, REMEDY_STATE_WORDS, watchRemedies } from './remedies'
 
 export type { FaultRow } from './fault-row'
 export { needsOverTime } from './over-time'
 export { peopleComparison } from './people'
-export { type FaultStory, faultStory } from './story'
+export { faultStory } from './story'
 
 export type ListedFault = FaultRow & {
   remedy: { state: keyof typeof REMEDY_STATE_WORDS; stateWords: string; words: string; effectiveOn: string | null }

@@ -2,9 +2,9 @@ import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import type { RateSpread } from '@/lib/science'
 import { type FaultCell, faultCells, findMode, type Life, ratioSpread } from '@/lib/trade'
-import { loadLife } from '../due/derive'
-import { pairKey } from '../due/pair-key'
-import { storedLivesSchema } from '../due/stored-reason'
+import { loadLife } from '../lanes/derive'
+import { pairKey } from '../lanes/pair-key'
+import { storedLivesSchema } from '../lanes/stored-reason'
 
 export type FaultPair = { tankId: string; equipmentClass: string; failureMode: string }
 

@@ -1,8 +1,8 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type FaultCell, type RemedyState, type RemedyWatch, watchRemedy } from '@/lib/trade'
-import { asDay } from '../clients/days'
-import { dayOf } from '../due/days'
+import { asDay } from '../frame/days'
+import { dayOf } from '../lanes/day-numbers'
 import { intervalWords } from './changes'
 import { type FaultPair, pairOf, readFaultCells, readRateSpreads } from './read-cells'
 

@@ -1,21 +1,14 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { findMode } from '@/lib/trade'
-import { type Actor, inBusiness } from '../actor'
-import { dayOf, todayIn } from '../due/days'
-import { withMarks } from '../due/lane-marks'
-import { type LaneForChart, laneViews } from '../due/lane-views'
 import { ownNames } from '../due/queries'
-import { storedLivesSchema } from '../due/stored-reason'
-import { shapeWords } from '../learned/life-words'
-import {
-  changeSinceWords,
-  type LikeliestChange,
-  likeliestChange,
-  type SinceView,
-  type Trends,
-  trendsOf,
-} from './changes'
+import { type Actor, inBusiness } from '../frame/actor'
+import { dayOf, todayIn } from '../lanes/day-numbers'
+import { withMarks } from '../lanes/lane-marks'
+import { type LaneForChart, laneViews } from '../lanes/lane-views'
+import { shapeWords } from '../lanes/life-words'
+import { storedLivesSchema } from '../lanes/stored-reason'
+import { changeSinceWords, type LikeliestChange, likeliestChange, type SinceView, type Trend, trendOf } from './changes'
 import { type FaultRow, faultRow, WITH_TANK } from './fault-row'
 import { firstDayOnRecord, whyNotThatDay } from './first-day'
 import { type HintsView, readHints } from './hints'
@@ -44,7 +37,7 @@ export type FaultStory = {
   /** Why the day asked about says nothing; null where it does. */
   sinceProblem: string | null
   likeliest: LikeliestChange
-  trends: Trends
+  trend: Trend
   hints: HintsView
 }
 
@@ -90,7 +83,7 @@ export function faultStory(actor: Actor, { since, ...asked }: Asked, now: Date):
           : { ...changeSinceWords(cells, dayOf(new Date(since))), date: since },
       sinceProblem,
       likeliest: likeliestChange(cells),
-      trends: trendsOf(cells),
+      trend: trendOf(cells),
       hints: await readHints(tx, businessId, asked, today),
     }
   })

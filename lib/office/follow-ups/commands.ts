@@ -1,28 +1,23 @@
 import 'server-only'
-import type { Prisma } from '@/generated/prisma/client'
-import type { Actor } from '../actor'
-import { asDay, asDbDate } from '../clients/days'
-import { type CommandContext, runCommand, writeAudit } from '../command'
-import { mayDo } from '../people/role-actions'
-import { done, invalid, OTHER_BUSINESS, type Result, refused } from '../result'
-import type { DoneFollowUpInput, PromiseFollowUpInput } from './schema'
-
-export type FollowUpReason = 'not-found' | 'already-done'
-type FollowUpResult = Promise<Result<{ followUpId: string }, FollowUpReason>>
+import { type CommandContext, defineCommand } from '../frame/command'
+import { asDay, asDbDate } from '../frame/days'
+import { done, invalid, refused } from '../frame/result'
+import { doneFollowUpSchema, promiseFollowUpSchema } from './schema'
 
 /** Writes down a promise: what, for which tank, by which day, by whom. The follow-up's id is the command's. */
-export function promiseFollowUp(actor: Actor, input: PromiseFollowUpInput): FollowUpResult {
-  return changeFollowUps(actor, 'follow-up.promise', input, async (context) => {
-    const { tx, commandId } = context
+export const promiseFollowUp = defineCommand(
+  { kind: 'follow-up.promise', may: 'visit.log', schema: promiseFollowUpSchema },
+  async (context, input) => {
+    const { tx, actor, commandId } = context
     const { businessId } = actor
     const { tankId, what, dueOn } = input
-    const visit = input.visitId === '' ? null : await findVisit(context, actor, input.visitId)
+    const visit = input.visitId === '' ? null : await findVisit(context, input.visitId)
     if (visit === undefined || (visit && visit.tankId !== tankId))
       return refused('not-found', 'This visit is not here any more. Reload the page.')
     const tank = await tx.tank.findFirst({ where: { businessId, id: tankId, mergedIntoId: null } })
     if (!tank) return invalid({ tankId: ['This tank is not in the register any more. Choose another.'] })
     const personId = input.personId === '' ? null : input.personId
-    if (personId !== null && !(await isHere(context, actor, personId)))
+    if (personId !== null && !(await isHere(context, personId)))
       return invalid({ personId: ['This person cannot keep a promise any more. Choose another.'] })
     await tx.followUp.create({
       data: {
@@ -36,15 +31,16 @@ export function promiseFollowUp(actor: Actor, input: PromiseFollowUpInput): Foll
         personId,
       },
     })
-    await audit(context, actor, 'promise', commandId, { what, dueOn, personId })
+    await context.audit('follow_up', commandId, 'promise', undefined, { what, dueOn, personId })
     return done({ followUpId: commandId })
-  })
-}
+  },
+)
 
 /** Says that a promise is kept, by whom and when. A second time is refused: the first word stands. */
-export function doneFollowUp(actor: Actor, input: DoneFollowUpInput): FollowUpResult {
-  return changeFollowUps(actor, 'follow-up.done', input, async (context) => {
-    const { tx, madeAt } = context
+export const doneFollowUp = defineCommand(
+  { kind: 'follow-up.done', may: 'visit.log', schema: doneFollowUpSchema },
+  async (context, input) => {
+    const { tx, actor, madeAt } = context
     const { businessId, personId } = actor
     const { followUpId, note } = input
     const { count } = await tx.followUp.updateMany({
@@ -57,25 +53,12 @@ export function doneFollowUp(actor: Actor, input: DoneFollowUpInput): FollowUpRe
         return refused('already-done', `This was kept on ${asDay(there.doneAt)} already. Reload the page.`)
       return refused('not-found', 'This promise is not here any more. Reload the page.')
     }
-    await audit(context, actor, 'done', followUpId, { note })
+    await context.audit('follow_up', followUpId, 'done', undefined, { note })
     return done({ followUpId })
-  })
-}
+  },
+)
 
-async function changeFollowUps<Input extends { commandId: string; businessId: string } & Prisma.InputJsonObject>(
-  actor: Actor,
-  kind: string,
-  input: Input,
-  apply: (context: CommandContext) => FollowUpResult,
-): FollowUpResult {
-  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
-  // Technicians promise things on their visits, and keep them.
-  if (!mayDo(actor.roles, 'visit.log'))
-    return { ok: false, reason: 'not-allowed', words: 'Only the owner and technicians look after promises.' }
-  return runCommand(actor, { id: input.commandId, kind, payload: input }, apply)
-}
-
-async function findVisit({ tx }: CommandContext, actor: Actor, visitId: string) {
+async function findVisit({ tx, actor }: CommandContext, visitId: string) {
   const visit = await tx.visit.findUnique({
     where: { businessId_id: { businessId: actor.businessId, id: visitId } },
     select: { id: true, tankId: true, clientId: true },
@@ -83,13 +66,9 @@ async function findVisit({ tx }: CommandContext, actor: Actor, visitId: string) 
   return visit ?? undefined
 }
 
-async function isHere({ tx }: CommandContext, actor: Actor, personId: string): Promise<boolean> {
+async function isHere({ tx, actor }: CommandContext, personId: string): Promise<boolean> {
   const found = await tx.person.count({
     where: { businessId: actor.businessId, id: personId, archivedAt: null, mergedIntoId: null },
   })
   return found > 0
-}
-
-function audit(context: CommandContext, actor: Actor, action: string, entityId: string, after: Prisma.InputJsonObject) {
-  return writeAudit(context, actor, { id: context.commandId, action, entity: 'follow_up', entityId, after })
 }

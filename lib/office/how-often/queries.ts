@@ -1,17 +1,14 @@
 import 'server-only'
-import { type CentralInterval, fitDelayTime } from '@/lib/science'
+import { type CentralInterval, fitDelayTime, type InspectionGap } from '@/lib/science'
 import { DELAY_PRIOR, type HowOften, howOften, missingForHowOften, type VisitingCosts } from '@/lib/trade'
-import { type Actor, inBusiness } from '../actor'
-import { dayOf, isoOfDay, todayIn } from '../due/days'
-import { moneyInWords } from '../due/money-in-words'
-import { readCadences } from '../due/read-history'
-import { tanksAtEvenSteps } from '../tanks/tanks-at-even-steps'
+import { type Actor, inBusiness } from '../frame/actor'
+import { answerTo, type Question } from '../frame/stored-answer'
+import { dayOf, isoOfDay, todayIn } from '../lanes/day-numbers'
+import { moneyInWords } from '../lanes/money-in-words'
+import { readCadences } from '../lanes/read-history'
 import { readVisitingCosts } from './read-costs'
-import { type LeftOutVisits, readGaps, readLeftOutVisits, type TankGaps } from './read-gaps'
+import { inspectedTanks, type LeftOutVisits, ROUTE_GAPS, readGaps, readLeftOutVisits } from './read-gaps'
 import { readObjections } from './read-objections'
-
-/** Tanks that say what there is to say about the delay, beside the tank that is asked for. */
-const TANKS_ENOUGH = 400
 
 export type HowOftenPage = {
   tank: { id: string; name: string; clientId: string; clientName: string }
@@ -58,13 +55,19 @@ export function howOftenAt(actor: Actor, tankId: string, now: Date): Promise<How
     })
     if (!tank) return null
     const today = new Date(todayIn(tank.business.timeZone, now))
-    const tankIds = [...new Set([tankId, ...(await tanksAtEvenSteps(tx, businessId, TANKS_ENOUGH))])]
-    const gaps = await readGaps(tx, businessId, dayOf(today), tankIds)
+    const [own] = await readGaps(tx, businessId, dayOf(today), [tankId])
+    const known = await answerTo(tx, businessId, ROUTE_GAPS, now)
+    const onRoute = inspectedTanks(known?.answer ?? [])
+    const gaps = [...(own ? [own] : []), ...onRoute.filter((other) => other.tankId !== tankId)]
     const presentDays = (await readCadences(tx, businessId, [tankId]))(tankId)
     const tankCosts = (await readVisitingCosts(tx, businessId, [tankId], today))(tankId)
-    const own = gaps.find((one) => one.tankId === tankId)
     const route = countRoute(gaps)
-    const missing = own === undefined ? 'There are no two visits of ours to this tank yet.' : missingForHowOften(route)
+    const missing =
+      own === undefined
+        ? 'There are no two visits of ours to this tank yet.'
+        : known === null
+          ? 'What the other tanks tell is still being worked out. Look again in a minute.'
+          : missingForHowOften(route)
     const fit = missing === null ? fitDelayTime(unitsOf(gaps), DELAY_PRIOR) : null
     const unit = fit?.units.find((one) => one.unit === tankId)
     const { costs } = tankCosts
@@ -108,16 +111,22 @@ export type CadenceList = {
   route: HowOftenPage['route']
   missing: string | null
   meanDelayDays: CentralInterval | null
-  /** Where another cadence would pay first, most certain first. */
+  /** Where another cadence would pay first, most certain first; so many of all that were weighed. */
   rows: CadenceRow[]
+  weighed: number
+  toChange: number
   /** Tanks without two visits of ours. */
   silent: number
 }
 
+const ROWS_SHOWN = 100
+
 /** All tanks, those first where another cadence would pay. */
-export function cadences(actor: Actor, now: Date): Promise<CadenceList> {
-  const { businessId } = actor
-  return inBusiness(actor, async (tx) => {
+export const CADENCE_LIST: Question<CadenceList> = {
+  name: 'cadence-list',
+  shape: 1,
+  freshForMs: 36 * 3_600_000,
+  workOut: async (tx, businessId, now) => {
     const business = await tx.business.findUniqueOrThrow({
       where: { id: businessId },
       select: { currency: true, locale: true, timeZone: true },
@@ -159,10 +168,16 @@ export function cadences(actor: Actor, now: Date): Promise<CadenceList> {
     const { currency, locale } = business
     return {
       ...{ currency, locale, route, missing, meanDelayDays: fit?.meanDelay ?? null },
-      rows: rows.sort(byWorth),
+      rows: rows.sort(byWorth).slice(0, ROWS_SHOWN),
+      ...{ weighed: rows.length, toChange: toChange.length },
       silent: fit ? tanks.length - rows.length : 0,
     }
-  })
+  },
+}
+
+/** The list; null where it is not worked out yet. */
+export function cadences(actor: Actor, now: Date): Promise<CadenceList | null> {
+  return inBusiness(actor, async (tx) => (await answerTo(tx, actor.businessId, CADENCE_LIST, now))?.answer ?? null)
 }
 
 /** Where the costs of a failure were stated the answer rests on more than the drive out, so those stand first among equals. */
@@ -173,7 +188,9 @@ function byWorth(row: CadenceRow, otherRow: CadenceRow): number {
   return other.cheapest.chanceCheaper - one.cheapest.chanceCheaper || other.saving - one.saving
 }
 
-function countRoute(gaps: readonly TankGaps[]): HowOftenPage['route'] {
+type InspectedTank = { tankId: string; gaps: readonly InspectionGap[] }
+
+function countRoute(gaps: readonly InspectedTank[]): HowOftenPage['route'] {
   const all = gaps.flatMap((tank) => tank.gaps)
   return {
     tanks: gaps.length,
@@ -183,7 +200,7 @@ function countRoute(gaps: readonly TankGaps[]): HowOftenPage['route'] {
   }
 }
 
-const unitsOf = (gaps: readonly TankGaps[]) => gaps.map(({ tankId, gaps: own }) => ({ unit: tankId, gaps: own }))
+const unitsOf = (gaps: readonly InspectedTank[]) => gaps.map(({ tankId, gaps: own }) => ({ unit: tankId, gaps: own }))
 
 function perYear({ median, lower, upper }: CentralInterval): CentralInterval {
   return { median: median * DAYS_PER_YEAR, lower: lower * DAYS_PER_YEAR, upper: upper * DAYS_PER_YEAR }

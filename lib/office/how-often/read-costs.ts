@@ -1,7 +1,8 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { defaultCosts, type VisitingCosts, visitingCosts } from '@/lib/trade'
-import { readClientCosts } from '../due/read-choices'
+import { readClientCosts } from '../lanes/read-choices'
+import { readLabourPerMinute } from '../lanes/read-history'
 
 /** Work of an ordinary kind, where the business has stated no costs. Common practice, no source. */
 const USUAL_WORK_MINUTES = 15
@@ -38,13 +39,15 @@ export async function readVisitingCosts(
   })
   const minutes = new Map(agreements.map(({ tankId, visitMinutes }) => [tankId, visitMinutes]))
   const clientCostOf = await readClientCosts(tx, businessId, tankIds)
-  const start = defaultCosts({ minutes: USUAL_WORK_MINUTES, announcesItself: false })
+  const perMinute = await readLabourPerMinute(tx, businessId)
+  const start = defaultCosts({ minutes: USUAL_WORK_MINUTES, announcesItself: false, perMinute })
   return (tankId) => {
     const client = clientCostOf(tankId)
     const visitMinutes = minutes.get(tankId) ?? USUAL_VISIT_MINUTES
     return {
       costs: visitingCosts({
         visitMinutes,
+        perMinute,
         found: stated?.foundMinor ?? start.found,
         callOut: stated?.callOutMinor ?? start.callOut,
         client,

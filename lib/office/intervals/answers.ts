@@ -1,9 +1,9 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
-import { taskName } from '../due/due-items'
-import { classWords } from '../due/lane-views'
 import { ownNames } from '../due/queries'
+import { type Actor, inBusiness } from '../frame/actor'
+import { taskName } from '../lanes/due-items'
+import { classWords } from '../lanes/lane-views'
 
 /** What the owner said of an interval at one time, at one device or many. */
 export type Answer = {
@@ -52,7 +52,7 @@ export function answersGiven(actor: Actor): Promise<Answer[]> {
     const names = await ownNames(tx, businessId)
     return rows.map(({ careTask, equipmentClass, ...row }) => ({
       ...row,
-      taskName: taskName(careTask),
+      taskName: taskName(careTask, names),
       className: classWords(equipmentClass, names),
     }))
   })

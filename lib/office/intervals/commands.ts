@@ -1,43 +1,28 @@
 import 'server-only'
-import type { z } from 'zod'
 import { Prisma } from '@/generated/prisma/client'
 import { newId } from '@/lib/new-id'
 import { findMode, findTask } from '@/lib/trade'
-import type { Actor } from '../actor'
-import { type AuditedContext, audited } from '../audited'
-import { runCommand } from '../command'
-import { touchLanes, touchTanks } from '../due/commands'
-import { dateOfDay, dayOf, todayIn } from '../due/days'
-import { storedProposalSchema } from '../due/stored-reason'
+import { todayOf } from '../frame/business-day'
+import { defineCommand } from '../frame/command'
+import { asDbDate } from '../frame/days'
+import { done, invalid, refused } from '../frame/result'
+import { recomputeDue, recomputeDueAtTanks } from '../lanes/commands'
+import { storedProposalSchema } from '../lanes/stored-reason'
 import { amountTextToMinor } from '../money/currency'
-import { mayDo } from '../people/role-actions'
-import { done, invalid, OTHER_BUSINESS, type Result, refused } from '../result'
-import type { clientCostSchema, decideSchema, setIntervalSchema } from './schema'
+import { clientCostSchema, decideSchema, setIntervalSchema } from './schema'
 
-export type IntervalReason = 'changed' | 'not-found' | 'beyond-limit'
-
-/** Answer to anybody else. */
-export const NOT_OWNER = {
-  ok: false,
-  reason: 'not-allowed',
-  words: 'Only the owner sets intervals and costs.',
-} as const
 const DAYS_PER_WEEK = 7
 
 /**
  * The owner takes or declines a proposed interval at some devices. What was proposed must still be proposed: where new visits have
  * changed the answer meanwhile nothing is taken and the words say so. The due dates follow at once.
  */
-export async function decideInterval(
-  actor: Actor,
-  input: z.output<typeof decideSchema>,
-): Promise<Result<{ devices: number }, IntervalReason>> {
-  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
-  if (!mayDo(actor.roles, 'due.change')) return NOT_OWNER
-  const { businessId } = actor
-  const { commandId, careTask, decision, equipmentIds } = input
-  return runCommand(actor, { id: commandId, kind: 'interval.decide', payload: input }, async (command) => {
-    const context = audited(command, actor)
+export const decideInterval = defineCommand(
+  { kind: 'interval.decide', may: 'due.change', schema: decideSchema },
+  async (context, input) => {
+    const { actor } = context
+    const { businessId } = actor
+    const { commandId, careTask, decision, equipmentIds } = input
     const items = await context.tx.dueItem.findMany({
       where: { businessId, careTask, equipmentId: { in: equipmentIds }, proposal: { not: Prisma.DbNull } },
       orderBy: { equipmentId: 'asc' },
@@ -52,7 +37,7 @@ export async function decideInterval(
         'changed',
         'New records have changed what is proposed at some of these tanks. Look again, then decide.',
       )
-    const decidedOn = await todayOf(context)
+    const decidedOn = asDbDate(await todayOf(context))
     await context.tx.intervalChoice.createMany({
       data: standing.map(({ item, proposal }) => ({
         ...{ businessId, id: newId(), equipmentId: item.equipmentId, careTask, decision, decidedOn, commandId },
@@ -66,23 +51,19 @@ export async function decideInterval(
         personId: actor.personId,
       })),
     })
-    await touchLanes(context.tx, businessId, equipmentIds)
+    await recomputeDue(context.tx, businessId, equipmentIds)
     await context.audit('interval_choice', commandId, decision, undefined, { ...input })
     return done({ devices: standing.length })
-  })
-}
+  },
+)
 
 /** The owner sets an interval of their own for one task on one device. An age limit stays what it is. */
-export async function setInterval(
-  actor: Actor,
-  input: z.output<typeof setIntervalSchema>,
-): Promise<Result<{ equipmentId: string }, IntervalReason>> {
-  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
-  if (!mayDo(actor.roles, 'due.change')) return NOT_OWNER
-  const { businessId } = actor
-  const { commandId, equipmentId, careTask, weeks } = input
-  return runCommand(actor, { id: commandId, kind: 'interval.set', payload: input }, async (command) => {
-    const context = audited(command, actor)
+export const setInterval = defineCommand(
+  { kind: 'interval.set', may: 'due.change', schema: setIntervalSchema },
+  async (context, input) => {
+    const { actor } = context
+    const { businessId } = actor
+    const { commandId, equipmentId, careTask, weeks } = input
     const item = await context.tx.dueItem.findUnique({
       where: { businessId_equipmentId_careTask: { businessId, equipmentId, careTask } },
     })
@@ -99,28 +80,24 @@ export async function setInterval(
       data: {
         ...{ businessId, id: commandId, equipmentId, careTask, decision: 'accepted', intervalDays, commandId },
         formerDays: item.intervalDays,
-        decidedOn: await todayOf(context),
+        decidedOn: asDbDate(await todayOf(context)),
         modelVersion: item.modelVersion,
         personId: actor.personId,
       },
     })
-    await touchLanes(context.tx, businessId, [equipmentId])
+    await recomputeDue(context.tx, businessId, [equipmentId])
     await context.audit('interval_choice', commandId, 'set', { intervalDays: item.intervalDays }, { intervalDays })
     return done({ equipmentId })
-  })
-}
+  },
+)
 
 /** States what a need costs more at one client. The dates of their tanks are worked out again. */
-export async function setClientCost(
-  actor: Actor,
-  input: z.output<typeof clientCostSchema>,
-): Promise<Result<{ clientId: string }, IntervalReason>> {
-  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
-  if (!mayDo(actor.roles, 'due.change')) return NOT_OWNER
-  const { businessId } = actor
-  const { commandId, clientId } = input
-  return runCommand(actor, { id: commandId, kind: 'client.cost', payload: input }, async (command) => {
-    const context = audited(command, actor)
+export const setClientCost = defineCommand(
+  { kind: 'client.cost', may: 'due.change', schema: clientCostSchema },
+  async (context, input) => {
+    const { actor } = context
+    const { businessId } = actor
+    const { commandId, clientId } = input
     const client = await context.tx.client.findUnique({
       where: { businessId_id: { businessId, id: clientId } },
       select: { business: { select: { currency: true } }, tanks: { select: { id: true } } },
@@ -147,24 +124,15 @@ export async function setClientCost(
     await context.tx.clientCost.create({
       data: { ...{ businessId, id: commandId, clientId, commandId }, ...after, madeAt: context.madeAt },
     })
-    await touchTanks(
+    await recomputeDueAtTanks(
       context.tx,
       businessId,
       client.tanks.map((tank) => tank.id),
     )
     await context.audit('client_cost', commandId, 'set', undefined, { clientId, ...after })
     return done({ clientId })
-  })
-}
-
-/** The day of a command where the business is. */
-export async function todayOf({ tx, actor, madeAt }: AuditedContext): Promise<Date> {
-  const { timeZone } = await tx.business.findUniqueOrThrow({
-    where: { id: actor.businessId },
-    select: { timeZone: true },
-  })
-  return dateOfDay(dayOf(new Date(todayIn(timeZone, madeAt))))
-}
+  },
+)
 
 /** The shortest age limit among all that the work renews, the fault that is due now included; Infinity where there is none. */
 function ageLimitWeeksOf(careTask: string, failureMode: string): number {

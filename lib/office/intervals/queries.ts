@@ -1,11 +1,11 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
-import { taskName } from '../due/due-items'
-import { classWords } from '../due/lane-views'
+import { proposalsOf } from '../due/count-proposals'
 import { ownNames } from '../due/queries'
 import { type SavingView, savingView } from '../due/saving-view'
-import { storedProposalSchema } from '../due/stored-reason'
-import { proposalsOf } from './count-proposals'
+import { type Actor, inBusiness } from '../frame/actor'
+import { taskName } from '../lanes/due-items'
+import { classWords } from '../lanes/lane-views'
+import { storedProposalSchema } from '../lanes/stored-reason'
 
 /** One question to the owner: another interval for one task at these devices. */
 export type ProposalGroup = {
@@ -50,7 +50,7 @@ export function proposedIntervals(
       const { intervalDays, formerDays, saving } = storedProposalSchema.parse(item.proposal)
       const key = `${item.careTask} ${formerDays} ${intervalDays}`
       const group = groups.get(key) ?? {
-        ...{ careTask: item.careTask, taskName: taskName(item.careTask), intervalDays, formerDays },
+        ...{ careTask: item.careTask, taskName: taskName(item.careTask, names), intervalDays, formerDays },
         className: classWords(item.equipmentClass, names),
         saving: { mean: 0, lower: 0, upper: 0, chance: 1 },
         devices: [],

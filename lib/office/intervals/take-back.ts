@@ -1,14 +1,11 @@
 import 'server-only'
-import type { z } from 'zod'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '../actor'
-import { audited } from '../audited'
-import { runCommand } from '../command'
-import { touchLanes } from '../due/commands'
-import { mayDo } from '../people/role-actions'
-import { done, OTHER_BUSINESS, type Result, refused } from '../result'
-import { type IntervalReason, NOT_OWNER, todayOf } from './commands'
-import type { takeBackSchema } from './schema'
+import { todayOf } from '../frame/business-day'
+import { defineCommand } from '../frame/command'
+import { asDbDate } from '../frame/days'
+import { done, refused } from '../frame/result'
+import { recomputeDue } from '../lanes/commands'
+import { takeBackSchema } from './schema'
 
 type Standing = {
   equipmentId: string
@@ -24,17 +21,12 @@ type Standing = {
  * Turns an answer round where nothing was said since: what was accepted goes back to the interval before, what was declined is taken after all. A further row says
  * so, and the due dates follow at once.
  */
-export async function takeBackAnswer(
-  actor: Actor,
-  input: z.output<typeof takeBackSchema>,
-): Promise<Result<{ devices: number }, IntervalReason>> {
-  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
-  if (!mayDo(actor.roles, 'due.change')) return NOT_OWNER
-  const { businessId, personId } = actor
-  const { commandId, answerId } = input
-  return runCommand(actor, { id: commandId, kind: 'interval.take-back', payload: input }, async (command) => {
-    const context = audited(command, actor)
-    const { tx } = context
+export const takeBackAnswer = defineCommand(
+  { kind: 'interval.take-back', may: 'due.change', schema: takeBackSchema },
+  async (context, input) => {
+    const { tx, actor } = context
+    const { businessId, personId } = actor
+    const { commandId, answerId } = input
     const standing = await tx.$queryRaw<Standing[]>`
       SELECT choice.equipment_id AS "equipmentId", choice.care_task AS "careTask", choice.failure_mode AS "failureMode",
         choice.decision, choice.interval_days AS "intervalDays", choice.former_days AS "formerDays",
@@ -50,7 +42,7 @@ export async function takeBackAnswer(
       ORDER BY choice.equipment_id`
     if (standing.length === 0)
       return refused('changed', 'Something else was decided since. Reload the page and change the newest answer.')
-    const decidedOn = await todayOf(context)
+    const decidedOn = asDbDate(await todayOf(context))
     await tx.intervalChoice.createMany({
       data: standing.map(({ decision, intervalDays, formerDays, ...said }) => {
         const [to, from] = decision === 'accepted' ? [formerDays, intervalDays] : [intervalDays, formerDays]
@@ -64,12 +56,12 @@ export async function takeBackAnswer(
       JOIN equipment holder ON holder.business_id = chosen.business_id AND holder.slot_id = chosen.slot_id
         AND holder.removed_on IS NULL
       WHERE chosen.business_id = ${businessId}::uuid AND chosen.id = ANY (${standing.map(({ equipmentId }) => equipmentId)}::uuid[])`
-    await touchLanes(
+    await recomputeDue(
       tx,
       businessId,
       holders.map(({ id }) => id),
     )
     await context.audit('interval_choice', commandId, 'take-back', { answerId }, { devices: standing.length })
     return done({ devices: standing.length })
-  })
-}
+  },
+)

@@ -1,12 +1,14 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type Drivers, findDrivers, findMode } from '@/lib/trade'
-import { type Actor, inBusiness } from '../actor'
-import { classWords, modeWords } from '../due/lane-views'
-import { type PairKnowledge, readKnowledge, sourceOf, startingLife } from '../due/life-models'
 import { ownNames } from '../due/queries'
-import { type LifeCurves, lifeCurves } from './life-curves'
-import { type Interval, shapeWords, typicalLife } from './life-words'
+import { type Actor, inBusiness } from '../frame/actor'
+import { answerTo, type Question } from '../frame/stored-answer'
+import { classWords, modeWords } from '../lanes/lane-views'
+import { type LifeCurves, lifeCurves } from '../lanes/life-curves'
+import { type PairKnowledge, readKnowledge, sourceOf, startingLife } from '../lanes/life-models'
+import { type Interval, shapeWords, typicalLife } from '../lanes/life-words'
+import { pairKey } from '../lanes/pair-key'
 import { namesOfPeople, readPairLives, withSurroundings } from './read-driver-lives'
 
 export type LearnedRow = {
@@ -85,20 +87,64 @@ export type LearnedPair = LearnedRow & {
   madeOn: string
   cutoffOn: string
   locale: string
-  tanks: number
+  /** With a life of it; null: not counted yet. */
+  tanks: number | null
   sign: string
   lookNeeded: string | null
   shapeInterval: Interval | null
-  curves: LifeCurves
-  drivers: Drivers
+  /** Null: not worked out yet. */
+  curves: LifeCurves | null
+  drivers: Drivers | null
   /** Median weeks of a typical tank by version, oldest first, thinned. */
   trend: { date: string; value: number; version: number }[]
 }
 
 const VERSIONS_SHOWN = 24
 
+type Pair = { equipmentClass: string; failureMode: string }
+type ReadFromLives = { tanks: number; curves: LifeCurves; drivers: Drivers }
+
+/** What every life of a class × mode says together, by `pairKey`; of one pair where only that is asked. */
+export const LEARNED_PAIRS: Question<Record<string, ReadFromLives>, Pair> = {
+  name: 'learned-pairs',
+  shape: 1,
+  freshForMs: 36 * 3_600_000,
+  workOut: async (tx, businessId, _now, only) => {
+    const pairs =
+      only === undefined
+        ? await tx.lifeModel.findMany({
+            where: { businessId },
+            distinct: ['equipmentClass', 'failureMode'],
+            select: { equipmentClass: true, failureMode: true },
+          })
+        : [only]
+    const known: Record<string, ReadFromLives> = {}
+    for (const pair of pairs) known[pairKey(pair)] = await readFromLives(tx, businessId, pair)
+    return known
+  },
+}
+
+async function readFromLives(tx: Transaction, businessId: string, pair: Pair): Promise<ReadFromLives> {
+  const model = await tx.lifeModel.findFirst({ where: { businessId, ...pair }, orderBy: { version: 'desc' } })
+  const start = startingLife(pair.failureMode)
+  const fitted = { shape: model?.shape ?? start.shape, scale: model?.scaleDays ?? start.scaleDays }
+  const lives = await readPairLives(tx, businessId, pair)
+  const around = await withSurroundings(tx, businessId, pair, lives)
+  const nameOf = await namesOfPeople(tx, businessId, around)
+  return {
+    tanks: new Set(lives.map(({ tankId }) => tankId)).size,
+    curves: lifeCurves(fitted, lives),
+    drivers: withoutIdle(findDrivers(around, nameOf)),
+  }
+}
+
 /** All that is known of one class × mode. Null when no model has seen it. */
-export function learnedOf(actor: Actor, equipmentClass: string, failureMode: string): Promise<LearnedPair | null> {
+export function learnedOf(
+  actor: Actor,
+  equipmentClass: string,
+  failureMode: string,
+  now: Date,
+): Promise<LearnedPair | null> {
   const { businessId } = actor
   const pair = { equipmentClass, failureMode }
   return inBusiness(actor, async (tx) => {
@@ -106,24 +152,21 @@ export function learnedOf(actor: Actor, equipmentClass: string, failureMode: str
     if (!model) return null
     const business = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { locale: true } })
     const names = await ownNames(tx, businessId)
-    const lives = await readPairLives(tx, businessId, pair)
-    const around = await withSurroundings(tx, businessId, pair, lives)
-    const nameOf = await namesOfPeople(tx, businessId, around)
     const knowledge = readKnowledge(model.parameters)
-    const start = startingLife(failureMode)
-    const fitted = { shape: model.shape ?? start.shape, scale: model.scaleDays ?? start.scaleDays }
+    const answered = await answerTo(tx, businessId, LEARNED_PAIRS, now, pair)
+    const fromLives = answered?.answer[pairKey(pair)]
     return {
       ...rowOf(model, names),
       version: model.version,
       madeOn: dayText(model.madeAt),
       cutoffOn: dayText(model.cutoffOn),
       locale: business.locale,
-      tanks: new Set(lives.map(({ tankId }) => tankId)).size,
+      tanks: fromLives?.tanks ?? null,
       sign: findMode(failureMode)?.sign ?? '',
       lookNeeded: findMode(failureMode)?.lookNeeded ?? null,
       shapeInterval: knowledge ? typicalLife(knowledge.model).shape : null,
-      curves: lifeCurves(fitted, lives),
-      drivers: withoutIdle(findDrivers(around, nameOf)),
+      curves: fromLives?.curves ?? null,
+      drivers: fromLives?.drivers ?? null,
       trend: await trendOf(tx, businessId, pair),
     }
   })

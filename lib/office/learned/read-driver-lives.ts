@@ -1,12 +1,12 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type DriverLife, livesForPlainFit, tasksOf } from '@/lib/trade'
-import { dayOf } from '../due/days'
-import { loadLife } from '../due/derive'
-import { readCadences } from '../due/read-history'
-import { storedLivesSchema } from '../due/stored-reason'
-import { TANK_TRAIT_COLUMNS } from '../tanks/tank-traits'
-import { evenTanks } from './life-curves'
+import { dayOf } from '../lanes/day-numbers'
+import { loadLife } from '../lanes/derive'
+import { evenTanks } from '../lanes/life-curves'
+import { readCadences } from '../lanes/read-history'
+import { storedLivesSchema } from '../lanes/stored-reason'
+import { TANK_TRAIT_COLUMNS } from '../lanes/tank-traits'
 
 /** Lives that a test of what drives them takes, and quick enough for a page. */
 const LIVES_TESTED = 1500

@@ -1,20 +1,22 @@
 import 'server-only'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '../actor'
-import type { AuditedContext } from '../audited'
-import { asDbDate } from '../clients/days'
-import { done, invalid, refused } from '../result'
-import { changeLots, type LotResult, NO_LOT } from './lots-command'
-import type { AddLotInput, EditLotInput, TakeBackUseInput, TickLotInput } from './schema'
+import type { Actor } from '../frame/actor'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { asDbDate } from '../frame/days'
+import { done, invalid, refused } from '../frame/result'
+import { addLotSchema, editLotSchema, takeBackUseSchema, tickLotSchema } from './schema'
+
+const NO_LOT = refused('not-found', 'This lot is not in the list any more. Reload the page.')
 
 const dateOrNull = (day: string) => (day === '' ? null : asDbDate(day))
 
 const LABEL_TAKEN = invalid({ label: ['There is a lot with this label already.'] })
 
 /** Writes down a lot. Its id is the command's. A second one of the same kind and label in use is refused: it would be the same lot. */
-export function addLot(actor: Actor, input: AddLotInput): LotResult<{ lotId: string }> {
-  return changeLots(actor, 'lot.add', input, async (context) => {
-    const { tx, commandId } = context
+export const addLot = defineCommand(
+  { kind: 'lot.add', may: 'parts.change', schema: addLotSchema },
+  async (context, input) => {
+    const { tx, actor, commandId } = context
     const { businessId } = actor
     const { kind, label, receivedOn, note } = input
     const same = await tx.lot.findFirst({ where: { businessId, kind, label, archivedAt: null } })
@@ -24,13 +26,14 @@ export function addLot(actor: Actor, input: AddLotInput): LotResult<{ lotId: str
     })
     await context.audit('lot', lot.id, 'add', undefined, lot)
     return done({ lotId: lot.id })
-  })
-}
+  },
+)
 
 /** Changes what is known of a lot; used up, it is no longer offered at visits. */
-export function editLot(actor: Actor, input: EditLotInput): LotResult<{ lotId: string }> {
-  return changeLots(actor, 'lot.edit', input, async (context) => {
-    const { tx } = context
+export const editLot = defineCommand(
+  { kind: 'lot.edit', may: 'parts.change', schema: editLotSchema },
+  async (context, input) => {
+    const { tx, actor } = context
     const { lotId, label, receivedOn, usedUpOn, note } = input
     const where = { businessId_id: { businessId: actor.businessId, id: lotId } }
     const before = await tx.lot.findUnique({ where })
@@ -43,13 +46,14 @@ export function editLot(actor: Actor, input: EditLotInput): LotResult<{ lotId: s
     const after = await tx.lot.update({ where, data })
     await context.audit('lot', lotId, 'edit', before, after)
     return done({ lotId })
-  })
-}
+  },
+)
 
 /** One lot at several tanks on one day, from the desk. Where it stands for that day already nothing is added. */
-export function tickLot(actor: Actor, input: TickLotInput): LotResult<{ lotId: string; added: number }> {
-  return changeLots(actor, 'lot.use', input, async (context) => {
-    const { tx } = context
+export const tickLot = defineCommand(
+  { kind: 'lot.use', may: 'parts.change', schema: tickLotSchema },
+  async (context, input) => {
+    const { tx, actor } = context
     const { businessId } = actor
     const { lotId, usedOn } = input
     const lot = await tx.lot.findUnique({ where: { businessId_id: { businessId, id: lotId } } })
@@ -63,13 +67,13 @@ export function tickLot(actor: Actor, input: TickLotInput): LotResult<{ lotId: s
     if (tanks.length === 0) return invalid({ tankIds: ['These tanks are not in the register any more.'] })
     const uses = tanks.map(({ id }) => ({ lotId, tankId: id, visitId: null, usedOn: asDbDate(usedOn) }))
     return done({ lotId, added: await addUses(context, actor, uses) })
-  })
-}
+  },
+)
 
 type Use = { lotId: string; tankId: string; visitId: string | null; usedOn: Date }
 
 async function addUses(
-  { tx, commandId }: AuditedContext,
+  { tx, commandId }: CommandContext,
   { businessId }: Actor,
   uses: readonly Use[],
 ): Promise<number> {
@@ -92,8 +96,9 @@ async function addUses(
 }
 
 /** A tick at the wrong tank: a further row says that it was none. What was ticked stays in the past. */
-export function takeBackUse(actor: Actor, input: TakeBackUseInput): LotResult<{ lotId: string }> {
-  return changeLots(actor, 'lot.take-back', input, async ({ tx, commandId }) => {
+export const takeBackUse = defineCommand(
+  { kind: 'lot.take-back', may: 'parts.change', schema: takeBackUseSchema },
+  async ({ tx, actor, commandId }, input) => {
     const { businessId } = actor
     const use = await tx.lotUse.findFirst({ where: { businessId, id: input.useId, correctedBy: { is: null } } })
     if (!use) return refused('not-found', 'This entry is not in the list any more. Reload the page.')
@@ -102,5 +107,5 @@ export function takeBackUse(actor: Actor, input: TakeBackUseInput): LotResult<{ 
     const row = { businessId, lotId, tankId, visitId, usedOn, commandId }
     await tx.lotUse.create({ data: { ...row, id: commandId, correctsId: use.id, isTakenBack: true } })
     return done({ lotId })
-  })
-}
+  },
+)

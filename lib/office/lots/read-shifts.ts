@@ -1,14 +1,17 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { findLotShifts, LOT_WINDOW_DAYS, type LotShift, type LotUse, QUANTITIES, type Quantity } from '@/lib/trade'
+import { dayIn } from '../frame/days'
+import type { Question } from '../frame/stored-answer'
+import { dayOf } from '../lanes/day-numbers'
 
 export type ReadLot = LotUse & { label: string }
 
 /** Lots last begun at a tank longer ago than this are history and no longer tested: each test makes the others' rule stricter. */
-export const LOTS_TESTED_DAYS = 365
+const LOTS_TESTED_DAYS = 365
 
 /** Where each lot was first used, and where the next one of its kind took over. */
-export async function readLotUses(
+async function readLotUses(
   tx: Transaction,
   businessId: string,
   sinceDay = Number.NEGATIVE_INFINITY,
@@ -58,7 +61,7 @@ async function readSeries(tx: Transaction, businessId: string, fromDay: number, 
 }
 
 /** Every lot × quantity that can be tested, of the lots of the last year, the shifts found first. The same answer on every page. */
-export async function readLotShifts(
+async function readLotShifts(
   tx: Transaction,
   businessId: string,
   todayDay: number,
@@ -70,4 +73,21 @@ export async function readLotShifts(
   const last = days.reduce((most, day) => Math.max(most, day))
   const series = await readSeries(tx, businessId, first - LOT_WINDOW_DAYS, last + LOT_WINDOW_DAYS)
   return { lots, shifts: findLotShifts(lots, series) }
+}
+
+export type LotFindings = { lots: { lot: string; label: string }[]; shifts: LotShift[] }
+
+/** What was found of each lot; the tanks' own changes only where something was. */
+export const LOT_FINDINGS: Question<LotFindings> = {
+  name: 'lot-findings',
+  shape: 1,
+  freshForMs: 3_600_000,
+  workOut: async (tx, businessId, now) => {
+    const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
+    const { lots, shifts } = await readLotShifts(tx, businessId, dayOf(new Date(dayIn(timeZone, now))))
+    return {
+      lots: lots.map(({ lot, label }) => ({ lot, label })),
+      shifts: shifts.map((shift) => (shift.found ? shift : { ...shift, changes: [] })),
+    }
+  },
 }

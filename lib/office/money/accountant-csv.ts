@@ -1,10 +1,9 @@
 /**
- * The accountant's file: one row for each invoice line, for a spreadsheet or a bookkeeping import.
- * UTF-8 with a byte order mark, CRLF, ISO dates, a point as decimal sign (RFC 4180 form; the mark is for spreadsheets).
+ * The accountant's file: one row for each invoice line. Every column that can be summed adds up to what the screen says: a credit note's
+ * quantities and amounts carry a minus, tax stands on its line, and no total of a document is repeated on its lines.
  */
-import { stringify } from 'csv-stringify/sync'
-import { minorToDecimalText } from './currency'
-import { type DecimalInput, exactDecimal, type TaxCategory } from './tax'
+import { type Columns, csvText, decimal, type FileDecimals, money, text } from './csv-file'
+import type { DecimalInput, TaxCategory } from './tax'
 
 export type AccountantLine = {
   documentNumber: string
@@ -22,37 +21,28 @@ export type AccountantLine = {
   placeName: string
   serviceStart: string
   serviceEnd: string
+  /** Quantity and amounts as on the document: a credit note's are positive there, and negative in the file. */
   quantity: DecimalInput
   unit: string
   unitPrice: DecimalInput
-  /** Amounts as on the document: a credit note's are positive there, and negative in the file (`signed`). */
   netMinor: number
+  taxMinor: number
   taxCategory: TaxCategory
   ratePercent: DecimalInput
   exemptionReason: string
   currency: string
-  /** Totals of the whole document, the same on each of its rows; tax is reckoned per document, not per line. */
-  documentNetMinor: number
-  documentTaxMinor: number
-  documentGrossMinor: number
-  documentPaidMinor: number
-  paymentState: 'unpaid' | 'part_paid' | 'paid' | 'overpaid'
-  /** Day of the last payment, ISO; empty text when none. */
-  lastPaidDate: string
 }
 
-type Cell = { text: string } | { figure: string }
+const minor = (line: AccountantLine, amountMinor: number) =>
+  money(line.documentType === 'credit_note' ? -amountMinor : amountMinor, line.currency)
 
-const text = (value: string): Cell => ({ text: value })
-const decimal = (value: DecimalInput): Cell => ({ figure: exactDecimal(value, 'figure').toFixed() })
-
-/** A credit note takes money back: its amounts carry a minus, so that a column of the file adds up to the turnover. */
-function signed(line: AccountantLine, amountMinor: number): Cell {
-  const value = line.documentType === 'credit_note' && amountMinor !== 0 ? -amountMinor : amountMinor
-  return { figure: minorToDecimalText(value, line.currency) }
+function quantity(line: AccountantLine) {
+  const cell = decimal(line.quantity)
+  if (line.documentType === 'invoice' || !('figure' in cell) || /^-?0(\.0*)?$/.test(cell.figure)) return cell
+  return { figure: cell.figure.startsWith('-') ? cell.figure.slice(1) : `-${cell.figure}` }
 }
 
-const COLUMNS: readonly (readonly [head: string, cell: (line: AccountantLine) => Cell])[] = [
+const COLUMNS: Columns<AccountantLine> = [
   ['document number', (line) => text(line.documentNumber)],
   ['document type', (line) => text(line.documentType === 'invoice' ? 'invoice' : 'credit note')],
   ['credits number', (line) => text(line.creditsNumber)],
@@ -66,42 +56,26 @@ const COLUMNS: readonly (readonly [head: string, cell: (line: AccountantLine) =>
   ['place', (line) => text(line.placeName)],
   ['service start', (line) => text(line.serviceStart)],
   ['service end', (line) => text(line.serviceEnd)],
-  ['quantity', (line) => decimal(line.quantity)],
+  ['quantity', quantity],
   ['unit', (line) => text(line.unit)],
   ['unit price', (line) => decimal(line.unitPrice)],
-  ['net', (line) => signed(line, line.netMinor)],
+  ['net', (line) => minor(line, line.netMinor)],
+  ['tax', (line) => minor(line, line.taxMinor)],
+  ['gross', (line) => minor(line, line.netMinor + line.taxMinor)],
   ['tax category', (line) => text(line.taxCategory)],
   ['tax rate', (line) => decimal(line.ratePercent)],
   ['exemption reason', (line) => text(line.exemptionReason)],
   ['currency', (line) => text(line.currency)],
-  ['document net', (line) => signed(line, line.documentNetMinor)],
-  ['document tax', (line) => signed(line, line.documentTaxMinor)],
-  ['document total', (line) => signed(line, line.documentGrossMinor)],
-  ['document paid', (line) => signed(line, line.documentPaidMinor)],
-  ['payment state', (line) => text(line.paymentState.replace('_', ' '))],
-  ['last paid', (line) => text(line.lastPaidDate)],
 ]
 
 export const ACCOUNTANT_COLUMNS: readonly string[] = COLUMNS.map(([head]) => head)
 
 /**
- * Text that a spreadsheet would take for a formula gets an apostrophe in front. Formulas begin with = + - @, a tab or a
- * carriage return (OWASP, "CSV Injection"), or one of the full-width signs; spaces and quotes before them do not help.
- */
-export function harmless(value: string): string {
-  return /^[\s'"\u200b\ufeff]*[=+\-@\uff1d\uff0b\uff0d\uff20\u2212]|^[\t\r\n]/.test(value) ? `'${value}` : value
-}
-
-/**
  * The file as text. Errors: RangeError when a quantity, price or rate is no number, or an amount no whole minor units.
  */
-export function accountantCsv(lines: readonly AccountantLine[]): string {
-  const rows = lines.map((line) =>
-    COLUMNS.map(([, cell]) => {
-      const made = cell(line)
-      // A figure has been through a number parser and may begin with a minus; everything else is somebody's text.
-      return 'figure' in made ? made.figure : harmless(made.text)
-    }),
-  )
-  return stringify([[...ACCOUNTANT_COLUMNS], ...rows], { bom: true, record_delimiter: 'windows' })
+export function accountantCsv(
+  lines: readonly AccountantLine[],
+  options: { isFirst?: boolean; decimals?: FileDecimals | undefined } = {},
+): string {
+  return csvText(COLUMNS, lines, options)
 }

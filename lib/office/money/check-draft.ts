@@ -1,4 +1,7 @@
 /** What stands in the way of issuing a draft, in words. Pure. */
+import type { UnprintableLetter } from '@/lib/platform/pdf/invoice-pdf'
+import { countryWords } from './country-words'
+import { addressLines, type PostalAddress } from './postal-address'
 import type { MoneyDocument } from './projection'
 import { exactDecimal, taxProblems } from './tax'
 import { invoiceTotals } from './totals'
@@ -16,6 +19,8 @@ export const LARGEST_MINOR = 2_147_483_647
 type Facts = { document: MoneyDocument; needsPurchaseOrder: boolean; legalName: string }
 
 const blank = (text: string) => text.trim() === ''
+const isEmpty = (address: PostalAddress) =>
+  addressLines(address, { home: address.country, language: 'en' }).length === 0
 
 function partyIssues({ document, legalName, needsPurchaseOrder }: Facts): DraftIssue[] {
   const { seller, buyer } = document
@@ -25,7 +30,7 @@ function partyIssues({ document, legalName, needsPurchaseOrder }: Facts): DraftI
   }
   add(blank(seller.name), 'seller-name-missing', true, 'The name of your business is missing. Add it in Settings.')
   add(
-    blank(seller.address),
+    isEmpty(seller.address),
     'seller-address-missing',
     true,
     'The address of your business is missing. Add it in Settings.',
@@ -37,16 +42,22 @@ function partyIssues({ document, legalName, needsPurchaseOrder }: Facts): DraftI
     `Your legal name is not set; the invoice says “${seller.name}”. Add it in Settings if the two differ.`,
   )
   add(
-    document.documentType === 'invoice' && blank(seller.iban),
+    document.documentType === 'invoice' && blank(seller.iban) && blank(seller.accountNumber),
     'account-missing',
     false,
     'No account is named to pay into. Add it in Settings.',
   )
   add(
-    blank(buyer.address),
+    isEmpty(buyer.address),
     'buyer-address-missing',
     false,
     `${buyer.name} has no address. Add a billing address on the client’s page.`,
+  )
+  add(
+    !isEmpty(buyer.address) && blank(buyer.address.place) && blank(buyer.address.postcode),
+    'buyer-place-missing',
+    false,
+    `The address of ${buyer.name} has no town and postcode in fields of their own. Move them there on the client’s page: some clients’ programs need them.`,
   )
   add(
     needsPurchaseOrder && blank(document.purchaseOrder),
@@ -89,9 +100,17 @@ function totalIssues(document: MoneyDocument): DraftIssue[] {
   return []
 }
 
+/** Letters that the paper cannot print: each would be a box or a � on an invoice that nobody can change any more. */
+export function letterIssues(letters: readonly UnprintableLetter[]): DraftIssue[] {
+  if (letters.length === 0) return []
+  const named = letters.map(({ letter, where }) => `“${letter}” in ${where}`).join(', ')
+  const message = `The paper cannot print ${named}. Write it in Latin, Greek or Cyrillic letters.`
+  return [{ code: 'unprintable-letters', blocking: true, message }]
+}
+
 /**
  * Everything to put right or to look at before this draft gets its number: parties, purchase order, lines, tax, total.
- * Letters the paper cannot print are asked of `unprintableLetters`, which needs the fonts.
+ * Letters the paper cannot print (`letterIssues`) are asked of `unprintableLetters`, which needs the fonts.
  */
 export function draftIssues(facts: Facts): DraftIssue[] {
   const { document } = facts
@@ -99,7 +118,11 @@ export function draftIssues(facts: Facts): DraftIssue[] {
     return [...partyIssues(facts), { code: 'no-lines', blocking: true, message: 'There is no line yet. Add one.' }]
   const tax = taxProblems(
     document.lines.map((line) => line.tax),
-    { sellerTaxNumber: document.seller.taxNumber, buyerTaxNumber: document.buyer.taxNumber },
+    {
+      sellerTaxNumber: document.seller.taxNumber,
+      buyerTaxNumber: document.buyer.taxNumber,
+      sellerNeedsNumber: countryWords(document.seller.address.country).sellerNeedsNumber,
+    },
   )
   const taxed = tax.map(({ code, line, message }) => {
     const where = line === null ? '' : `Line ${line + 1}: `

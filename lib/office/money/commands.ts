@@ -1,7 +1,11 @@
 /** Every write of the books; each of them is one command, applied once and audited. */
+export { chooseBooks } from './book-choices'
 export { creditInvoice } from './credit-commands'
 export { discardDraft, editDraft, makeDrafts, startDraft } from './draft-commands'
 export { issueInvoice } from './issue-commands'
 export type { MoneyReason } from './money-command'
-export { correctPayment, recordPayment } from './payment-commands'
+export { correctPayment, moveCredit, recordPayment, recordReceipt } from './payment-commands'
 export { addPriceItem, archivePriceItem, editPriceItem } from './price-commands'
+export { taxPrices } from './price-tax'
+export { takeNewFigures } from './take-new-figures'
+export { chooseMonthRule, takeBackWaiver, waiveCharge } from './waive-commands'

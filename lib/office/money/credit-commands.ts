@@ -1,64 +1,50 @@
 import 'server-only'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '../actor'
-import { done, refused } from '../result'
+import { defineCommand } from '../frame/command'
+import { done, refused } from '../frame/result'
+import { type CreditEffect, type CreditedLine, leftOfLine } from './credit-lines'
+import { type CreditedInvoice, creditable, creditedLine, creditReckoning, readCredited } from './credit-state'
+import { amountTextToMinor, minorToDecimalText } from './currency'
 import { totalColumns } from './draft-rows'
-import { changeMoney, lockInvoice, type MoneyResult, noSuchInvoice } from './money-command'
-import type { CreditInvoice } from './schema'
-import { exactDecimal, readTaxCategory } from './tax'
+import { lockInvoice, MONEY, noSuchInvoice } from './money-command'
+import { creditInvoiceSchema } from './schema'
+import { taxOfLine } from './stored-document'
+import type { TaxTreatment } from './tax'
+import { unitColumns } from './units'
 
 /**
  * The draft of a credit note for some or all of an issued invoice's lines. Its amounts are positive, for it gives them
- * back; no line is credited twice, drafts counted. The draft's id is the command's.
+ * back; nothing is credited twice, drafts counted. Each line says whether its work is billed again. The draft's id is the command's.
  */
-export function creditInvoice(actor: Actor, input: CreditInvoice): MoneyResult<{ invoiceId: string }> {
-  return changeMoney(actor, { action: 'money.change', kind: 'invoice.credit' }, input, async (context) => {
-    const { tx, commandId, audit } = context
+export const creditInvoice = defineCommand(
+  { ...MONEY, kind: 'invoice.credit', schema: creditInvoiceSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const { businessId } = actor
     const held = await lockInvoice(context, input.invoiceId)
     if (!held) return noSuchInvoice()
     if (held.state !== 'issued' || held.documentType !== 'invoice')
       return refused('does-not-fit', 'Only an issued invoice can be credited. A draft can simply be changed.')
-    const invoice = await tx.invoice.findUniqueOrThrow({
-      where: { businessId_id: { businessId, id: input.invoiceId } },
-      include: {
-        client: { select: { id: true, mergedIntoId: true } },
-        invoiceLines: { orderBy: { position: 'asc' }, include: { creditedBy: { select: { quantity: true } } } },
-      },
-    })
-    const wanted = new Map(input.lines.map((line) => [line.lineId, line.quantity]))
-    const credited = invoice.invoiceLines.flatMap((line) => {
-      const quantity = wanted.get(line.id)
-      return quantity === undefined ? [] : [{ line, quantity: exactDecimal(quantity, 'quantity') }]
-    })
-    if (credited.length !== wanted.size) return noSuchInvoice()
-    for (const { line, quantity } of credited) {
-      const before = line.creditedBy.reduce(
-        (sum, credit) => sum.plus(credit.quantity.abs().toFixed()),
-        exactDecimal('0', ''),
-      )
-      const left = exactDecimal(line.quantity.abs().toFixed(), 'quantity').minus(before)
-      if (quantity.greaterThan(left)) {
-        const words = left.isZero() ? 'is already credited' : `has only ${left.toFixed()} left to credit`
-        return refused('too-much', `“${line.description}” ${words}.`)
-      }
+    const invoice = await readCredited(context, input.invoiceId)
+    const { currency } = invoice
+    const lines: CreditDraftLine[] = []
+    for (const asked of input.lines) {
+      const line = invoice.invoiceLines.find(({ id }) => id === asked.lineId)
+      if (!line || lines.some(({ creditsLineId }) => creditsLineId === line.id)) return noSuchInvoice()
+      const amountMinor = asked.amount === undefined ? null : amountTextToMinor(asked.amount, currency)
+      if (asked.amount !== undefined && amountMinor === null)
+        return refused('does-not-fit', `Write the amount of “${line.description}” in ${currency}, for example 297.36.`)
+      const wanted = amountMinor === null ? { quantity: asked.quantity ?? '0' } : { amountMinor }
+      const credited = creditedLine(invoice, line, wanted)
+      if (!credited) return refused('too-much', `“${line.description}” ${leftInWords(line, currency)}.`)
+      const tax = taxOfLine(line)
+      const days = { serviceStart: day(line.serviceStart), serviceEnd: day(line.serviceEnd) }
+      lines.push({ line, ...credited, tax, ...days, creditsLineId: line.id, effect: asked.effect })
     }
     const clientId = invoice.client.mergedIntoId ?? invoice.client.id
-    const lines = credited.map(({ line, quantity }) => ({
-      ...line,
-      quantity: (line.quantity.isNegative() ? quantity.negated() : quantity).toFixed(),
-      unitPrice: line.unitPrice.toFixed(),
-      tax: {
-        category: readTaxCategory(line.taxCategory),
-        ratePercent: line.taxCategory === 'O' ? null : line.taxRate.toFixed(),
-        exemptionReason: line.taxExemptionReason,
-      },
-      serviceStart: day(line.serviceStart),
-      serviceEnd: day(line.serviceEnd),
-    }))
     const dated = lines.filter((line) => line.serviceStart !== '' && line.serviceEnd !== '')
-    const totals = totalColumns(invoice.currency, lines)
-    const period = totalColumns(invoice.currency, dated)
+    const totals = totalColumns(currency, lines, creditReckoning(invoice, lines))
+    const period = totalColumns(currency, dated)
     if (!totals || !period) throw new RangeError(`lines of ${invoice.number} do not add up to an amount`)
     await tx.invoice.create({
       data: {
@@ -76,7 +62,7 @@ export function creditInvoice(actor: Actor, input: CreditInvoice): MoneyResult<{
       },
     })
     await tx.invoiceLine.createMany({
-      data: lines.map((line, index) => ({
+      data: lines.map(({ line, ...credited }, index) => ({
         businessId,
         id: newId(),
         clientId,
@@ -84,19 +70,22 @@ export function creditInvoice(actor: Actor, input: CreditInvoice): MoneyResult<{
         position: index + 1,
         description: line.description,
         placeName: line.placeName,
-        quantity: line.quantity,
-        unit: line.unit,
-        unitPrice: line.unitPrice,
+        quantity: credited.quantity,
+        // An amount is a line of one, whatever the unit of what it takes back.
+        ...(credited.unit === line.unit ? { unit: line.unit, unitCode: line.unitCode } : unitColumns(credited.unit)),
+        unitPrice: credited.unitPrice,
         netMinor: totals.lineNetsMinor[index] ?? 0,
         taxCategory: line.taxCategory,
         taxRate: line.taxRate,
         taxExemptionReason: line.taxExemptionReason,
+        taxParts: [...(credited.tax.parts ?? [])],
         taxValidFrom: line.taxValidFrom,
-        serviceStart: line.serviceStart === '' ? null : new Date(`${line.serviceStart}T00:00:00Z`),
-        serviceEnd: line.serviceEnd === '' ? null : new Date(`${line.serviceEnd}T00:00:00Z`),
+        serviceStart: line.serviceStart,
+        serviceEnd: line.serviceEnd,
         purchaseOrder: line.purchaseOrder,
         tankId: line.tankId,
         creditsLineId: line.id,
+        creditEffect: credited.effect,
       })),
     })
     await audit(
@@ -107,7 +96,23 @@ export function creditInvoice(actor: Actor, input: CreditInvoice): MoneyResult<{
       { lines: input.lines },
     )
     return done({ invoiceId: commandId })
-  })
+  },
+)
+
+type InvoicedLine = CreditedInvoice['invoiceLines'][number]
+type CreditDraftLine = CreditedLine & {
+  line: InvoicedLine
+  tax: TaxTreatment
+  serviceStart: string
+  serviceEnd: string
+  creditsLineId: string
+  effect: CreditEffect
+}
+
+function leftInWords(line: InvoicedLine, currency: string): string {
+  const { leftMinor, leftQuantity } = leftOfLine(creditable(line, currency))
+  if (leftMinor === 0 && leftQuantity.isZero()) return 'is already credited'
+  return `has only ${leftQuantity.toFixed()} and ${minorToDecimalText(leftMinor, currency)} ${currency} left to credit`
 }
 
 const day = (date: Date | null) => (date === null ? '' : date.toISOString().slice(0, 10))

@@ -41,17 +41,33 @@ export function minorToDecimalText(amountMinor: number, currency: string): strin
 }
 
 /**
- * What a person typed ("297.36", "297,36", "1 297.36") as minor units; null when it is no amount of this currency.
+ * What a person typed ("297.36", "297,36", "1 297.36", "£297.36") as minor units; null when it is no amount of this currency.
  * A comma is read as the decimal sign; a grouping mark other than a space is refused rather than guessed at, so that
- * "1,297" never becomes one pound thirty; that text is refused in a currency of three decimals too.
+ * "1,297" never becomes one pound thirty; that text is refused in a currency of three decimals too. Null too where
+ * the currency is none, or one in which nothing can be invoiced.
  */
 export function amountTextToMinor(text: string, currency: string): number | null {
+  if (!/^[A-Z]{3}$/.test(currency) || FOUR_DECIMALS.includes(currency)) return null
   const decimals = currencyDecimals(currency)
-  const match = /^(-?)(\d+)(?:[.,](\d+))?$/.exec(text.trim().replace(/(?<=\d)[ \u00a0\u202f](?=\d{3}(?!\d))/g, ''))
+  const plain = withoutSign(text.trim(), currency)
+  const match = /^(-?)(\d+)(?:[.,](\d+))?$/.exec(plain.replace(/(?<=\d)[ \u00a0\u202f](?=\d{3}(?!\d))/g, ''))
   if (!match) return null
   const [, sign, whole = '', fraction = ''] = match
-  if (fraction.length > decimals || /,\d{3}$/.test(text.trim())) return null
+  if (fraction.length > decimals || /,\d{3}$/.test(plain)) return null
   const amountMinor = Number(`${whole}${fraction.padEnd(decimals, '0')}`)
   if (!Number.isSafeInteger(amountMinor)) return null
   return sign === '-' && amountMinor !== 0 ? -amountMinor : amountMinor
+}
+
+/** Without the sign or the letters of its own currency, before or behind; those of another one stay, and make it no amount. */
+function withoutSign(typed: string, currency: string): string {
+  const shown = new Intl.NumberFormat('en', { style: 'currency', currency, currencyDisplay: 'narrowSymbol' })
+  const symbol = shown.formatToParts(0).find(({ type }) => type === 'currency')?.value ?? currency
+  for (const sign of [symbol, currency]) {
+    const minus = typed.startsWith('-') ? '-' : ''
+    const rest = typed.slice(minus.length)
+    if (rest.startsWith(sign)) return `${minus}${rest.slice(sign.length).trimStart()}`
+    if (rest.endsWith(sign)) return `${minus}${rest.slice(0, -sign.length).trimEnd()}`
+  }
+  return typed
 }

@@ -1,4 +1,15 @@
-/** Dates as an invoice says them: "25 November 2026", "12 and 26 Nov", "1–30 November 2026". ISO dates in, text out. */
+/**
+ * Dates as an invoice says them: "25 November 2026", "12 and 26 Nov", "1–30 November 2026"; for American readers "November 25, 2026". ISO dates in,
+ * text out. The American order: CLDR, en-US, long date (as this machine's own edition has it).
+ */
+
+/** Which of day and month comes first. */
+export type DayOrder = 'day-first' | 'month-first'
+
+/** The order of a language's readers. */
+export function dayOrderOf(locale: string): DayOrder {
+  return locale === 'en-US' ? 'month-first' : 'day-first'
+}
 
 const SMALL_NUMBERS = [
   'no',
@@ -34,24 +45,28 @@ function utcDate(isoDate: string): Date {
   return date
 }
 
-function part(isoDate: string, options: Intl.DateTimeFormatOptions): string {
-  return new Intl.DateTimeFormat('en-GB', { ...options, timeZone: 'UTC' }).format(utcDate(isoDate))
-}
+// Made once: a month's work names ten thousand days, and making a formatter takes a hundred times as long as using it.
+const MONTH = new Intl.DateTimeFormat('en-GB', { month: 'long', timeZone: 'UTC' })
 
-const day = (isoDate: string) => part(isoDate, { day: 'numeric' })
-const longMonth = (isoDate: string) => part(isoDate, { month: 'long' })
+const day = (isoDate: string) => String(utcDate(isoDate).getUTCDate())
+const longMonth = (isoDate: string) => MONTH.format(utcDate(isoDate))
 // Three letters for every month; the locale's own short form of September has four.
 const shortMonth = (isoDate: string) => longMonth(isoDate).slice(0, 3)
 const year = (isoDate: string) => isoDate.slice(0, 4)
 
 /** "25 November 2026". */
-export function dateInWords(isoDate: string): string {
-  return `${day(isoDate)} ${longMonth(isoDate)} ${year(isoDate)}`
+export function dateInWords(isoDate: string, order: DayOrder = 'day-first'): string {
+  return `${dayAndMonth(isoDate, order)}${order === 'month-first' ? ',' : ''} ${year(isoDate)}`
+}
+
+/** "November 2026" for "2026-11". */
+export function monthInWords(month: string): string {
+  return `${longMonth(`${month}-01`)} ${year(month)}`
 }
 
 /** "9 December": for a day close enough that the year is plain. */
-export function dayAndMonth(isoDate: string): string {
-  return `${day(isoDate)} ${longMonth(isoDate)}`
+export function dayAndMonth(isoDate: string, order: DayOrder = 'day-first'): string {
+  return order === 'month-first' ? `${longMonth(isoDate)} ${day(isoDate)}` : `${day(isoDate)} ${longMonth(isoDate)}`
 }
 
 /** "18 Nov". */
@@ -76,11 +91,14 @@ export function daysInWords(isoDates: readonly string[]): string {
 }
 
 /** "1–30 November 2026", "28 October – 4 November 2026", "12 November 2026" for one day. */
-export function periodInWords(start: string, end: string): string {
-  if (start === end) return dateInWords(start)
-  if (start.slice(0, 7) === end.slice(0, 7)) return `${day(start)}–${dateInWords(end)}`
-  if (year(start) === year(end)) return `${dayAndMonth(start)} – ${dateInWords(end)}`
-  return `${dateInWords(start)} – ${dateInWords(end)}`
+export function periodInWords(start: string, end: string, order: DayOrder = 'day-first'): string {
+  if (start === end) return dateInWords(start, order)
+  if (start.slice(0, 7) === end.slice(0, 7))
+    return order === 'month-first'
+      ? `${dayAndMonth(start, order)}–${day(end)}, ${year(end)}`
+      : `${day(start)}–${dateInWords(end)}`
+  if (year(start) === year(end)) return `${dayAndMonth(start, order)} – ${dateInWords(end, order)}`
+  return `${dateInWords(start, order)} – ${dateInWords(end, order)}`
 }
 
 /** The date `days` later. */

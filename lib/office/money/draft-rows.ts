@@ -1,12 +1,14 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import { newId } from '@/lib/new-id'
-import { asDbDate } from '../clients/days'
+import type { CommandContext } from '../frame/command'
+import { asDbDate } from '../frame/days'
 import { LARGEST_MINOR } from './check-draft'
-import type { DraftProposal, ProposedLine } from './draft-lines'
-import type { MoneyContext } from './money-command'
+import type { DraftProposal, ProposedLine } from './draft-pieces'
+import { shareNet } from './split-minor'
 import { type DecimalInput, exactDecimal, type TaxTreatment } from './tax'
-import { type InvoiceTotals, invoiceTotals } from './totals'
+import { type InvoiceAmounts, type InvoiceTotals, invoiceTotals } from './totals'
+import { unitColumns } from './units'
 
 type Line = {
   quantity: DecimalInput
@@ -17,10 +19,14 @@ type Line = {
 }
 
 /** What the lines add up to, as the invoice's own columns; null when it would not fit them. */
-export function totalColumns(currency: string, lines: readonly Line[]) {
+export function totalColumns(
+  currency: string,
+  lines: readonly Line[],
+  reckon: (amounts: InvoiceAmounts) => InvoiceTotals = invoiceTotals,
+) {
   let totals: InvoiceTotals
   try {
-    totals = invoiceTotals({ currency, lines })
+    totals = reckon({ currency, lines })
   } catch (error) {
     if (error instanceof RangeError) return null
     throw error
@@ -46,59 +52,83 @@ export function taxColumns(tax: TaxTreatment) {
     taxCategory: tax.category,
     taxRate: exactDecimal(tax.ratePercent ?? '0', 'tax rate').toFixed(),
     taxExemptionReason: tax.exemptionReason ?? '',
+    taxParts: [...(tax.parts ?? [])],
   }
 }
 
 /** Stores a proposal as a draft; lines without a tax get the standard category, which the check then asks a rate for. */
-export async function writeDraft({ tx, actor }: MoneyContext, proposal: DraftProposal): Promise<string> {
+export async function writeDraft(context: CommandContext, proposal: DraftProposal): Promise<string> {
+  const { tx, actor } = context
   const { businessId } = actor
   const invoiceId = newId()
-  const lines = proposal.lines.map((line) => ({
-    ...line,
-    quantity: exactDecimal(line.quantity, 'quantity').toDecimalPlaces(3).toFixed(),
-    unitPrice: exactDecimal(line.unitPrice, 'unit price').toDecimalPlaces(4).toFixed(),
-    tax: line.tax ?? { category: 'S' as const, ratePercent: '0' },
-  }))
+  const lines = proposal.lines.map(storable)
   const totals = totalColumns(proposal.currency, lines)
+  const purchaseOrder = proposal.purchaseOrder ?? ''
   await tx.invoice.create({
     data: {
       businessId,
       id: invoiceId,
       clientId: proposal.payerId,
       currency: proposal.currency,
-      purchaseOrder: proposal.purchaseOrder ?? '',
+      purchaseOrder,
       ...totals?.columns,
     },
   })
+  await writeLines(context, { invoiceId, clientId: proposal.payerId, purchaseOrder, after: 0 }, proposal)
+  return invoiceId
+}
+
+const storable = (line: ProposedLine) => ({
+  ...line,
+  quantity: exactDecimal(line.quantity, 'quantity').toDecimalPlaces(3).toFixed(),
+  unitPrice: exactDecimal(line.unitPrice, 'unit price').toDecimalPlaces(4).toFixed(),
+  tax: line.tax ?? { category: 'S' as const, ratePercent: '0' },
+})
+
+type Place = { invoiceId: string; clientId: string; purchaseOrder: string; after: number }
+
+/** Proposed lines of a draft, after those in place `after`, with the charges that they bill. */
+export async function writeLines(
+  { tx, actor }: CommandContext,
+  { invoiceId, clientId, purchaseOrder, after }: Place,
+  { lines: proposed, currency }: Pick<DraftProposal, 'lines' | 'currency'>,
+): Promise<void> {
+  const { businessId } = actor
+  const lines = proposed.map((line) => ({ ...storable(line), id: newId() }))
+  const nets = totalColumns(currency, lines)?.lineNetsMinor ?? []
   await tx.invoiceLine.createMany({
     data: lines.map((line, index) => ({
       businessId,
-      id: newId(),
-      clientId: proposal.payerId,
+      id: line.id,
+      clientId,
       invoiceId,
-      position: index + 1,
+      position: after + index + 1,
       description: line.description,
       placeName: line.placeName,
       quantity: line.quantity,
-      unit: line.unit,
+      ...unitColumns(line.unit),
       unitPrice: line.unitPrice,
-      netMinor: totals?.lineNetsMinor[index] ?? 0,
+      netMinor: nets[index] ?? 0,
       ...taxColumns(line.tax),
       taxValidFrom: line.taxValidFrom === null ? null : asDbDate(line.taxValidFrom),
       serviceStart: asDbDate(line.serviceStart),
       serviceEnd: asDbDate(line.serviceEnd),
-      purchaseOrder: proposal.purchaseOrder ?? '',
+      purchaseOrder,
       tankId: line.tankId,
       ...sourceColumns(line),
     })),
   })
-  return invoiceId
+  await tx.chargeLine.createMany({
+    data: lines.flatMap(({ id: lineId, charges }, index) =>
+      shareNet(nets[index] ?? 0, charges).map((part) => ({ businessId, id: newId(), clientId, lineId, ...part })),
+    ),
+  })
 }
 
-/** What the line bills; the visits a fee covers are told by the agreement and the line's dates. */
-function sourceColumns({ sources }: ProposedLine) {
-  const first = sources[0]
-  if (first?.kind === 'agreement') return { agreementId: first.id }
-  if (first?.kind === 'visit') return { visitId: first.id }
-  return first?.kind === 'part' ? { partUsedId: first.id } : {}
+/** The row behind the line, for those who look from there: what it settles stands in its charges. */
+function sourceColumns({ charges, agreementId }: ProposedLine) {
+  const first = charges[0]
+  if (first?.kind === 'agreement_month') return { agreementId }
+  if (first?.kind === 'visit') return { visitId: first.subjectId }
+  return first?.kind === 'part' ? { partUsedId: first.subjectId } : {}
 }

@@ -1,12 +1,13 @@
 import 'server-only'
 import { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
-import type { PaymentState } from './payment-state'
+import { type Balance, BY_NOW, documentStandings, readBalance, standingPayments } from './ledger'
+import { type PaymentState, paymentState } from './payment-state'
 
 export const INVOICES_PER_PAGE = 50
 
 /** Which issued documents are listed. */
-export const INVOICE_FILTERS = ['all', 'open', 'late', 'paid', 'credit'] as const
+export const INVOICE_FILTERS = ['all', 'open', 'late', 'paid', 'credited', 'credit'] as const
 export type InvoiceFilter = (typeof INVOICE_FILTERS)[number]
 
 export type ListedInvoice = {
@@ -25,25 +26,15 @@ export type ListedInvoice = {
   daysLate: number
 }
 
-/** Every issued document with what was credited and paid of it. Sums beyond an integer come as text from Postgres. */
-const standing = (businessId: string) => Prisma.sql`
-  SELECT i.id, i.number, i.document_type, i.issued_on, i.due_on, i.currency, i.gross_minor, i.buyer ->> 'name' AS client_name,
-    COALESCE(paid.minor, 0)::float8 AS paid_minor,
-    (i.gross_minor - COALESCE(credited.minor, 0) - COALESCE(paid.minor, 0))::float8 AS outstanding_minor
-  FROM invoice i
-  LEFT JOIN LATERAL (SELECT sum(p.amount_minor) AS minor FROM payment p
-    WHERE p.business_id = i.business_id AND p.invoice_id = i.id AND NOT EXISTS (
-      SELECT 1 FROM payment newer WHERE newer.business_id = p.business_id AND newer.corrects_id = p.id)) paid ON true
-  LEFT JOIN LATERAL (SELECT sum(c.gross_minor) AS minor FROM invoice c
-    WHERE c.business_id = i.business_id AND c.corrects_invoice_id = i.id AND c.state = 'issued') credited ON true
-  WHERE i.business_id = ${businessId}::uuid AND i.state = 'issued'`
-
 const isInvoice = Prisma.sql`document_type = 'invoice'`
 
 function condition(filter: InvoiceFilter, today: string): Prisma.Sql {
   if (filter === 'open') return Prisma.sql`${isInvoice} AND outstanding_minor > 0`
   if (filter === 'late') return Prisma.sql`${isInvoice} AND outstanding_minor > 0 AND due_on < ${today}::date`
-  if (filter === 'paid') return Prisma.sql`${isInvoice} AND outstanding_minor <= 0`
+  if (filter === 'paid')
+    return Prisma.sql`${isInvoice} AND outstanding_minor <= 0 AND (paid_minor <> 0 OR credited_minor = 0)`
+  if (filter === 'credited')
+    return Prisma.sql`${isInvoice} AND outstanding_minor = 0 AND credited_minor > 0 AND paid_minor = 0`
   return filter === 'credit' ? Prisma.sql`document_type = 'credit_note'` : Prisma.sql`true`
 }
 
@@ -56,6 +47,7 @@ type Row = {
   due_on: string | null
   currency: string
   gross_minor: number
+  credited_minor: number
   paid_minor: number
   outstanding_minor: number
   days_late: number
@@ -66,41 +58,62 @@ type Wanted = { filter: InvoiceFilter; search: string; today: string; page: numb
 /** A page of issued documents, newest first. `search` looks in number and client name. */
 export async function listInvoices(tx: Transaction, businessId: string, { filter, search, today, page }: Wanted) {
   const like = `%${search.replace(/[\\%_]/g, '\\$&')}%`
-  const where = Prisma.sql`${condition(filter, today)} AND (number ILIKE ${like} OR client_name ILIKE ${like})`
-  const rows = await tx.$queryRaw<Row[]>`
-    SELECT id, number, document_type, client_name, issued_on::text, due_on::text, currency, gross_minor, paid_minor,
-      outstanding_minor, GREATEST(0, ${today}::date - due_on)::int AS days_late
-    FROM (${standing(businessId)}) AS standing WHERE ${where}
-    ORDER BY standing.issued_on DESC, number DESC, id DESC
+  const found = search === '' ? Prisma.sql`true` : Prisma.sql`(number ILIKE ${like} OR buyer ->> 'name' ILIKE ${like})`
+  const listed = Prisma.sql`business_id = ${businessId}::uuid AND state = 'issued' AND ${condition(filter, today)} AND ${found}`
+  // How it stands is asked of all only where that tells which are listed; else the newest are found by their index.
+  const picked =
+    filter === 'all' || filter === 'credit'
+      ? Prisma.sql`SELECT id, (SELECT count(*)::int FROM invoice WHERE ${listed}) AS total FROM invoice`
+      : Prisma.sql`SELECT id, count(*) OVER ()::int AS total FROM invoice
+          JOIN (${documentStandings(businessId, today)}) AS standing USING (id, number, document_type, issued_on, due_on)`
+  const ids = await tx.$queryRaw<{ id: string; total: number }[]>`
+    ${picked} WHERE ${listed} ORDER BY issued_on DESC, number DESC, id DESC
     LIMIT ${INVOICES_PER_PAGE} OFFSET ${(page - 1) * INVOICES_PER_PAGE}`
-  const counted = await tx.$queryRaw<{ total: number }[]>`
-    SELECT count(*)::int AS total FROM (${standing(businessId)}) AS standing WHERE ${where}`
-  return { invoices: rows.map(listed), total: counted[0]?.total ?? 0 }
+  const rows = await tx.$queryRaw<Row[]>`
+    SELECT standing.*, standing.issued_on::text, standing.due_on::text, invoice.buyer ->> 'name' AS client_name,
+      GREATEST(0, ${today}::date - standing.due_on)::int AS days_late
+    FROM (${documentStandings(businessId, BY_NOW, { ids: ids.map(({ id }) => id) })}) AS standing
+    JOIN invoice ON invoice.business_id = ${businessId}::uuid AND invoice.id = standing.id
+    ORDER BY standing.issued_on DESC, standing.number DESC, standing.id DESC`
+  return { invoices: rows.map(listedRow), total: ids[0]?.total ?? 0 }
 }
 
-/** What is open, what is late, and what came in this month, in one currency. */
-export async function sumInvoices(tx: Transaction, businessId: string, currency: string, today: string) {
-  const rows = await tx.$queryRaw<{ open: number; open_minor: number; late: number; late_minor: number }[]>`
-    SELECT count(*)::int AS open, COALESCE(sum(outstanding_minor), 0)::float8 AS open_minor,
-      count(*) FILTER (WHERE due_on < ${today}::date)::int AS late,
-      COALESCE(sum(outstanding_minor) FILTER (WHERE due_on < ${today}::date), 0)::float8 AS late_minor
-    FROM (${standing(businessId)}) AS standing
-    WHERE ${isInvoice} AND outstanding_minor > 0 AND currency = ${currency}`
-  const received = await tx.$queryRaw<{ payments: number; minor: number }[]>`
-    SELECT count(*)::int AS payments, COALESCE(sum(p.amount_minor), 0)::float8 AS minor
-    FROM payment p JOIN invoice i ON i.business_id = p.business_id AND i.id = p.invoice_id
-    WHERE p.business_id = ${businessId}::uuid AND i.currency = ${currency} AND p.amount_minor <> 0
-      AND p.received_on >= date_trunc('month', ${today}::date) AND p.received_on <= ${today}::date
-      AND NOT EXISTS (SELECT 1 FROM payment n WHERE n.business_id = p.business_id AND n.corrects_id = p.id)`
-  const [open, paid] = [rows[0], received[0]]
+/** A count and a sum in the currency's minor unit. */
+type Figure = { count: number; minor: number }
+export type MoneySums = Record<'open' | 'late' | 'received' | 'drafts', Figure> & { balances: [Balance, ...Balance[]] }
+
+/**
+ * What the ledger says of all clients in the business's currency; what came in this month (money given back counts against it) and what
+ * waits as drafts.
+ */
+export async function sumInvoices(
+  tx: Transaction,
+  businessId: string,
+  currency: string,
+  today: string,
+): Promise<MoneySums> {
+  const balances = await readBalance(tx, { businessId, currency, asAt: today })
+  const [balance] = balances
+  const rows = await tx.$queryRaw<(Figure & { figure: 'received' | 'drafts' })[]>`
+    SELECT 'received' AS figure, count(*)::int AS count, COALESCE(sum(amount_minor), 0)::float8 AS minor
+      FROM (${standingPayments(businessId)}) AS received
+      WHERE currency = ${currency} AND received_on >= date_trunc('month', ${today}::date) AND received_on <= ${today}::date
+    UNION ALL SELECT 'drafts', count(*)::int, COALESCE(sum(gross_minor), 0)::float8 FROM invoice
+      WHERE business_id = ${businessId}::uuid AND state = 'draft' AND document_type = 'invoice' AND currency = ${currency}`
+  const figure = (name: 'received' | 'drafts'): Figure => {
+    const { count = 0, minor = 0 } = rows.find((row) => row.figure === name) ?? {}
+    return { count, minor }
+  }
   return {
-    open: { count: open?.open ?? 0, minor: open?.open_minor ?? 0 },
-    late: { count: open?.late ?? 0, minor: open?.late_minor ?? 0 },
-    received: { count: paid?.payments ?? 0, minor: paid?.minor ?? 0 },
+    balances,
+    open: { count: balance.openCount, minor: balance.outstandingMinor },
+    late: { count: balance.overdueCount, minor: balance.overdueMinor },
+    received: figure('received'),
+    drafts: figure('drafts'),
   }
 }
 
-function listed(row: Row): ListedInvoice {
+function listedRow(row: Row): ListedInvoice {
   const isCredit = row.document_type === 'credit_note'
   const outstandingMinor = isCredit ? 0 : row.outstanding_minor
   return {
@@ -114,13 +127,13 @@ function listed(row: Row): ListedInvoice {
     grossMinor: isCredit ? -row.gross_minor : row.gross_minor,
     paidMinor: row.paid_minor,
     outstandingMinor,
-    state: isCredit ? null : stateOf(row),
+    state: isCredit
+      ? null
+      : paymentState({
+          outstandingMinor: row.outstanding_minor,
+          paidMinor: row.paid_minor,
+          creditedMinor: row.credited_minor,
+        }),
     daysLate: outstandingMinor > 0 ? row.days_late : 0,
   }
-}
-
-function stateOf({ outstanding_minor, paid_minor }: Row): PaymentState {
-  if (outstanding_minor < 0) return 'overpaid'
-  if (outstanding_minor === 0) return 'paid'
-  return paid_minor > 0 ? 'part_paid' : 'unpaid'
 }

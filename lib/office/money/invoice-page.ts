@@ -1,15 +1,24 @@
 import 'server-only'
+import type { Prisma } from '@/generated/prisma/client'
+import type { Transaction } from '@/lib/platform/db/scope'
 import { invoicePdf, unprintableLetters } from '@/lib/platform/pdf/invoice-pdf'
-import { type Actor, inBusiness } from '../actor'
-import { asDay, dayIn } from '../clients/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, dayIn } from '../frame/days'
+import { type DraftIssue, letterIssues } from './check-draft'
+import { leftOfLine } from './credit-lines'
+import { creditable } from './credit-state'
 import { minorToDecimalText } from './currency'
 import { issuesOf } from './issue-commands'
-import { standingOf } from './payment-commands'
+import { readUnallocated } from './ledger'
+import { readLogo } from './logo-file'
+import { standingOf } from './payment-standing'
 import type { ListedPrice } from './price-at'
 import { readPriceList } from './price-list'
 import { invoiceView } from './projection'
 import { documentOf, readInvoice, type StoredInvoice } from './stored-document'
-import { type DecimalInput, exactDecimal, readTaxCategory } from './tax'
+import { readDraftChanges } from './take-new-figures'
+import { type DecimalInput, exactDecimal, readTaxCategory, usualReason } from './tax'
+import { storedTaxParts, taxPartsText } from './tax-parts'
 
 /** All of one invoice's page: as paper, and what can be done with it. Null when this actor has none by that id. */
 export async function invoicePage(actor: Actor, invoiceId: string) {
@@ -20,12 +29,23 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
     const lineIds = row.invoiceLines.map(({ id }) => id)
     const credits = await tx.invoiceLine.findMany({
       where: { businessId: actor.businessId, creditsLineId: { in: lineIds } },
-      select: { creditsLineId: true, quantity: true, invoice: { select: { id: true, state: true } } },
+      select: {
+        ...{ creditsLineId: true, quantity: true, unitPrice: true, netMinor: true },
+        invoice: { select: { id: true, state: true } },
+      },
     })
-    return { row, prices, credits }
+    const settled = await tx.allocation.findMany({
+      where: { businessId: actor.businessId, invoiceId },
+      include: { payment: { include: { correctedBy: { select: { id: true } } } } },
+      orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
+    })
+    const ofRecords = await readDraftChanges(tx, row)
+    const ownTax = row.state === 'draft' ? await ownTaxOf(tx, row) : null
+    const inHandMinor = row.state === 'issued' ? await inHandOf(tx, row) : 0
+    return { row, prices, credits, settled, ...ofRecords, ownTax, inHandMinor }
   })
   if (!read) return null
-  const { row, prices, credits } = read
+  const { row, prices, credits, settled, changes, partMonths, ownTax, inHandMinor } = read
   const today = dayIn(row.business.timeZone, new Date())
   const { document, style } = documentOf(row, today, { standing: true })
   const view = invoiceView(document, style)
@@ -36,7 +56,7 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
     businessId: row.businessId,
     state: row.state === 'issued' ? ('issued' as const) : ('draft' as const),
     documentType: document.documentType,
-    clientId: row.clientId,
+    clientId: row.client.mergedIntoId ?? row.clientId,
     clientName: document.buyer.name,
     today,
     currency: row.currency,
@@ -45,8 +65,11 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
     purchaseOrder: row.purchaseOrder,
     note: row.note,
     view,
-    issues: row.state === 'draft' ? [...issuesOf(row, today), ...letterIssues(letters)] : [],
-    lines: row.invoiceLines.map((line) => lineOf(line, credits)),
+    issues:
+      row.state === 'draft' ? [...issuesOf(row, today), ...letterIssues(letters), ...partMonths.map(worthALook)] : [],
+    /** What the records say otherwise by now than this draft. */
+    changes,
+    lines: row.invoiceLines.map((line) => lineOf(line, row.currency, credits)),
     prices: prices
       .filter(({ validFrom }) => validFrom <= today)
       .map(({ id, name, unit, unitPrice, tax }) => ({
@@ -54,24 +77,20 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
         name,
         unit,
         unitPrice: textOf(unitPrice),
-        ...taxFields(tax),
+        ...taxFields(ownTax === null ? tax : taxOfCategory(ownTax)),
       })),
+    /** Of a line that the price list does not know. */
     defaultTax: {
-      taxCategory: readTaxCategory(row.business.defaultTaxCategory),
+      taxCategory: readTaxCategory(ownTax ?? row.business.defaultTaxCategory),
       taxRate: row.business.defaultTaxRate.toFixed(),
+      taxParts: taxPartsText(storedTaxParts(row.business.defaultTaxParts)),
     },
     standing,
     /** What is still owed, as a person would type it. */
     outstandingText: standing.outstandingMinor > 0 ? minorToDecimalText(standing.outstandingMinor, row.currency) : '',
-    payments: row.payments.map((payment) => ({
-      id: payment.id,
-      receivedOn: asDay(payment.receivedOn),
-      amountMinor: payment.amountMinor,
-      amount: minorToDecimalText(payment.amountMinor, row.currency),
-      method: payment.method,
-      reference: payment.reference,
-      isCorrection: payment.correctsId !== null,
-    })),
+    /** Payments of the client that settle nothing yet. */
+    inHandMinor,
+    payments: settled.map(settledRow),
     creditNotes: row.creditNotes.map(({ id, number, grossMinor }) => ({ id, number: number ?? '', grossMinor })),
     creditDraftId: credits.find(({ invoice }) => invoice.state === 'draft')?.invoice.id ?? null,
     credits: row.correctsInvoice ? { id: row.correctsInvoice.id, number: row.correctsInvoice.number ?? '' } : null,
@@ -91,29 +110,66 @@ export async function invoiceFile(actor: Actor, invoiceId: string, { standing }:
   const { document, style } = documentOf(row, today, { standing })
   const kind = document.documentType === 'invoice' ? 'invoice' : 'credit-note'
   const name = `${kind}-${document.number ?? 'draft'}`.toLowerCase().replace(/[^a-z0-9-]+/g, '-')
-  return { fileName: `${name}.pdf`, bytes: await invoicePdf(invoiceView(document, style)) }
+  const logo = await readLogo(row.businessId, document.seller.logo)
+  return { fileName: `${name}.pdf`, bytes: await invoicePdf(invoiceView(document, style), logo) }
 }
 
-function letterIssues(letters: readonly string[]) {
-  if (letters.length === 0) return []
-  const message = `The paper cannot print ${letters.map((letter) => `“${letter}”`).join(', ')}. Write it in other letters.`
-  return [{ code: 'unprintable-letters', blocking: false, message }]
+type Settled = Prisma.AllocationGetPayload<{
+  include: { payment: { include: { correctedBy: { select: { id: true } } } } }
+}>
+
+/** What settled the invoice; what a corrected payment settled stays to be seen. */
+function settledRow({ id, amountMinor, movedOn, payment }: Settled) {
+  return {
+    id,
+    /** Null where credit was moved. */
+    paymentId: payment?.id ?? null,
+    receivedOn: asDay(payment?.receivedOn ?? movedOn) ?? '',
+    amountMinor,
+    method: payment?.method ?? '',
+    reference: payment?.reference ?? '',
+    isCorrection: Boolean(payment?.correctsId),
+    isCorrected: Boolean(payment?.correctedBy),
+  }
 }
+
+const worthALook = (message: string): DraftIssue => ({ code: 'part-month', blocking: false, message })
 
 const textOf = (value: DecimalInput) => exactDecimal(value, 'price').toFixed()
 
-function taxFields({ category, ratePercent, exemptionReason }: ListedPrice['tax']) {
-  return { taxCategory: category, taxRate: textOf(ratePercent), taxExemptionReason: exemptionReason }
+/** How a client is taxed where that is not as the price list says; the client itself may not read it. */
+async function ownTaxOf(tx: Transaction, { businessId, client, clientId }: StoredInvoice): Promise<string | null> {
+  const where = { businessId, clientId: client.mergedIntoId ?? clientId }
+  return (await tx.clientPrivate.findFirst({ where, select: { taxCategory: true } }))?.taxCategory ?? null
 }
 
-type Credit = { creditsLineId: string | null; quantity: StoredInvoice['invoiceLines'][number]['quantity'] }
+async function inHandOf(tx: Transaction, { businessId, client, clientId, currency }: StoredInvoice): Promise<number> {
+  const keptId = client.mergedIntoId ?? clientId
+  const merged = await tx.client.findMany({ where: { businessId, mergedIntoId: keptId }, select: { id: true } })
+  return readUnallocated(tx, businessId, [keptId, ...merged.map(({ id }) => id)], currency)
+}
 
-function lineOf(line: StoredInvoice['invoiceLines'][number], credits: readonly Credit[]) {
+/** A client's own tax instead of what the price list says. */
+function taxOfCategory(stored: string): ListedPrice['tax'] {
+  const category = readTaxCategory(stored)
+  return { category, ratePercent: '0', exemptionReason: usualReason(category), parts: [] }
+}
+
+function taxFields({ category, ratePercent, exemptionReason, parts }: ListedPrice['tax']) {
+  return {
+    taxCategory: category,
+    taxRate: textOf(ratePercent),
+    taxExemptionReason: exemptionReason,
+    taxParts: taxPartsText(parts),
+  }
+}
+
+type StoredLine = StoredInvoice['invoiceLines'][number]
+type Credit = Pick<StoredLine, 'creditsLineId' | 'quantity' | 'unitPrice' | 'netMinor'>
+
+function lineOf(line: StoredLine, currency: string, credits: readonly Credit[]) {
   const credited = credits.filter(({ creditsLineId }) => creditsLineId === line.id)
-  const left = credited.reduce(
-    (rest, credit) => rest.minus(credit.quantity.abs().toFixed()),
-    exactDecimal(line.quantity.abs().toFixed(), 'quantity'),
-  )
+  const left = leftOfLine(creditable({ ...line, creditedBy: credited }, currency))
   return {
     id: line.id,
     description: line.description,
@@ -124,11 +180,14 @@ function lineOf(line: StoredInvoice['invoiceLines'][number], credits: readonly C
     taxCategory: readTaxCategory(line.taxCategory),
     taxRate: line.taxRate.toFixed(),
     taxExemptionReason: line.taxExemptionReason,
+    taxParts: taxPartsText(storedTaxParts(line.taxParts)),
     serviceStart: asDay(line.serviceStart) ?? '',
     serviceEnd: asDay(line.serviceEnd) ?? '',
     netMinor: line.netMinor,
-    /** How much of the quantity is not credited yet, drafts counted. */
-    creditable: left.toFixed(),
+    /** How much of the quantity, and of the money, is not credited yet; drafts counted. */
+    creditable: left.leftQuantity.toFixed(),
+    creditableText: minorToDecimalText(left.leftMinor, currency),
+    creditEffect: line.creditEffect,
     billsWork: line.visitId !== null || line.partUsedId !== null || line.agreementId !== null,
   }
 }

@@ -1,10 +1,6 @@
 import 'server-only'
-import type { Prisma } from '@/generated/prisma/client'
-import type { Actor } from '../actor'
-import { type AuditedContext, asJson, audited } from '../audited'
-import { runCommand } from '../command'
-import { type Action, mayDo } from '../people/role-actions'
-import { OTHER_BUSINESS, type Result, refused } from '../result'
+import type { CommandContext } from '../frame/command'
+import { type Result, refused } from '../frame/result'
 
 /** Why a change of the books is refused; the words say it in full. */
 export type MoneyReason =
@@ -14,36 +10,17 @@ export type MoneyReason =
   | 'total-changed'
   | 'date-order'
   | 'overpaid'
+  | 'twice'
   | 'too-much'
   | 'already-so'
   | 'does-not-fit'
 
-export type MoneyContext = AuditedContext
-
 export type MoneyResult<Value> = Promise<Result<Value, MoneyReason>>
 
 /** Many invoices issued at once wait for one number series, and for a connection; they are patient rather than refused. */
-const PATIENT = { waitMs: 60_000, timeoutMs: 60_000 }
-
-/** Runs one change of the books: for the actor's own business, by somebody who may, once per command id. */
-export async function changeMoney<
-  Input extends { id: string; businessId: string },
-  Value extends Prisma.InputJsonValue,
->(
-  actor: Actor,
-  { action, kind }: { action: Extract<Action, 'money.change' | 'payment.record'>; kind: string },
-  input: Input,
-  apply: (context: MoneyContext) => Promise<Result<Value, MoneyReason>>,
-): MoneyResult<Value> {
-  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
-  if (!mayDo(actor.roles, action)) {
-    const words =
-      action === 'money.change' ? 'Only the owner changes invoices and prices.' : 'Payments are not yours to record.'
-    return { ok: false, reason: 'not-allowed', words }
-  }
-  const envelope = { id: input.id, kind, payload: asJson(input) }
-  return runCommand(actor, envelope, (context) => apply(audited(context, actor)), PATIENT)
-}
+const limits = { waitMs: 60_000, timeoutMs: 60_000 }
+export const MONEY = { may: 'money.change', limits } as const
+export const PAYMENTS = { may: 'payment.record', limits } as const
 
 /** The same words for an invoice that is not there or is another business's. */
 export function noSuchInvoice() {
@@ -54,7 +31,7 @@ export function noSuchInvoice() {
  * Locks an invoice's row until the transaction ends, so that editing, issuing, crediting and paying wait for each other.
  * Null when there is none.
  */
-export async function lockInvoice({ tx, actor }: MoneyContext, invoiceId: string) {
+export async function lockInvoice({ tx, actor }: CommandContext, invoiceId: string) {
   const rows = await tx.$queryRaw<{ state: string; documentType: string; number: string | null }[]>`
     SELECT state, document_type AS "documentType", number FROM invoice
     WHERE business_id = ${actor.businessId}::uuid AND id = ${invoiceId}::uuid FOR UPDATE`
@@ -62,9 +39,14 @@ export async function lockInvoice({ tx, actor }: MoneyContext, invoiceId: string
 }
 
 /** Locks a draft; refuses in words what is no draft any more. */
-export async function lockDraft(context: MoneyContext, invoiceId: string) {
+export async function lockDraft(context: CommandContext, invoiceId: string) {
   const held = await lockInvoice(context, invoiceId)
   if (!held) return noSuchInvoice()
   if (held.state === 'draft') return null
   return refused('not-a-draft', `${held.number} is issued and cannot change. Write a credit note instead.`)
+}
+
+/** Whoever makes drafts waits for whoever does already, so that a charge stands on one of them only. */
+export async function lockBilling({ tx, actor }: CommandContext): Promise<void> {
+  await tx.$queryRaw`SELECT pg_advisory_xact_lock(hashtextextended(${`bill ${actor.businessId}`}, 0))::text`
 }

@@ -1,15 +1,19 @@
 import 'server-only'
-import type { Prisma } from '@/generated/prisma/client'
+import type { Prisma, SitePayer } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
-import type { Payer } from './draft-lines'
-import { type DecimalInput, readTaxCategory, type TaxCategory } from './tax'
+import { asDay, SINCE_ALWAYS } from '../frame/days'
+import type { Payer } from './draft-pieces'
+import { type PayerDecision, payerOn } from './payer-on'
+import { type DecimalInput, readTaxCategory, type TaxCategory, type TaxPart } from './tax'
+import { storedTaxParts } from './tax-parts'
 
-type StoredTax = { category: TaxCategory; ratePercent: DecimalInput }
+type StoredTax = { category: TaxCategory; ratePercent: DecimalInput; parts?: readonly TaxPart[] }
 
 /** Who pays for a tank's work, how the place is called, on whose order and with what tax. */
 export type BilledPlace = {
   payerId: string
   placeName: string
+  /** Of the site, else of the payer. */
   purchaseOrder: string | null
   tax: StoredTax | null
   /** The tax is the payer's own, whatever the price list says. */
@@ -18,11 +22,20 @@ export type BilledPlace = {
 
 export type PayerBook = {
   payers: Payer[]
-  /** `clientId` is the client on the row: the site's other payer pays only for the site's present client. */
-  placeOf: (tankId: string, clientId: string) => BilledPlace
+  /** Who pays for what was done at a tank on a day; `clientId` is the client on the row. */
+  payerOn: (tankId: string, clientId: string, day: string) => string
+  /** How this payer is billed for what was done there for that client. */
+  placeOf: (tankId: string, clientId: string, payerId: string) => BilledPlace
+  /** Whom a client was merged into, else the client itself. */
+  survivorOf: (clientId: string) => string
 }
 
-type BusinessTax = { id: string; defaultTaxCategory: string; defaultTaxRate: Prisma.Decimal }
+type BusinessTax = {
+  id: string
+  defaultTaxCategory: string
+  defaultTaxRate: Prisma.Decimal
+  defaultTaxParts: Prisma.JsonValue
+}
 
 /** Clients, sites and tanks of a business as far as billing asks. Merged ones answer for the one they became. */
 export async function readPayerBook(tx: Transaction, business: BusinessTax): Promise<PayerBook> {
@@ -47,19 +60,37 @@ export async function readPayerBook(tx: Transaction, business: BusinessTax): Pro
       payerClientId: true,
       mergedIntoId: true,
       sitePrivate: { select: { purchaseOrder: true } },
+      tanks: { select: { id: true, name: true, siteId: true, mergedIntoId: true } },
+      sitePayers: { orderBy: [{ madeAt: 'asc' }, { id: 'asc' }] },
     },
   })
-  const tanks = await tx.tank.findMany({ where, select: { id: true, name: true, siteId: true, mergedIntoId: true } })
+  const tanks = sites.flatMap((row) => row.tanks)
+  const decisions = new Map(
+    sites.flatMap((row) => (row.sitePayers.length > 0 ? [[row.id, row.sitePayers.map(decisionOf)] as const] : [])),
+  )
   const client = survivors(clients)
   const site = survivors(sites)
   const tank = survivors(tanks)
 
-  const placeOf = (tankId: string, clientId: string): BilledPlace => {
+  const survivorOf = (clientId: string) => client(clientId).id
+  const sameClient = (first: string, second: string) => survivorOf(first) === survivorOf(second)
+  const payerOf = (tankId: string, clientId: string, day: string) => {
+    const at = site(tank(tankId).siteId)
+    const today = {
+      since: SINCE_ALWAYS,
+      madeAt: '',
+      id: '',
+      clientId: at.clientId,
+      payerId: at.payerClientId ?? at.clientId,
+    }
+    return survivorOf(payerOn(decisions.get(at.id) ?? [today], day, clientId, sameClient))
+  }
+
+  const placeOf = (tankId: string, clientId: string, payerId: string): BilledPlace => {
     const ofTank = tank(tankId)
     const ofSite = site(ofTank.siteId)
-    const holder = client(clientId)
-    const present = client(ofSite.clientId).id === holder.id
-    const payer = present && ofSite.payerClientId !== null ? client(ofSite.payerClientId) : holder
+    const present = sameClient(ofSite.clientId, clientId)
+    const payer = client(payerId)
     const own = payer.clientPrivate?.taxCategory
     return {
       payerId: payer.id,
@@ -70,6 +101,7 @@ export async function readPayerBook(tx: Transaction, business: BusinessTax): Pro
         : {
             category: readTaxCategory(business.defaultTaxCategory),
             ratePercent: business.defaultTaxRate.toFixed(),
+            parts: storedTaxParts(business.defaultTaxParts),
           },
       payersOwnTax: Boolean(own),
     }
@@ -77,7 +109,12 @@ export async function readPayerBook(tx: Transaction, business: BusinessTax): Pro
   const payers = clients
     .filter((row) => row.mergedIntoId === null)
     .map(({ id, name, purchaseOrderNeeded }) => ({ id, name, needsPurchaseOrder: purchaseOrderNeeded }))
-  return { payers, placeOf }
+  return { payers, payerOn: payerOf, placeOf, survivorOf }
+}
+
+/** What was decided of a site's payer; a site without any has had the payer of today. */
+function decisionOf({ id, clientId, payerClientId, since, madeAt }: SitePayer): PayerDecision {
+  return { id, clientId, payerId: payerClientId, since: asDay(since), madeAt: madeAt.toISOString() }
 }
 
 function survivors<Row extends { id: string; mergedIntoId: string | null }>(rows: readonly Row[]): (id: string) => Row {

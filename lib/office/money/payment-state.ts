@@ -1,10 +1,17 @@
 /** What has been paid of an invoice. Pure; integer minor units; dates ISO. */
 import { addDays } from './dates-in-words'
 
-/** A payment as recorded; a refund is negative. Corrected rows are left out by the caller. */
-export type PaymentFact = { amountMinor: number; receivedOn: string }
+/** What settled a part of it; a refund is negative. What a corrected payment settled is left out by the caller. */
+export type PaymentFact = {
+  amountMinor: number
+  /** ISO; of what was moved, the day it was moved. */
+  receivedOn: string
+  /** No money came or went: moved from the client's credit, or back to it. */
+  isMoved?: boolean
+}
 
-export type PaymentState = 'unpaid' | 'part_paid' | 'paid' | 'overpaid'
+/** `credited`: nothing is owed any more and nothing was paid. */
+export type PaymentState = 'unpaid' | 'part_paid' | 'paid' | 'credited' | 'overpaid'
 
 export type PaymentStanding = {
   state: PaymentState
@@ -28,7 +35,7 @@ function daysBetween(from: string, to: string): number {
 
 /**
  * How an invoice stands: what was credited lowers what is owed, what was paid is compared with the rest. An invoice of
- * nothing, or wholly credited, is paid. `today` is an argument: no clock here.
+ * nothing is paid; one wholly credited is credited. `today` is an argument: no clock here.
  */
 export function paymentStanding(
   invoice: { grossMinor: number; creditedMinor: number; dueOn: string | null },
@@ -39,7 +46,17 @@ export function paymentStanding(
   const outstandingMinor = invoice.grossMinor - invoice.creditedMinor - paidMinor
   const days = payments.map((payment) => payment.receivedOn).sort()
   const late = invoice.dueOn === null || outstandingMinor <= 0 ? 0 : Math.max(0, daysBetween(invoice.dueOn, today))
-  const state =
-    outstandingMinor < 0 ? 'overpaid' : outstandingMinor === 0 ? 'paid' : paidMinor > 0 ? 'part_paid' : 'unpaid'
+  const state = paymentState({ outstandingMinor, paidMinor, creditedMinor: invoice.creditedMinor })
   return { state, paidMinor, outstandingMinor, lastPaidOn: days.at(-1) ?? null, daysLate: late }
+}
+
+/** The same in one word, from its sums. */
+export function paymentState(sums: {
+  outstandingMinor: number
+  paidMinor: number
+  creditedMinor: number
+}): PaymentState {
+  if (sums.outstandingMinor < 0) return 'overpaid'
+  if (sums.outstandingMinor > 0) return sums.paidMinor > 0 ? 'part_paid' : 'unpaid'
+  return sums.creditedMinor > 0 && sums.paidMinor === 0 ? 'credited' : 'paid'
 }

@@ -1,7 +1,7 @@
 /** Which entry of the price list holds for a thing on a day. Pure; dates ISO. */
-import type { DatedTax } from './draft-lines'
-import type { DecimalInput, TaxCategory } from './tax'
+import { type DecimalInput, type TaxCategory, type TaxPart, usualReason } from './tax'
 import { hourlyRate, type TimeRate } from './time-rate'
+import type { DatedTax } from './work-charge'
 
 export type ListedPrice = {
   id: string
@@ -11,7 +11,7 @@ export type ListedPrice = {
   unitPrice: DecimalInput
   /** The kind of visit whose first price this is; null for any. */
   forVisitKind: string | null
-  tax: { category: TaxCategory; ratePercent: DecimalInput; exemptionReason: string }
+  tax: { category: TaxCategory; ratePercent: DecimalInput; exemptionReason: string; parts: readonly TaxPart[] }
   validFrom: string
 }
 
@@ -44,9 +44,15 @@ export function partPriceAt(
 
 const HOURS = new Set(['hour', 'hours', 'h'])
 
-/** The price of a kind of visit: an entry for that kind, else labour by the hour. Null when the list has neither. */
-export function visitPriceAt(list: readonly ListedPrice[], kind: string, day: string): ListedPrice | null {
-  const own = list.filter((price) => price.forVisitKind === kind)
+/** The price of a kind of visit: out of hours the entry for that, an entry for the kind, else labour by the hour. Null when the list has none. */
+export function visitPriceAt(
+  list: readonly ListedPrice[],
+  kind: string,
+  day: string,
+  outOfHours: boolean,
+): ListedPrice | null {
+  const late = outOfHours ? list.filter((price) => price.forVisitKind === 'out_of_hours') : []
+  const own = late.length > 0 ? late : list.filter((price) => price.forVisitKind === kind)
   const general = list.filter(
     (price) => price.forVisitKind === null && price.kind === 'labour' && HOURS.has(named(price.unit)),
   )
@@ -59,26 +65,21 @@ export function rateOf(price: ListedPrice): TimeRate {
   return { firstMinutes: Number.MAX_SAFE_INTEGER, firstPrice: price.unitPrice, stepMinutes: 1, stepPrice: '0' }
 }
 
-/**
- * The reason to print where the standard asks for one and the category itself says it all: the wording of EN 16931 rules
- * BR-AE-10, BR-IC-10, BR-G-10 and BR-O-10. An exemption (E) rests on a law that only the business knows.
- */
-const REASON_OF_CATEGORY: Partial<Record<TaxCategory, string>> = {
-  AE: 'Reverse charge',
-  K: 'Intra-community supply',
-  G: 'Export outside the EU',
-  O: 'Not subject to VAT',
-}
-
 /** A stored category and rate as the tax of a line; category O has no rate (BR-O-05). */
 export function datedTax(
-  tax: { category: TaxCategory; ratePercent: DecimalInput; exemptionReason?: string },
+  tax: {
+    category: TaxCategory
+    ratePercent: DecimalInput
+    exemptionReason?: string
+    parts?: readonly TaxPart[]
+  },
   validFrom: string | null,
 ): DatedTax {
   return {
     category: tax.category,
     ratePercent: tax.category === 'O' ? null : tax.ratePercent,
-    exemptionReason: tax.exemptionReason || (REASON_OF_CATEGORY[tax.category] ?? ''),
+    exemptionReason: tax.exemptionReason || usualReason(tax.category),
+    parts: tax.parts ?? [],
     validFrom,
     validTo: null,
   }

@@ -1,8 +1,9 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { asDay } from '../clients/days'
+import { asDay } from '../frame/days'
 import type { ListedPrice } from './price-at'
 import { readTaxCategory } from './tax'
+import { storedTaxParts } from './tax-parts'
 
 /** The price list in use; archived entries are left out. */
 export async function readPriceList(tx: Transaction, businessId: string): Promise<ListedPrice[]> {
@@ -21,6 +22,7 @@ export async function readPriceList(tx: Transaction, businessId: string): Promis
       category: readTaxCategory(row.taxCategory),
       ratePercent: row.taxRate.toFixed(),
       exemptionReason: row.taxExemptionReason,
+      parts: storedTaxParts(row.taxParts),
     },
     validFrom: asDay(row.validFrom),
   }))

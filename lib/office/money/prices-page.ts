@@ -1,12 +1,15 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
-import { dayIn } from '../clients/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { dayIn } from '../frame/days'
+import { countryWords } from './country-words'
 import { currencyDecimals } from './currency'
+import { decimalInWords, rateInWords } from './paper-manner'
 import type { ListedPrice } from './price-at'
 import { readPriceList } from './price-list'
-import { decimalInWords, rateInWords } from './projection'
+import { pricesTaxedOtherwise } from './price-tax'
 import { PRICE_ITEM_KINDS, PRICED_VISIT_KINDS } from './schema'
-import { exactDecimal, readTaxCategory, TAX_CATEGORY_WORDS } from './tax'
+import { exactDecimal, readTaxCategory, type TaxCategory } from './tax'
+import { storedTaxParts, taxPartsText } from './tax-parts'
 
 /** The price list, one row for each thing by name and unit: the price that holds today, and the one to come. */
 export function pricesPage(actor: Actor) {
@@ -19,6 +22,9 @@ export function pricesPage(actor: Actor) {
       const key = `${entry.name.toLowerCase()}\n${entry.unit.toLowerCase()}`
       things.set(key, [...(things.get(key) ?? []), entry])
     }
+    const words = countryWords(business.country)
+    const taxText = (category: TaxCategory, ratePercent: string) =>
+      category === 'S' ? `${words.tax} ${rateInWords(ratePercent, locale)}` : words.categories[category].toLowerCase()
     const priceText = (entry: ListedPrice) => {
       const decimals = currencyDecimals(currency)
       return decimalInWords(entry.unitPrice, locale, decimals, Math.max(4, decimals))
@@ -37,7 +43,7 @@ export function pricesPage(actor: Actor) {
           unit: now.unit,
           validFrom: now.validFrom,
           priceText: priceText(now),
-          taxText: category === 'S' ? rateInWords(now.tax.ratePercent, locale) : TAX_CATEGORY_WORDS[category],
+          taxText: category === 'S' ? rateInWords(now.tax.ratePercent, locale) : words.categories[category],
           coming: next ? { priceText: priceText(next), validFrom: next.validFrom } : null,
           typed: typedOf(now),
         },
@@ -46,8 +52,12 @@ export function pricesPage(actor: Actor) {
     const defaultTax = {
       category: readTaxCategory(business.defaultTaxCategory),
       ratePercent: business.defaultTaxRate.toFixed(),
+      parts: taxPartsText(storedTaxParts(business.defaultTaxParts)),
+      text: taxText(readTaxCategory(business.defaultTaxCategory), business.defaultTaxRate.toFixed()),
     }
-    return { businessId: business.id, currency, locale, today, defaultTax, prices }
+    const taxedOtherwise = await pricesTaxedOtherwise(tx, business)
+    const monthRule = business.partMonths
+    return { businessId: business.id, currency, locale, today, defaultTax, prices, taxedOtherwise, monthRule }
   })
 }
 
@@ -61,6 +71,7 @@ function typedOf({ name, kind, unit, unitPrice, tax, validFrom, forVisitKind }: 
     taxCategory: tax.category,
     taxRate: exactDecimal(tax.ratePercent, 'tax rate').toFixed(),
     taxExemptionReason: tax.exemptionReason,
+    taxParts: taxPartsText(tax.parts),
     validFrom,
     forVisitKind: PRICED_VISIT_KINDS.find((known) => known === forVisitKind) ?? ('' as const),
   }

@@ -1,89 +1,23 @@
 /** Forms of the Money screens. The same schema serves the form, the action and the phone; messages speak to the person. */
-import { z } from 'zod'
-import { needsExemptionReason, TAX_CATEGORIES, TAX_CATEGORY_WORDS } from './tax'
+import * as z from 'zod'
+import { INTEGER_MAX, text } from '../frame/fields'
+import { ticked } from '../frame/schema'
+import { CHARGE_KINDS } from './charge'
+import { CREDIT_EFFECTS } from './credit-lines'
+import { checkTax, date, id, ofCategory, quantity, shortText, taxFields, unitPrice } from './money-fields'
+import { MONTH_RULES } from './month-charge'
 
-const id = z.uuid('Something is missing here. Reload the page.')
+export {
+  correctPaymentSchema,
+  fieldsWithParts,
+  moveCreditSchema,
+  PART_PREFIX,
+  type RecordPayment,
+  recordPaymentSchema,
+  recordReceiptSchema,
+} from './payment-schema'
 
-/** A date of the calendar as the date field gives it. */
-const date = (message: string) => z.iso.date(message)
-
-const shortText = (max: number) => z.string().trim().max(max, `At most ${max} letters.`)
-
-/** Decimal text with at most so many figures before and after the point; a decimal comma is read as a point, unless it may group thousands. */
-function decimalText({ whole, decimals, what }: { whole: number; decimals: number; what: string }) {
-  const pattern = new RegExp(`^-?\\d{1,${whole}}(\\.\\d{1,${decimals}})?$`)
-  return z
-    .string(`Write ${what} as a number, for example 2 or 0.5.`)
-    .trim()
-    .refine((value) => !/^-?\d{1,3}(,\d{3})+$/.test(value), 'Write it without a comma: 1297 or 1.297.')
-    .transform((value) => value.replace(',', '.'))
-    .refine((value) => /^-?\d+(\.\d+)?$/.test(value), `Write ${what} as a number, for example 2 or 0.5.`)
-    .refine(
-      (value) => !/^-?\d+(\.\d+)?$/.test(value) || pattern.test(value),
-      `At most ${whole} figures before the point and ${decimals} after it.`,
-    )
-}
-
-/** numeric(12,3) and numeric(14,4) of the tables. */
-const quantity = decimalText({ whole: 9, decimals: 3, what: 'the quantity' })
-const unitPrice = decimalText({ whole: 10, decimals: 4, what: 'the price' })
-const ratePercent = decimalText({ whole: 3, decimals: 2, what: 'the tax rate' }).refine(
-  (value) => !value.startsWith('-') && Number(value) <= 100,
-  'A tax rate lies between 0 and 100 %.',
-)
-
-type TaxFields = { taxCategory: (typeof TAX_CATEGORIES)[number]; taxRate: string; taxExemptionReason: string }
-
-function checkTax(
-  value: TaxFields,
-  problems: { addIssue(issue: { code: 'custom'; path: string[]; message: string }): void },
-) {
-  const add = (field: keyof TaxFields, message: string) => problems.addIssue({ code: 'custom', path: [field], message })
-  const words = TAX_CATEGORY_WORDS[value.taxCategory]
-  const rate = Number(value.taxRate)
-  if (value.taxCategory === 'S' && !(rate > 0)) add('taxRate', 'A taxed line needs a rate above 0 %.')
-  if (value.taxCategory !== 'S' && rate !== 0) add('taxRate', `“${words}” has a rate of 0 %.`)
-  if (needsExemptionReason(value.taxCategory) && value.taxExemptionReason === '') {
-    add('taxExemptionReason', `“${words}” needs the reason in words, for example the law it rests on.`)
-  }
-  if (!needsExemptionReason(value.taxCategory) && value.taxExemptionReason !== '') {
-    add('taxExemptionReason', `“${words}” takes no exemption reason.`)
-  }
-}
-
-const taxCategory = z.enum(TAX_CATEGORIES, 'Choose how it is taxed.')
-const taxExemptionReason = shortText(200).default('')
-
-/** Full or part payment. The amount stays text here: how many decimals it may have depends on the invoice's currency. */
-export const recordPaymentSchema = z.object({
-  id,
-  businessId: id,
-  invoiceId: id,
-  receivedOn: date('Write the day the money came in.'),
-  amount: z
-    .string('Write the amount that came in.')
-    .trim()
-    .min(1, 'Write the amount that came in.')
-    .regex(/^-?[\d \u00a0\u202f]+([.,]\d{1,3})?$/, 'Write the amount as a number, for example 297.36.')
-    .refine((value) => /[1-9]/.test(value), 'A payment of nothing cannot be recorded.'),
-  method: shortText(60).default(''),
-  reference: shortText(140).default(''),
-  /** Said yes to taking in more than is owed. */
-  overpaymentAccepted: z.boolean().default(false),
-})
-export type RecordPayment = z.infer<typeof recordPaymentSchema>
-
-/** A payment that was written down wrongly: what it should have said. An amount of 0 says that no money came. */
-export const correctPaymentSchema = recordPaymentSchema.omit({ invoiceId: true, amount: true }).extend({
-  paymentId: id,
-  amount: z
-    .string('Write the amount that really came in.')
-    .trim()
-    .regex(/^-?[\d \u00a0\u202f]+([.,]\d{1,3})?$/, 'Write the amount as a number, for example 297.36, or 0.'),
-})
-export type CorrectPayment = z.infer<typeof correctPaymentSchema>
-
-const month = (message: string) => z.string().regex(/^\d{4}-(0[1-9]|1[0-2])$/, message)
+const month = (message: string) => text(7, message, message).regex(/^(19|20)\d{2}-(0[1-9]|1[0-2])$/, message)
 
 /** Which unbilled work becomes drafts. */
 export const makeDraftsSchema = z.object({
@@ -93,17 +27,14 @@ export const makeDraftsSchema = z.object({
   /** From when agreements are billed that never were; left out: from the month they were written down. */
   since: month('From which month?').optional(),
   /** Only for these payers; left out: for all. */
-  payerIds: z.array(id).optional(),
+  payerIds: z.array(id).max(10_000).optional(),
 })
-export type MakeDrafts = z.infer<typeof makeDraftsSchema>
 
 export const oneDraftSchema = z.object({ id, businessId: id, invoiceId: id })
-export type OneDraft = z.infer<typeof oneDraftSchema>
 
 export const startDraftSchema = z.object({ id, businessId: id, clientId: z.uuid('Choose who pays.') })
-export type StartDraft = z.infer<typeof startDraftSchema>
 
-export const PRICED_VISIT_KINDS = ['routine', 'call_out', 'installation'] as const
+export const PRICED_VISIT_KINDS = ['routine', 'call_out', 'installation', 'out_of_hours'] as const
 export const PRICE_ITEM_KINDS = ['labour', 'part', 'fee', 'travel', 'animal'] as const
 
 /** An entry of the price list. A new price is a new entry from a day on; old invoices keep theirs. */
@@ -115,21 +46,21 @@ export const priceItemSchema = z
     kind: z.enum(PRICE_ITEM_KINDS, 'Choose what it is: labour, part, fee, travel or animal.'),
     unit: shortText(20).min(1, 'Say what the price is for: a piece, an hour, a litre.'),
     unitPrice: unitPrice.refine((value) => !value.startsWith('-'), 'A price cannot be below 0.'),
-    taxCategory,
-    taxRate: ratePercent,
-    taxExemptionReason,
+    ...taxFields,
     validFrom: date('From which day does this price hold?'),
     /** The kind of visit whose price this is; empty text for none in particular. */
     forVisitKind: z.enum(['', ...PRICED_VISIT_KINDS]).default(''),
   })
+  .overwrite(ofCategory)
   .superRefine(checkTax)
 export type PriceItem = z.infer<typeof priceItemSchema>
 
 export const editPriceItemSchema = priceItemSchema.safeExtend({ priceItemId: id })
-export type EditPriceItem = z.infer<typeof editPriceItemSchema>
+
+/** All prices get the tax of the settings from a day on. */
+export const taxPricesSchema = z.object({ id, businessId: id, validFrom: date('From which day?') })
 
 export const onePriceItemSchema = z.object({ id, businessId: id, priceItemId: id })
-export type OnePriceItem = z.infer<typeof onePriceItemSchema>
 
 const draftLine = z
   .object({
@@ -141,12 +72,11 @@ const draftLine = z
     ),
     unit: shortText(20),
     unitPrice,
-    taxCategory,
-    taxRate: ratePercent,
-    taxExemptionReason,
+    ...taxFields,
     serviceStart: date('Write the first day of the service.'),
     serviceEnd: date('Write the last day of the service.'),
   })
+  .overwrite(ofCategory)
   .superRefine(checkTax)
   .refine((line) => line.serviceStart <= line.serviceEnd, {
     path: ['serviceEnd'],
@@ -171,9 +101,37 @@ export const issueInvoiceSchema = z.object({
   invoiceId: id,
   issuedOn: date('Write the day of the invoice.'),
   /** Total the person saw; another total by now stops the issuing. */
-  expectedGrossMinor: z.int(),
+  expectedGrossMinor: z.int().min(-INTEGER_MAX).max(INTEGER_MAX),
+  /** Said yes to a day before that of an earlier number. */
+  earlierDayAccepted: ticked.default(false),
 })
-export type IssueInvoice = z.infer<typeof issueInvoiceSchema>
+
+/** How the books report tax and write decimals in files. */
+export const bookChoicesSchema = z.object({
+  id,
+  businessId: id,
+  taxBasis: z.enum(['issue', 'service', 'cash'], 'Choose when tax is reported.'),
+  fileDecimals: z.enum(['point', 'comma'], 'Choose how decimals are written.'),
+})
+
+const creditedQuantity = quantity.refine((value) => Number(value) > 0, 'Credit more than 0.')
+const creditedAmount = text(40)
+  .regex(/^[\d \u00a0\u202f]+([.,]\d{1,3})?$/, 'Write the amount as a number, for example 297.36.')
+  .refine((value) => /[1-9]/.test(value), 'Credit more than 0.')
+const creditEffect = z.enum(CREDIT_EFFECTS, 'Choose: bill it again later, or waive it for good.')
+
+const creditedLine = z
+  .object({
+    lineId: id,
+    /** How much of the line's quantity, or an amount without tax; one of the two. */
+    quantity: creditedQuantity.optional(),
+    amount: creditedAmount.optional(),
+    effect: creditEffect,
+  })
+  .refine((line) => (line.quantity === undefined) !== (line.amount === undefined), {
+    path: ['quantity'],
+    message: 'Credit a quantity or an amount.',
+  })
 
 /** A credit note for a whole invoice or for some of its lines. */
 export const creditInvoiceSchema = z.object({
@@ -181,9 +139,113 @@ export const creditInvoiceSchema = z.object({
   businessId: id,
   invoiceId: id,
   reason: shortText(300).min(1, 'Say why, in words the client will read.'),
-  /** Line id and how much of its quantity to credit. */
-  lines: z
-    .array(z.object({ lineId: id, quantity: quantity.refine((value) => Number(value) > 0, 'Credit more than 0.') }))
-    .min(1, 'Choose at least one line to credit.'),
+  lines: z.array(creditedLine).min(1, 'Choose at least one line to credit.').max(500),
 })
-export type CreditInvoice = z.infer<typeof creditInvoiceSchema>
+
+/** A line's fields in the form of a credit note are these and its id. Blank ones, or 0, leave the line as it is. */
+export const CREDIT_PREFIX = 'credit|'
+export const CREDIT_AMOUNT_PREFIX = 'creditAmount|'
+export const CREDIT_EFFECT_PREFIX = 'creditEffect|'
+
+const isNothing = (typed: string) => /^\s*0*([.,]0*)?\s*$/.test(typed)
+
+/** The fields of that form as the command's input. An amount counts instead of a quantity. */
+export const creditFormSchema = z
+  .record(text(200), text(1000))
+  .refine((fields) => Object.keys(fields).length <= 1600, 'At most 500 lines at once.')
+  .transform((fields, context) => {
+    const lines = Object.keys(fields).flatMap((name): z.input<typeof creditedLine>[] => {
+      if (!name.startsWith(CREDIT_PREFIX)) return []
+      const lineId = name.slice(CREDIT_PREFIX.length)
+      const typed = fields[name] ?? ''
+      const amount = fields[`${CREDIT_AMOUNT_PREFIX}${lineId}`] ?? ''
+      const effect = fields[`${CREDIT_EFFECT_PREFIX}${lineId}`] ?? ''
+      if (isNothing(typed) && isNothing(amount)) return []
+      const given: { quantity?: string; amount?: string } = isNothing(amount) ? { quantity: typed } : { amount }
+      const where = isNothing(amount) ? name : `${CREDIT_AMOUNT_PREFIX}${lineId}`
+      const checked = creditedLine.safeParse({ lineId, effect, ...given })
+      if (checked.success)
+        return [{ lineId, effect: checked.data.effect, quantity: given.quantity, amount: given.amount }]
+      for (const { message, path } of checked.error.issues) {
+        const field = path[0] === 'effect' ? `${CREDIT_EFFECT_PREFIX}${lineId}` : where
+        context.addIssue({ code: 'custom', path: [field], message })
+      }
+      return []
+    })
+    return { ...fields, lines }
+  })
+  .pipe(creditInvoiceSchema)
+
+const chargeKind = z.enum(CHARGE_KINDS)
+
+/** What is never billed, as a key of a charge. */
+const chargeKey = z
+  .object({ kind: chargeKind, subjectId: id, period: z.union([z.literal(''), text(7)]).default('') })
+  .refine(
+    ({ kind, period }) => (kind === 'agreement_month' ? /^(19|20)\d{2}-(0[1-9]|1[0-2])$/.test(period) : period === ''),
+    {
+      message: 'Something is missing here. Reload the page.',
+    },
+  )
+
+/** "Never bill", with the reason. */
+export const waiveChargeSchema = chargeKey.safeExtend({
+  id,
+  businessId: id,
+  reason: shortText(300).min(1, 'Say why it is never billed.'),
+})
+
+/** "Never bill" taken back. */
+export const takeBackWaiverSchema = z.object({ id, businessId: id, waiverId: id })
+
+/** What a month costs that is covered in part, or whose fee changes within it. */
+export const monthRuleSchema = z.object({
+  id,
+  businessId: id,
+  rule: z.enum(MONTH_RULES, 'Choose how such months count.'),
+})
+
+/** Drafts to issue in one act, each with the total that was seen. */
+export const issueReadySchema = z.object({
+  id,
+  businessId: id,
+  issuedOn: date('Write the day of the invoices.'),
+  /** The owner has said yes to a day before that of an earlier number. */
+  earlierDayAccepted: ticked.optional(),
+  drafts: z
+    .array(z.object({ invoiceId: id, expectedGrossMinor: z.int().min(-INTEGER_MAX).max(INTEGER_MAX) }))
+    .min(1, 'Choose at least one draft.')
+    .max(500, 'At most 500 at once.'),
+})
+
+/** A draft's field in the form that issues several, and a payer's in the form that makes drafts, are these and the id. */
+export const ISSUE_PREFIX = 'issue|'
+export const PAYER_PREFIX = 'payer|'
+
+/** The payers ticked, as the command's input; all where the form offered no choice. */
+export const makeDraftsFormSchema = z
+  .looseObject({ ...makeDraftsSchema.omit({ payerIds: true }).shape, payers: z.literal('some').optional() })
+  .refine((fields) => Object.keys(fields).length <= 600, 'At most 500 clients at once.')
+  .transform((fields) => {
+    if (fields.payers !== 'some') return { ...fields, payerIds: undefined }
+    const payerIds = Object.keys(fields).flatMap((name) =>
+      name.startsWith(PAYER_PREFIX) ? [name.slice(PAYER_PREFIX.length)] : [],
+    )
+    return { ...fields, payerIds }
+  })
+  .pipe(makeDraftsSchema)
+
+/** The drafts ticked, as the command's input: a tick says the total that stood beside it. */
+export const issueReadyFormSchema = z
+  .record(text(200), text(1000))
+  .refine((fields) => Object.keys(fields).length <= 600, 'At most 500 drafts at once.')
+  .transform((fields) => {
+    const drafts = Object.entries(fields).flatMap(([name, total]) =>
+      name.startsWith(ISSUE_PREFIX)
+        ? [{ invoiceId: name.slice(ISSUE_PREFIX.length), expectedGrossMinor: Number(total) }]
+        : [],
+    )
+    return { ...fields, drafts }
+  })
+  .pipe(issueReadySchema)
+export type IssueReady = z.infer<typeof issueReadySchema>

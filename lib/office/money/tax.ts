@@ -13,12 +13,17 @@ export type TaxCategory = (typeof TAX_CATEGORIES)[number]
 /** A decimal as text, or a decimal.js value (Prisma's own decimals fit). Never a binary float. */
 export type DecimalInput = string | { readonly d: number[]; readonly e: number; readonly s: number; toFixed(): string }
 
+/** A tax by its name and its rate in per cent, at most 4 decimals. */
+export type TaxPart = { name: string; ratePercent: string }
+
 export type TaxTreatment = {
   category: TaxCategory
   /** Per cent, at most 4 decimals. Null only for category O, which carries no rate at all (BR-O-05). */
   ratePercent: DecimalInput | null
   /** Why no tax is charged, in words a client can read; needed for E, AE, K, G, O and forbidden for S and Z. */
   exemptionReason?: string | null
+  /** The named taxes that the rate is made of; none for a rate of one piece. Only on S. */
+  parts?: readonly TaxPart[]
 }
 
 /** Plain words for each category, as printed in the tax summary of an invoice. */
@@ -39,6 +44,22 @@ export function needsExemptionReason(category: TaxCategory): boolean {
   return NEEDS_REASON.has(category)
 }
 
+/**
+ * The reason to print where the standard asks for one and the category itself says it all: the wording of EN 16931 rules
+ * BR-AE-10, BR-IC-10, BR-G-10 and BR-O-10. An exemption (E) rests on a law that only the business knows.
+ */
+const REASON_OF_CATEGORY: Partial<Record<TaxCategory, string>> = {
+  AE: 'Reverse charge',
+  K: 'Intra-community supply',
+  G: 'Export outside the EU',
+  O: 'Not subject to VAT',
+}
+
+/** That wording; empty text where there is none. */
+export function usualReason(category: TaxCategory): string {
+  return REASON_OF_CATEGORY[category] ?? ''
+}
+
 // Enough digits that a product of quantity (12) and price (14) and a division keep every figure that can matter.
 const Exact = Decimal.clone({ precision: 80, rounding: Decimal.ROUND_HALF_UP, toExpNeg: -100, toExpPos: 100 })
 
@@ -52,7 +73,7 @@ export function exactDecimal(value: DecimalInput, what: string): Decimal {
 }
 
 /** The rate in its shortest form, so that "20", "20.0" and "20.00" are one group; '0' where the category has none. */
-export function rateKey(treatment: TaxTreatment): string {
+export function rateKey(treatment: Pick<TaxTreatment, 'ratePercent'>): string {
   return treatment.ratePercent === null ? '0' : exactDecimal(treatment.ratePercent, 'tax rate').toFixed()
 }
 
@@ -70,8 +91,8 @@ export type TaxProblemCode =
 /** Something to put right before the invoice can be issued; `line` counts from 0, null for the whole document. */
 export type TaxProblem = { code: TaxProblemCode; line: number | null; message: string }
 
-/** Who is known to the tax office; empty text counts as not known. */
-export type TaxParties = { sellerTaxNumber: string | null; buyerTaxNumber: string | null }
+/** Who is known to the tax office; empty text counts as not known. `sellerNeedsNumber`: whether the seller's country puts the number on papers. */
+export type TaxParties = { sellerTaxNumber: string | null; buyerTaxNumber: string | null; sellerNeedsNumber?: boolean }
 
 function rateProblem(treatment: TaxTreatment): { code: TaxProblemCode; message: string } | null {
   const words = TAX_CATEGORY_WORDS[treatment.category]
@@ -111,7 +132,9 @@ function partyProblems(categories: ReadonlySet<TaxCategory>, parties: TaxParties
   const problems: TaxProblem[] = []
   const add = (code: TaxProblemCode, message: string) => problems.push({ code, line: null, message })
   const taxed = [...categories].some((category) => category !== 'O')
-  if (taxed && !seller) add('seller-tax-number-missing', 'Your tax number is missing. Add it in Settings.')
+  const { sellerNeedsNumber = true } = parties
+  if (taxed && sellerNeedsNumber && !seller)
+    add('seller-tax-number-missing', 'Your tax number is missing. Add it in Settings.')
   if ((categories.has('AE') || categories.has('K')) && !buyer) {
     add('buyer-tax-number-missing', 'The client’s tax number is missing; without it tax must be charged.')
   }

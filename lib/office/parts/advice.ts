@@ -9,16 +9,30 @@ import {
 } from '@/lib/science'
 
 /** Somebody looks at the list about once a week: what is not ordered today waits so long. Common practice, no source. */
-export const REVIEW_DAYS = 7
+const REVIEW_DAYS = 7
 /** What it costs a year to keep goods, as a share of their price: money tied up, room, loss. Common practice, no source. */
 const KEEPING_SHARE_PER_YEAR = 0.2
 const DAYS_PER_YEAR = 365.25
 /** The same part with the same devices always gets the same answer. */
 const SEED = 20_130_213
 
-export type AdviceInput = {
-  sources: readonly DemandSource[]
-  leadTimeDays: number
+/** What will be used up while waiting, whatever lies on the shelf: the part of the advice that takes long. */
+export type PartDemand = {
+  /** Days that the stock must last: the supplier's and until somebody looks again. */
+  coverDays: number
+  forecast: DemandForecast
+  perYear: number
+}
+
+/** Works it out from everything that uses the part. */
+export function demandOf(sources: readonly DemandSource[], leadTimeDays: number): PartDemand {
+  const coverDays = leadTimeDays + REVIEW_DAYS
+  const forecast = demandForecast(sources, coverDays, SEED)
+  const perYear = sources.reduce((sum, source) => sum + longRunDemand(source), 0) * DAYS_PER_YEAR
+  return { coverDays, forecast, perYear }
+}
+
+export type Stock = {
   serviceLevel: number
   /** In all places together, on paper. */
   onHand: number
@@ -27,51 +41,42 @@ export type AdviceInput = {
   costMinor: number
   orderCostMinor: number
 }
+export type AdviceInput = Stock & { sources: readonly DemandSource[]; leadTimeDays: number }
 
-export type Advice = {
-  /** Days that the stock must last: the supplier's and until somebody looks again. */
-  coverDays: number
-  forecast: DemandForecast
+export type Advice = PartDemand & {
   /** Order when what is on hand and on its way falls below this. */
   keepAtLeast: number
   /** Chance that so many last. */
   achieved: number
   /** Chance that what is on hand and on its way lasts. */
   lastsChance: number
-  perYear: number
   /** Cheapest quantity at a time; null where the costs to weigh are not stated. */
   cheapest: number | null
   /** To order now; 0: nothing. */
   orderNow: number
 }
 
+/** What to keep and to order, from what uses the part up. */
+export function adviseOn({ sources, leadTimeDays, ...stock }: AdviceInput): Advice {
+  return adviceFor(demandOf(sources, leadTimeDays), stock)
+}
+
 /**
  * What to keep and to order. Kept is the least number that lasts through lead time and review with the wanted chance; ordered is the cheapest quantity at a time, but never
  * less than what is missing, never more than a year's need beyond that, in whole packs.
  */
-export function adviseOn(input: AdviceInput): Advice {
-  const { sources, serviceLevel, packSize, costMinor, orderCostMinor } = input
-  const coverDays = input.leadTimeDays + REVIEW_DAYS
-  const forecast = demandForecast(sources, coverDays, SEED)
+export function adviceFor(demand: PartDemand, stock: Stock): Advice {
+  const { forecast, perYear } = demand
+  const { serviceLevel, packSize, costMinor, orderCostMinor } = stock
   const { reorderPoint: keepAtLeast, achieved } = reorderPoint({ probabilities: forecast.probabilities, serviceLevel })
-  const position = input.onHand + input.onOrder
+  const position = stock.onHand + stock.onOrder
   const lastsChance = forecast.probabilities.reduce((sum, chance, n) => (n <= position ? sum + chance : sum), 0)
-  const perYear = sources.reduce((sum, source) => sum + longRunDemand(source), 0) * DAYS_PER_YEAR
   const cheapest = cheapestOrder({ perYear, packSize, costMinor, orderCostMinor })
   const missing = Math.max(0, keepAtLeast - position)
   const inPacks = (units: number) => Math.ceil(units / packSize - 1e-9) * packSize
   const orderNow =
     missing === 0 ? 0 : Math.max(inPacks(missing), Math.min(cheapest ?? 0, inPacks(Math.max(missing, perYear))))
-  return {
-    coverDays,
-    forecast,
-    keepAtLeast,
-    achieved,
-    lastsChance: Math.min(1, lastsChance),
-    perYear,
-    cheapest,
-    orderNow,
-  }
+  return { ...demand, keepAtLeast, achieved, lastsChance: Math.min(1, lastsChance), cheapest, orderNow }
 }
 
 type Costs = { perYear: number; packSize: number; costMinor: number; orderCostMinor: number }

@@ -1,5 +1,5 @@
 /** The day on which an order is expected. Pure. */
-import { addDays, asDbDate } from '../clients/days'
+import { addDays, asDbDate } from '../frame/days'
 
 const SUNDAY = 0
 

@@ -1,9 +1,10 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { addDays } from '../clients/days'
+import { addDays } from '../frame/days'
+import { answerTo, type Question } from '../frame/stored-answer'
 import { arrivalDay } from './arrival-day'
 import { visitsWithNeeds } from './needs'
-import { expectedDay, type PartsBook, readPartsBook } from './parts-book'
+import { type BookWithDue, expectedDay, type PartsBook, readBookWithDue } from './parts-book'
 import { findShortages, type Shortage, type Supply } from './shortages'
 
 /** Visits of the next two weeks are looked at: far enough ahead to order or to move one. */
@@ -19,14 +20,26 @@ export type NamedShortage = Shortage & {
   orderedTodayOn: string
 }
 
-/** Booked visits of the next two weeks that will more likely than not lack a part: read anew each time, so a moved visit or an arrival changes it at once. */
-export async function shortagesAhead(tx: Transaction, businessId: string, now: Date): Promise<NamedShortage[]> {
-  if ((await tx.partFit.count({ where: { businessId, part: { archivedAt: null } } })) === 0) return []
-  return shortagesOf(tx, await readPartsBook(tx, businessId, now))
+/** So many are named, the soonest first; the rest waits behind them. */
+const SHORTAGES_NAMED = 25
+
+/** Booked visits of the next two weeks that will more likely than not lack a part, as the book stands. */
+export const PART_SHORTAGES: Question<NamedShortage[]> = {
+  name: 'part-shortages',
+  shape: 1,
+  freshForMs: 2 * 60_000,
+  workOut: async (tx, businessId, now) => {
+    if ((await tx.partFit.count({ where: { businessId, part: { archivedAt: null } } })) === 0) return []
+    return shortagesOf(tx, await readBookWithDue(tx, businessId, now))
+  },
 }
 
-/** The same from what is read already. */
-export async function shortagesOf(tx: Transaction, book: PartsBook): Promise<NamedShortage[]> {
+/** The answer to it; null: not worked out yet. */
+export async function shortagesAhead(tx: Transaction, businessId: string, now: Date): Promise<NamedShortage[] | null> {
+  return (await answerTo(tx, businessId, PART_SHORTAGES, now))?.answer ?? null
+}
+
+async function shortagesOf(tx: Transaction, book: BookWithDue): Promise<NamedShortage[]> {
   const { businessId, today, todayDay, dueParts } = book
   // Without any place nothing is kept, and everything would be missing.
   if (book.places.length === 0) return []
@@ -38,24 +51,26 @@ export async function shortagesOf(tx: Transaction, book: PartsBook): Promise<Nam
     todayDay,
   )
   const names = new Map(book.parts.map((part) => [part.id, part]))
-  return findShortages(visits, (partId) => supplyOf(book, partId)).map((shortage) => {
-    const part = names.get(shortage.partId)
-    const { coming, onHand } = supplyOf(book, shortage.partId)
-    const late = coming.find(({ on }) => on === null || on >= shortage.visit.on) ?? null
-    return {
-      ...shortage,
-      partName: part?.name ?? '',
-      unit: part?.unit ?? '',
-      onHand,
-      nextArrival: late,
-      orderedTodayOn: arrivalDay(today, part?.leadTimeDays ?? 0),
-    }
-  })
+  return findShortages(visits, (partId) => supplyOf(book, partId))
+    .slice(0, SHORTAGES_NAMED)
+    .map((shortage) => {
+      const part = names.get(shortage.partId)
+      const { coming, onHand } = supplyOf(book, shortage.partId)
+      const late = coming.find(({ on }) => on === null || on >= shortage.visit.on) ?? null
+      return {
+        ...shortage,
+        partName: part?.name ?? '',
+        unit: part?.unit ?? '',
+        onHand,
+        nextArrival: late,
+        orderedTodayOn: arrivalDay(today, part?.leadTimeDays ?? 0),
+      }
+    })
 }
 
 function supplyOf(book: PartsBook, partId: string): Supply {
   return {
-    onHand: book.toBeHad(partId),
+    onHand: book.available(partId),
     coming: book.orders
       .filter((order) => order.partId === partId)
       .map((order) => ({ on: notYetPast(expectedDay(order), book.today), quantity: order.left })),

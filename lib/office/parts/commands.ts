@@ -1,6 +1,5 @@
 export { correctStockMove, countPlace, moveStock, receive, takeOff } from './move-commands'
 export { closeOrder, placeOrders } from './order-commands'
 export { addFit, addPart, archivePart, editPart, removeFit } from './part-commands'
-export type { PartsReason } from './parts-command'
 export { addPlace, archivePlace, editPlace } from './place-commands'
 export { addSupplier, archiveSupplier, editSupplier } from './supplier-commands'

@@ -1,6 +1,6 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
-import { asDay, dayIn } from '../clients/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, dayIn } from '../frame/days'
 import { holdings } from './stock'
 
 /** The count sheet of one place: every part, with what should lie there. Null where the place is not in use. */

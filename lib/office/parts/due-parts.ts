@@ -3,13 +3,13 @@ import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type Life, type LifeSpread, needChance, type WearingSource } from '@/lib/science'
 import { findMode, findTask, modesOf, tasksRenewing, weibullOf } from '@/lib/trade'
-import { dayOf } from '../due/days'
-import { taskName } from '../due/due-items'
-import { classWords } from '../due/lane-views'
-import { startingSpread } from '../due/life-models'
 import { ownNames } from '../due/queries'
-import { readCadences } from '../due/read-history'
-import { type StoredReason, storedReasonSchema } from '../due/stored-reason'
+import { dayOf } from '../lanes/day-numbers'
+import { taskName } from '../lanes/due-items'
+import { classWords } from '../lanes/lane-views'
+import { startingSpread } from '../lanes/life-models'
+import { readCadences } from '../lanes/read-history'
+import { type StoredReason, storedReasonSchema } from '../lanes/stored-reason'
 import { type Fit, fitsOf } from './fits'
 
 /** A piece of work on a device in service that uses a part, and how its life stands today. Days. */
@@ -48,7 +48,7 @@ export type DuePart = {
 }
 
 /** The one place where the life behind a due item is read: the parameters that are stored with it. */
-export function lifeOfDue(reason: StoredReason): Life {
+function lifeOfDue(reason: StoredReason): Life {
   return { shape: reason.model.shape, scale: reason.model.scaleDays }
 }
 
@@ -58,18 +58,20 @@ const DUE_WITH_PARTS = {
 } as const satisfies Prisma.DueItemInclude
 type Row = Prisma.DueItemGetPayload<{ include: typeof DUE_WITH_PARTS }>
 
-/** All devices in service whose due work uses a part that the business keeps. */
+/** All devices in service, at these tanks or at all, whose due work uses a part that the business keeps. */
 export async function readDueParts(
   tx: Transaction,
   businessId: string,
   fits: readonly Fit[],
   todayDay: number,
+  tankIds?: readonly string[],
 ): Promise<DuePart[]> {
+  const atTanks = tankIds ? { tankId: { in: [...tankIds] } } : {}
   const careTasks = [...new Set(fits.map(({ careTask }) => careTask))]
   if (careTasks.length === 0) return []
   const rows = await tx.dueItem.findMany({
     where: {
-      ...{ businessId, careTask: { in: careTasks } },
+      ...{ businessId, careTask: { in: careTasks }, ...atTanks },
       equipment: { removedOn: null },
       tank: { archivedAt: null, mergedIntoId: null },
     },
@@ -77,12 +79,14 @@ export async function readDueParts(
     orderBy: [{ equipmentId: 'asc' }, { careTask: 'asc' }],
   })
   const lanes = await tx.lane.findMany({
-    where: { businessId, equipmentId: { in: rows.map(({ equipmentId }) => equipmentId) } },
+    where: tankIds
+      ? { businessId, equipmentId: { in: rows.map(({ equipmentId }) => equipmentId) } }
+      : { businessId, failureMode: { in: [...new Set(rows.map(({ failureMode }) => failureMode))] } },
     select: { equipmentId: true, failureMode: true, originOn: true, lastOkOn: true },
   })
   const laneOf = new Map(lanes.map((lane) => [`${lane.equipmentId} ${lane.failureMode}`, lane]))
   const names = await ownNames(tx, businessId)
-  const unseen = await readUnseen(tx, businessId, fits, { seen: rows, names, todayDay })
+  const unseen = await readUnseen(tx, businessId, fits, { seen: rows, names, todayDay, atTanks })
   const looked = rows.flatMap((row) => {
     const lane = laneOf.get(`${row.equipmentId} ${row.failureMode}`)
     const reason = storedReasonSchema.parse(row.reason)
@@ -92,7 +96,7 @@ export async function readDueParts(
         ...{ partId, quantity, equipmentId: row.equipmentId, tankId: row.tankId, failureMode: row.failureMode },
         ...{ tankName: row.tank.name, siteName: row.tank.site.name, careTask: row.careTask },
         deviceLabel: row.equipment.label || classWords(row.equipmentClass, names),
-        taskName: taskName(row.careTask),
+        taskName: taskName(row.careTask, names),
         life: lifeOfDue(reason),
         ...knownBy(row.equipmentClass, row.failureMode, reason.model.spread),
         visitEveryDays: reason.visitEveryDays,
@@ -107,19 +111,24 @@ export async function readDueParts(
   return [...looked, ...unseen]
 }
 
-type Unseen = { seen: readonly Row[]; names: ReadonlyMap<string, string>; todayDay: number }
+type Unseen = {
+  seen: readonly Row[]
+  names: ReadonlyMap<string, string>
+  todayDay: number
+  atTanks: { tankId?: { in: string[] } }
+}
 
 /** Devices in service whose work uses a part and at which nobody has looked for what calls for that work. */
 async function readUnseen(
   tx: Transaction,
   businessId: string,
   fits: readonly Fit[],
-  { seen, names, todayDay }: Unseen,
+  { seen, names, todayDay, atTanks }: Unseen,
 ): Promise<DuePart[]> {
   const known = new Set(seen.map(({ equipmentId, careTask }) => `${equipmentId} ${careTask}`))
   const devices = await tx.equipment.findMany({
     where: {
-      ...{ businessId, removedOn: null, tank: { archivedAt: null, mergedIntoId: null } },
+      ...{ businessId, removedOn: null, tank: { archivedAt: null, mergedIntoId: null }, ...atTanks },
       equipmentClass: { in: [...new Set(fits.map(({ equipmentClass }) => equipmentClass))] },
     },
     select: {
@@ -145,7 +154,7 @@ async function readUnseen(
           ({ partId, quantity }): DuePart => ({
             ...{ partId, quantity, equipmentId: device.id, tankId: device.tankId, failureMode: mode.slug },
             ...{ tankName: device.tank.name, siteName: device.tank.site.name },
-            ...{ careTask: task.slug, taskName: task.name, life: { shape, scale: scaleDays } },
+            ...{ careTask: task.slug, taskName: taskName(task.slug, names), life: { shape, scale: scaleDays } },
             deviceLabel: device.label || classWords(device.equipmentClass, names),
             ...knownBy(device.equipmentClass, mode.slug, undefined),
             visitEveryDays: visitEveryDays(device.tankId),

@@ -21,6 +21,10 @@ export function likelyAt(
   const { mean, probabilities } = demandForecast([sourceOf(due, due.nextVisit.inDays)], days, FIRST_SEED + place, {
     runs,
   })
-  const isCounted = due.isAnnounced || due.nextVisit.inDays <= days
-  return { chance: 1 - (probabilities[0] ?? 0), likely: mean, isCounted }
+  return { chance: 1 - (probabilities[0] ?? 0), likely: mean, isCounted: isCountedIn(due, days) }
+}
+
+/** Somebody comes in that time, or the need announces itself. */
+export function isCountedIn(due: DuePart & { nextVisit: NextVisit }, days: number): boolean {
+  return due.isAnnounced || due.nextVisit.inDays <= days
 }

@@ -1,6 +1,6 @@
 /** What to take along: the newsvendor's balance of a second trip against carrying in vain. Pure. */
 import { demandOfNeeds, newsvendor } from '@/lib/science'
-import { groupBy } from '../group-by'
+import { groupBy } from '../frame/group-by'
 import type { PartNeed, VisitWithNeeds } from './needs'
 
 /** Loading, finding it again and bringing it back: three minutes of an hour at 48.00. Common practice, no source. */

@@ -1,32 +1,33 @@
 import 'server-only'
 import type { StockMove } from '@/generated/prisma/client'
-import type { Actor } from '../actor'
-import { asDbDate } from '../clients/days'
-import { done, invalid, refused } from '../result'
-import { rowId } from '../visits/row-ids'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { asDbDate } from '../frame/days'
+import { done, invalid, refused } from '../frame/result'
+import { rowId } from '../frame/row-ids'
 import { addMove, correctMove, differenceColumns, lockParts, type NewMove } from './moves'
 import { partOf } from './part-commands'
-import { changeParts, isAhead, NO_PART, NO_PLACE, NOT_YET, type PartsContext, type PartsResult } from './parts-command'
+import { isAhead, NO_PART, NO_PLACE, NOT_YET } from './parts-command'
 import { openPlace } from './place-commands'
 import {
-  type CorrectMoveInput,
-  type CountInput,
+  correctMoveSchema,
+  countSchema,
   FIGURE_PREFIX,
   fitsUnit,
-  type MoveInput,
+  moveSchema,
   NOT_WHOLE,
-  type ReceiveInput,
   readQuantity,
-  type TakeOffInput,
+  receiveSchema,
+  takeOffSchema,
 } from './schema'
 import { holdingOf, holdings } from './stock'
 
-type MoveResult = PartsResult<{ moveId: string }>
 type Typed = { partId: string; quantity: string; movedOn: string; note: string }
 
 /** Puts what came onto a shelf or into a van; against an order it counts there, and the last of it closes the order. */
-export function receive(actor: Actor, input: ReceiveInput): MoveResult {
-  return changeParts(actor, 'parts.receive', input, async (context) => {
+export const receive = defineCommand(
+  { kind: 'parts.receive', may: 'parts.change', schema: receiveSchema },
+  async (context, input) => {
+    const { actor } = context
     const partOrderId = input.orderId || null
     const move = await typedMove(context, input, { kind: 'received', toPlaceId: input.placeId, partOrderId })
     if (!move.ok) return move
@@ -36,12 +37,14 @@ export function receive(actor: Actor, input: ReceiveInput): MoveResult {
     }
     await addMove({ ...context, businessId: actor.businessId }, move.value)
     return done({ moveId: move.value.id })
-  })
-}
+  },
+)
 
 /** From one place to another. More than lies there on paper is refused: count first, so that nothing goes wrong in silence. */
-export function moveStock(actor: Actor, input: MoveInput): MoveResult {
-  return changeParts(actor, 'parts.move', input, async (context) => {
+export const moveStock = defineCommand(
+  { kind: 'parts.move', may: 'parts.change', schema: moveSchema },
+  async (context, input) => {
+    const { actor } = context
     const { fromPlaceId, toPlaceId } = input
     const move = await typedMove(context, input, { kind: 'moved', fromPlaceId, toPlaceId })
     if (!move.ok) return move
@@ -49,25 +52,28 @@ export function moveStock(actor: Actor, input: MoveInput): MoveResult {
     if (short) return short
     await addMove({ ...context, businessId: actor.businessId }, move.value)
     return done({ moveId: move.value.id })
-  })
-}
+  },
+)
 
 /** Thrown away, or sent back to the supplier. */
-export function takeOff(actor: Actor, input: TakeOffInput): MoveResult {
-  return changeParts(actor, 'parts.take-off', input, async (context) => {
+export const takeOff = defineCommand(
+  { kind: 'parts.take-off', may: 'parts.change', schema: takeOffSchema },
+  async (context, input) => {
+    const { actor } = context
     const move = await typedMove(context, input, { kind: input.kind, fromPlaceId: input.placeId })
     if (!move.ok) return move
     const short = await shortfall(context, move.value)
     if (short) return short
     await addMove({ ...context, businessId: actor.businessId }, move.value)
     return done({ moveId: move.value.id })
-  })
-}
+  },
+)
 
 /** Says how much a move should have been. A use at a visit is corrected there, a count by counting again. */
-export function correctStockMove(actor: Actor, input: CorrectMoveInput): MoveResult {
-  return changeParts(actor, 'parts.correct-move', input, async (context) => {
-    const { tx, commandId } = context
+export const correctStockMove = defineCommand(
+  { kind: 'parts.correct-move', may: 'parts.change', schema: correctMoveSchema },
+  async (context, input) => {
+    const { tx, actor, commandId } = context
     const { businessId } = actor
     const named = await tx.stockMove.findFirst({ where: { businessId, id: input.moveId } })
     if (!named) return refused('not-found', 'This move is not in the list any more. Reload the page.')
@@ -92,13 +98,14 @@ export function correctStockMove(actor: Actor, input: CorrectMoveInput): MoveRes
     // What was written is rolled back with the refusal.
     if (emptied) return invalid({ quantity: [await overdrawnWords(context, emptied.placeId, before)] })
     return done({ moveId: commandId })
-  })
-}
+  },
+)
 
 /** Sets what lies in a place by what somebody counted. Parts that nobody wrote a figure for stay as they are. */
-export function countPlace(actor: Actor, input: CountInput): PartsResult<{ counted: number }> {
-  return changeParts(actor, 'parts.count', input, async (context) => {
-    const { tx, commandId } = context
+export const countPlace = defineCommand(
+  { kind: 'parts.count', may: 'parts.change', schema: countSchema },
+  async (context, input) => {
+    const { tx, actor, commandId } = context
     const { businessId, personId } = actor
     const place = await openPlace(context, input.placeId)
     if (!place) return NO_PLACE
@@ -138,11 +145,11 @@ export function countPlace(actor: Actor, input: CountInput): PartsResult<{ count
       })),
     })
     return done({ counted: input.counts.length })
-  })
-}
+  },
+)
 
 /** The typed move of a known part between places in use, its part locked. */
-async function typedMove(context: PartsContext, input: Typed, to: Partial<NewMove> & Pick<NewMove, 'kind'>) {
+async function typedMove(context: CommandContext, input: Typed, to: Partial<NewMove> & Pick<NewMove, 'kind'>) {
   const { tx, actor, commandId } = context
   if (await isAhead(context, input.movedOn)) return invalid({ movedOn: [NOT_YET] })
   await lockParts(tx, actor.businessId, [input.partId])
@@ -157,7 +164,7 @@ async function typedMove(context: PartsContext, input: Typed, to: Partial<NewMov
   return done(move)
 }
 
-async function shortfall({ tx, actor }: PartsContext, { partId, fromPlaceId, quantity }: NewMove) {
+async function shortfall({ tx, actor }: CommandContext, { partId, fromPlaceId, quantity }: NewMove) {
   const there = fromPlaceId ? await holdingOf(tx, actor.businessId, { partId, placeId: fromPlaceId }) : 0
   if (quantity <= there) return null
   return invalid({
@@ -168,7 +175,7 @@ async function shortfall({ tx, actor }: PartsContext, { partId, fromPlaceId, qua
 type Ends = Pick<StockMove, 'partId' | 'fromPlaceId' | 'toPlaceId'>
 
 /** What lies on paper where a move comes from and where it goes to. */
-async function heldAtEnds({ tx, actor }: PartsContext, { partId, fromPlaceId, toPlaceId }: Ends) {
+async function heldAtEnds({ tx, actor }: CommandContext, { partId, fromPlaceId, toPlaceId }: Ends) {
   const ends: { placeId: string; held: number }[] = []
   for (const placeId of [fromPlaceId, toPlaceId])
     if (placeId) ends.push({ placeId, held: await holdingOf(tx, actor.businessId, { partId, placeId }) })
@@ -176,7 +183,7 @@ async function heldAtEnds({ tx, actor }: PartsContext, { partId, fromPlaceId, to
 }
 
 async function overdrawnWords(
-  { tx, actor }: PartsContext,
+  { tx, actor }: CommandContext,
   placeId: string,
   before: readonly { placeId: string; held: number }[],
 ): Promise<string> {
@@ -186,7 +193,7 @@ async function overdrawnWords(
   return `On paper there ${lies} in ${place?.name ?? 'that place'}, too few for this. Count it first if there ${there === 1 ? 'is' : 'are'} more.`
 }
 
-async function countOnOrder({ tx, actor, audit }: PartsContext, orderId: string, move: NewMove) {
+async function countOnOrder({ tx, actor, audit }: CommandContext, orderId: string, move: NewMove) {
   const { businessId } = actor
   const order = await tx.partOrder.findFirst({ where: { businessId, id: orderId, partId: move.partId } })
   if (!order) return refused('not-found', 'This order is not in the list any more. Reload the page.')
@@ -204,7 +211,7 @@ async function countOnOrder({ tx, actor, audit }: PartsContext, orderId: string,
  * More or less came than was said. An order that was only closed because all had come is open again for the rest; one that somebody closed
  * without the rest stays closed. The day of what makes it whole is that of the move.
  */
-async function putBackOnOrder({ tx, actor, audit }: PartsContext, move: StockMove, difference: number) {
+async function putBackOnOrder({ tx, actor, audit }: CommandContext, move: StockMove, difference: number) {
   const { businessId } = actor
   const order = await tx.partOrder.findFirstOrThrow({ where: { businessId, id: move.partOrderId ?? '' } })
   const ordered = order.quantity.toNumber()

@@ -1,8 +1,8 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { asDbDate } from '../clients/days'
-import type { CommandContext } from '../command'
-import { rowId } from '../visits/row-ids'
+import type { CommandContext } from '../frame/command'
+import { asDbDate } from '../frame/days'
+import { rowId } from '../frame/row-ids'
 
 export type MoveKind = 'received' | 'moved' | 'used' | 'counted' | 'returned' | 'written-off'
 export type NewMove = {

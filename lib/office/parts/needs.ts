@@ -1,9 +1,9 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { survivalAt } from '@/lib/science'
-import { asDay, asDbDate } from '../clients/days'
-import { dayOf } from '../due/days'
-import { groupBy } from '../group-by'
+import { asDay, asDbDate } from '../frame/days'
+import { groupBy } from '../frame/group-by'
+import { dayOf } from '../lanes/day-numbers'
 import { chanceBy, type DuePart } from './due-parts'
 
 /** Work due so soon after a visit is asked about there (see the work page), so its part should be on the van. */
@@ -103,7 +103,8 @@ export function needsInOrder(
         const isDue = due.dueDay !== null && due.dueDay <= day + ASKED_AHEAD_DAYS
         const before = met.get(due) ?? { by: 0, renewals: [], lastDay: day }
         const by = Math.max(before.by, due.isOpen || isDue ? 1 : chanceBy(due, day - todayDay))
-        const chance = by - before.by + neededAgain(due, before, day)
+        // What may have happened before is one course of things or another, so these add up to 1 at most, but for rounding.
+        const chance = Math.min(1, Math.max(0, by - before.by + neededAgain(due, before, day)))
         const renewals = chance > 0 ? [...before.renewals, { day, chance }] : before.renewals
         met.set(due, { by, renewals, lastDay: day })
         if (chance < LEAST_CHANCE) return []

@@ -1,8 +1,8 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { asDbDate } from '../clients/days'
-import { dayOf } from '../due/days'
-import { readCadences } from '../due/read-history'
+import { asDbDate } from '../frame/days'
+import { dayOf } from '../lanes/day-numbers'
+import { readCadences } from '../lanes/read-history'
 
 /** When somebody comes next: in so many days, by a booking or by how often we usually come. */
 export type NextVisit = { inDays: number; isBooked: boolean }

@@ -1,18 +1,20 @@
 import 'server-only'
-import type { Actor } from '../actor'
-import { asDay, asDbDate, dayIn } from '../clients/days'
-import { done, invalid, refused } from '../result'
-import { rowId } from '../visits/row-ids'
+import { todayOf } from '../frame/business-day'
+import { defineCommand } from '../frame/command'
+import { asDay, asDbDate } from '../frame/days'
+import { done, invalid, refused } from '../frame/result'
+import { rowId } from '../frame/row-ids'
 import { arrivalDay } from './arrival-day'
-import { changeParts, NO_PART, type PartsResult } from './parts-command'
-import { type CloseOrderInput, FIGURE_PREFIX, fitsUnit, NOT_WHOLE, type PlaceOrdersInput } from './schema'
+import { NO_PART } from './parts-command'
+import { closeOrderSchema, FIGURE_PREFIX, fitsUnit, NOT_WHOLE, placeOrdersSchema } from './schema'
 
 /** Where neither part nor supplier says how long it takes. Common practice, no source. */
 export const USUAL_LEAD_TIME_DAYS = 7
 
 /** Writes down what was ordered at one supplier: one order for each part. Without a day they are expected after the lead time. */
-export function placeOrders(actor: Actor, input: PlaceOrdersInput): PartsResult<{ orders: number }> {
-  return changeParts(actor, 'parts.order', input, async ({ tx, commandId, audit }) => {
+export const placeOrders = defineCommand(
+  { kind: 'parts.order', may: 'parts.change', schema: placeOrdersSchema },
+  async ({ tx, actor, commandId, audit }, input) => {
     const { businessId } = actor
     const supplierId = input.supplierId || null
     const supplier = supplierId ? await tx.supplier.findFirst({ where: { businessId, id: supplierId } }) : null
@@ -32,20 +34,20 @@ export function placeOrders(actor: Actor, input: PlaceOrdersInput): PartsResult<
       await audit('part_order', id, 'add', undefined, row)
     }
     return done({ orders: input.parts.length })
-  })
-}
+  },
+)
 
 /** What is missing will not come: the order no longer counts as on its way. */
-export function closeOrder(actor: Actor, input: CloseOrderInput): PartsResult<{ orderId: string }> {
-  return changeParts(actor, 'parts.close-order', input, async ({ tx, madeAt, audit }) => {
+export const closeOrder = defineCommand(
+  { kind: 'parts.close-order', may: 'parts.change', schema: closeOrderSchema },
+  async ({ tx, actor, madeAt, audit }, input) => {
     const { businessId } = actor
     const order = await tx.partOrder.findFirst({ where: { businessId, id: input.orderId } })
     if (!order) return refused('not-found', 'This order is not in the list any more. Reload the page.')
     if (order.closedOn) return refused('already-so', 'This order is closed already.')
-    const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
-    const closedOn = asDbDate(dayIn(timeZone, madeAt))
+    const closedOn = asDbDate(await todayOf({ tx, actor, madeAt }))
     await tx.partOrder.update({ where: { businessId_id: { businessId, id: order.id } }, data: { closedOn } })
     await audit('part_order', order.id, 'close', order, { closedOn: asDay(closedOn) })
     return done({ orderId: order.id })
-  })
-}
+  },
+)

@@ -1,9 +1,12 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
-import { asDay } from '../clients/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay } from '../frame/days'
+import { answerTo } from '../frame/stored-answer'
 import { keepInWords } from './advice'
-import { shortagesOf } from './booked-needs'
-import { adviseAll, expectedDay, readPartsBook } from './parts-book'
+import { adviseAll } from './advised-parts'
+import { shortagesAhead } from './booked-needs'
+import { PART_OUTLOOKS } from './outlook'
+import { expectedDay, readPartsBook } from './parts-book'
 
 const CLOSED_SHOWN = 20
 
@@ -12,20 +15,21 @@ export function ordersPage(actor: Actor, now: Date) {
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
     const book = await readPartsBook(tx, businessId, now)
-    const advised = await adviseAll(tx, book)
-    const short = await shortagesOf(tx, book)
+    const outlook = await answerTo(tx, businessId, PART_OUTLOOKS, now)
+    const advised = adviseAll(book, outlook?.answer ?? [])
+    const short = await shortagesAhead(tx, businessId, now)
     const suppliers = await tx.supplier.findMany({
       where: { businessId },
       orderBy: [{ name: 'asc' }, { id: 'asc' }],
       select: { id: true, name: true, email: true, phone: true, leadTimeDays: true, archivedAt: true },
     })
-    const lineOf = ({ advice, devices, ...part }: (typeof advised)[number]) => ({
+    const lineOf = ({ advice, deviceCount, ...part }: (typeof advised)[number]) => ({
       ...{ partId: part.id, name: part.name, unit: part.unit, packSize: part.packSize, onHand: part.onHand },
       ...{ onOrder: part.onOrder, orderNow: advice.orderNow, keepAtLeast: advice.keepAtLeast },
       costMinor: part.costMinor,
-      words: keepInWords(advice, { ...part, devices: devices.length }),
+      words: keepInWords(advice, { ...part, devices: deviceCount }),
       toCount: book.toCount(part.id),
-      shortAt: short
+      shortAt: (short ?? [])
         .filter(({ partId }) => partId === part.id)
         .map(({ visit }) => ({ on: visit.on, place: `${visit.tankName}, ${visit.siteName}` })),
     })
@@ -45,6 +49,8 @@ export function ordersPage(actor: Actor, now: Date) {
     })
     return {
       ...{ businessId, currency: book.currency, locale: book.locale, today: book.today, places: book.places, groups },
+      isAwaited: outlook === null || short === null,
+      madeAt: outlook?.madeAt ?? null,
       open: book.orders.map((order) => ({
         ...{ id: order.id, partId: order.partId, left: order.left, quantity: order.quantity, note: order.note },
         name: names.get(order.partId)?.name ?? '',

@@ -1,7 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import type { CountedSource } from '@/lib/science'
-import { dateOfDay } from '../due/days'
+import { dateOfDay } from '../lanes/day-numbers'
 
 const WINDOW_DAYS = 365
 /** A shorter record says next to nothing about a rate. Common practice, no source. */

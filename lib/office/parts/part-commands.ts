@@ -1,36 +1,40 @@
 import 'server-only'
-import { sendJob } from '@/lib/platform/jobs/send'
 import { findTask } from '@/lib/trade'
-import type { Actor } from '../actor'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { done, invalid, refused } from '../frame/result'
+import { markClassesStale } from '../lanes/stale-lanes'
 import { amountTextToMinor } from '../money/currency'
-import { done, invalid, refused } from '../result'
-import { changeParts, NO_PART, type PartsContext, type PartsResult } from './parts-command'
+import { NO_PART } from './parts-command'
 import {
-  type AddFitInput,
-  type AddPartInput,
-  type EditPartInput,
-  type OnePartInput,
+  addFitSchema,
+  addPartSchema,
+  editPartSchema,
+  onePartSchema,
   type PartFields,
-  type RemoveFitInput,
   readQuantity,
+  removeFitSchema,
 } from './schema'
 import { holdings, openOrders } from './stock'
 
 /** Adds a part to what is kept. Its id is the command's. */
-export function addPart(actor: Actor, input: AddPartInput): PartsResult<{ partId: string }> {
-  return changeParts(actor, 'parts.add', input, async (context) => {
+export const addPart = defineCommand(
+  { kind: 'parts.add', may: 'parts.change', schema: addPartSchema },
+  async (context, input) => {
+    const { actor } = context
     const columns = await columnsOf(context, input)
     if (!columns.ok) return columns
     const { businessId } = actor
     await context.tx.part.create({ data: { businessId, id: context.commandId, ...columns.value } })
     await context.audit('part', context.commandId, 'add', undefined, columns.value)
     return done({ partId: context.commandId })
-  })
-}
+  },
+)
 
 /** Changes what is known of a part. */
-export function editPart(actor: Actor, input: EditPartInput): PartsResult<{ partId: string }> {
-  return changeParts(actor, 'parts.edit', input, async (context) => {
+export const editPart = defineCommand(
+  { kind: 'parts.edit', may: 'parts.change', schema: editPartSchema },
+  async (context, input) => {
+    const { actor } = context
     const before = await partOf(context, input.partId)
     if (!before) return NO_PART
     const columns = await columnsOf(context, input)
@@ -40,15 +44,17 @@ export function editPart(actor: Actor, input: EditPartInput): PartsResult<{ part
       data: columns.value,
     })
     await context.audit('part', before.id, 'edit', before, columns.value)
-    if (before.costMinor !== columns.value.costMinor) await dueFollows(context)
+    if (before.costMinor !== columns.value.costMinor)
+      await markClassesStale(context.tx, actor.businessId, await classesUsing(context, before.id))
     return done({ partId: before.id })
-  })
-}
+  },
+)
 
 /** Takes a part off the list; its moves stay. Refused while some of it lies somewhere. */
-export function archivePart(actor: Actor, input: OnePartInput): PartsResult<{ partId: string }> {
-  return changeParts(actor, 'parts.archive', input, async (context) => {
-    const { tx, madeAt, audit } = context
+export const archivePart = defineCommand(
+  { kind: 'parts.archive', may: 'parts.change', schema: onePartSchema },
+  async (context, input) => {
+    const { tx, actor, madeAt, audit } = context
     const { businessId } = actor
     const before = await partOf(context, input.partId)
     if (!before) return NO_PART
@@ -60,15 +66,16 @@ export function archivePart(actor: Actor, input: OnePartInput): PartsResult<{ pa
       return refused('in-use', 'Some of it is still on its way. Close that order first.')
     await tx.part.update({ where: { businessId_id: { businessId, id: before.id } }, data: { archivedAt: madeAt } })
     await audit('part', before.id, 'archive', before, { archivedAt: madeAt })
-    await dueFollows(context)
+    await markClassesStale(tx, businessId, await classesUsing(context, before.id))
     return done({ partId: before.id })
-  })
-}
+  },
+)
 
 /** Says that a piece of work uses the part: on every device of the work's class, or on one. */
-export function addFit(actor: Actor, input: AddFitInput): PartsResult<{ fitId: string }> {
-  return changeParts(actor, 'parts.fit', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const addFit = defineCommand(
+  { kind: 'parts.fit', may: 'parts.change', schema: addFitSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const { businessId } = actor
     const part = await partOf(context, input.partId)
     if (!part) return NO_PART
@@ -84,36 +91,39 @@ export function addFit(actor: Actor, input: AddFitInput): PartsResult<{ fitId: s
     const row = { ...same, equipmentClass: task.equipmentClass, quantity: readQuantity(input.quantity) ?? 1 }
     await tx.partFit.create({ data: { ...row, id: commandId } })
     await audit('part_fit', commandId, 'add', undefined, row)
-    await dueFollows(context)
+    await markClassesStale(tx, businessId, [task.equipmentClass])
     return done({ fitId: commandId })
-  })
-}
+  },
+)
 
 /** The work does not use the part after all. */
-export function removeFit(actor: Actor, input: RemoveFitInput): PartsResult<{ fitId: string }> {
-  return changeParts(actor, 'parts.unfit', input, async (context) => {
-    const { tx, audit } = context
-    const where = { businessId: actor.businessId, id: input.fitId }
+export const removeFit = defineCommand(
+  { kind: 'parts.unfit', may: 'parts.change', schema: removeFitSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
+    const { businessId } = actor
+    const where = { businessId, id: input.fitId }
     const before = await tx.partFit.findFirst({ where })
     if (!before) return refused('not-found', 'The list does not say so any more. Reload the page.')
     await tx.partFit.deleteMany({ where })
     await audit('part_fit', before.id, 'remove', before, undefined)
-    await dueFollows(context)
+    await markClassesStale(tx, businessId, [before.equipmentClass])
     return done({ fitId: before.id })
-  })
-}
+  },
+)
 
-/** What a part costs is part of what is cheapest: what is due is worked out again. */
-async function dueFollows({ tx, actor }: PartsContext): Promise<void> {
-  await sendJob(tx, 'rebuild-derived', { businessId: actor.businessId })
+/** The classes on which work uses the part. What it costs is part of what is cheapest there: the worker makes their lanes again. */
+async function classesUsing({ tx, actor: { businessId } }: CommandContext, partId: string): Promise<string[]> {
+  const fits = await tx.partFit.findMany({ where: { businessId, partId }, select: { equipmentClass: true } })
+  return fits.map(({ equipmentClass }) => equipmentClass)
 }
 
 /** The part, also when it is off the list; null where there is none. */
-export function partOf({ tx, actor }: PartsContext, id: string) {
+export function partOf({ tx, actor }: CommandContext, id: string) {
   return tx.part.findUnique({ where: { businessId_id: { businessId: actor.businessId, id } } })
 }
 
-async function columnsOf({ tx, actor }: PartsContext, input: PartFields) {
+async function columnsOf({ tx, actor }: CommandContext, input: PartFields) {
   const { businessId } = actor
   const { currency } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { currency: true } })
   const amount = (text: string) => (text === '' ? 0 : amountTextToMinor(text, currency))

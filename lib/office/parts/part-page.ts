@@ -1,14 +1,14 @@
 import 'server-only'
 import { longRunDemand } from '@/lib/science'
 import { careTasks, findClass, findTask } from '@/lib/trade'
-import { type Actor, inBusiness } from '../actor'
-import { asDay } from '../clients/days'
-import { isoOfDay } from '../due/days'
-import { whyHref } from '../due/queries'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay } from '../frame/days'
+import { answerTo } from '../frame/stored-answer'
 import { minorToDecimalText } from '../money/currency'
 import { keepInWords } from './advice'
-import { likelyAt } from './likely-at'
-import { adviseAll, expectedDay, readPartsBook } from './parts-book'
+import { adviseAll } from './advised-parts'
+import { PART_OUTLOOKS } from './outlook'
+import { expectedDay, readPartsBook } from './parts-book'
 
 const MOVES_SHOWN = 40
 const DEVICES_OFFERED = 500
@@ -20,8 +20,9 @@ export function partPage(actor: Actor, partId: string, now: Date) {
     const row = await tx.part.findFirst({ where: { businessId, id: partId } })
     if (!row) return null
     const book = await readPartsBook(tx, businessId, now)
-    const { currency, locale, today, todayDay, places } = book
-    const [advised] = await adviseAll(tx, book, partId)
+    const { currency, locale, today, places } = book
+    const outlook = await answerTo(tx, businessId, PART_OUTLOOKS, now, { partId })
+    const advised = adviseAll(book, outlook?.answer ?? []).find(({ id }) => id === partId)
     const fits = await tx.partFit.findMany({
       where: { businessId, partId },
       include: { equipment: { select: { label: true, tank: { select: { name: true } } } } },
@@ -94,40 +95,20 @@ export function partPage(actor: Actor, partId: string, now: Date) {
           at: visit ? `${visit.tank.name}, ${visit.site.name}` : '',
         }),
       ),
+      isAwaited: outlook === null,
+      madeAt: outlook?.madeAt ?? null,
       advised: advised
         ? {
             ...advised.advice,
             ...{ onHand: advised.onHand, onOrder: advised.onOrder, serviceLevel: advised.serviceLevel },
             leadTimeDays: advised.leadTimeDays,
-            words: keepInWords(advised.advice, { ...advised, devices: advised.devices.length }),
+            words: keepInWords(advised.advice, { ...advised, devices: advised.deviceCount }),
             otherLikely: advised.other ? longRunDemand(advised.other) * advised.advice.coverDays : 0,
             other: advised.other && {
               count: advised.other.count * (advised.other.quantity ?? 1),
               inDays: advised.other.exposure,
             },
-            devices: advised.devices
-              .map((due, place) => ({
-                ...{
-                  equipmentId: due.equipmentId,
-                  tankId: due.tankId,
-                  device: due.deviceLabel,
-                  taskName: due.taskName,
-                },
-                place: `${due.tankName}, ${due.siteName}`,
-                ageDays: due.ageDays,
-                dueOn: due.dueDay === null ? null : isoOfDay(due.dueDay),
-                isOpen: due.isOpen,
-                quantity: due.quantity,
-                ...likelyAt(due, advised.advice.coverDays, place, advised.devices.length),
-                nextVisitOn: isoOfDay(todayDay + due.nextVisit.inDays),
-                isBooked: due.nextVisit.isBooked,
-                isUnseen: due.isUnseen,
-                whyHref: due.isUnseen ? null : whyHref(due.equipmentId, due.careTask),
-              }))
-              .sort(
-                (a, b) =>
-                  Number(b.isCounted) - Number(a.isCounted) || b.chance - a.chance || (a.place < b.place ? -1 : 1),
-              ),
+            ...{ devices: advised.devices, deviceCount: advised.deviceCount, visitedCount: advised.visitedCount },
           }
         : null,
     }

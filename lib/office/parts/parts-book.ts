@@ -1,15 +1,10 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import type { CountedSource } from '@/lib/science'
-import { asDay, asDbDate, dayIn } from '../clients/days'
-import { dayOf } from '../due/days'
-import { groupBy } from '../group-by'
-import { type Advice, adviseOn } from './advice'
-import { type DuePart, readDueParts, sourceOf } from './due-parts'
+import { asDay, asDbDate, dayIn } from '../frame/days'
+import { dayOf } from '../lanes/day-numbers'
+import { type DuePart, readDueParts } from './due-parts'
 import { readFits } from './fits'
-import { type NextVisit, readNextVisits } from './next-visit'
 import { USUAL_LEAD_TIME_DAYS } from './order-commands'
-import { otherUses } from './other-uses'
 import { holdings, type OpenOrder, openOrders } from './stock'
 
 export type Place = { id: string; kind: string; name: string; personId: string | null; personName: string }
@@ -39,11 +34,24 @@ export type PartsBook = {
   /** In all places together, below zero on paper included: the sum of what the places say. */
   onHand: (partId: string) => number
   /** What can be taken somewhere: a place below zero on paper has none, and takes none from the others. */
-  toBeHad: (partId: string) => number
+  available: (partId: string) => number
   /** Places whose paper says less than none: somebody must count there. */
   toCount: (partId: string) => { placeId: string; name: string; quantity: number }[]
   orders: OpenOrder[]
-  dueParts: DuePart[]
+}
+/** With what stands due at the tanks that were asked for. */
+export type BookWithDue = PartsBook & { dueParts: DuePart[] }
+
+/** Reads the book and what stands due that uses a part: at these tanks, or at all. */
+export async function readBookWithDue(
+  tx: Transaction,
+  businessId: string,
+  now: Date,
+  tankIds?: readonly string[],
+): Promise<BookWithDue> {
+  const book = await readPartsBook(tx, businessId, now)
+  const fits = await readFits(tx, businessId)
+  return { ...book, dueParts: await readDueParts(tx, businessId, fits, book.todayDay, tankIds) }
 }
 
 /** Reads it in the running transaction. */
@@ -75,13 +83,12 @@ export async function readPartsBook(tx: Transaction, businessId: string, now: Da
   return {
     ...{ businessId, currency, locale, today, todayDay, parts, places, held },
     onHand: (partId) => rounded(total.get(partId) ?? 0),
-    toBeHad: (partId) => rounded(places.reduce((sum, { id }) => sum + Math.max(0, held(partId, id)), 0)),
+    available: (partId) => rounded(places.reduce((sum, { id }) => sum + Math.max(0, held(partId, id)), 0)),
     toCount: (partId) =>
       places
         .map(({ id, name }) => ({ placeId: id, name, quantity: held(partId, id) }))
         .filter(({ quantity }) => quantity < 0),
     orders: await openOrders(tx, businessId),
-    dueParts: await readDueParts(tx, businessId, await readFits(tx, businessId), todayDay),
   }
 }
 
@@ -99,33 +106,6 @@ export async function readPlaces(tx: Transaction, businessId: string): Promise<P
     personId,
     personName: person?.name ?? '',
   }))
-}
-
-export type AdvisedPart = BookPart & {
-  onHand: number
-  onOrder: number
-  advice: Advice
-  devices: (DuePart & { nextVisit: NextVisit })[]
-  /** Used up without work that the lives foresee; null where nothing was. */
-  other: CountedSource | null
-}
-
-/** What to keep and to order of these parts (all, where none is named). */
-export async function adviseAll(tx: Transaction, book: PartsBook, partId?: string): Promise<AdvisedPart[]> {
-  const { businessId, todayDay } = book
-  const nextVisitOf = await readNextVisits(tx, book, [...new Set(book.dueParts.map(({ tankId }) => tankId))])
-  const counted = await otherUses(tx, businessId, todayDay)
-  const devicesOf = groupBy(book.dueParts, (due) => due.partId)
-  return book.parts
-    .filter(({ id }) => partId === undefined || id === partId)
-    .map((part) => {
-      const devices = (devicesOf.get(part.id) ?? []).map((due) => ({ ...due, nextVisit: nextVisitOf(due.tankId) }))
-      const other = counted.get(part.id) ?? null
-      const onHand = book.onHand(part.id)
-      const onOrder = book.orders.filter((order) => order.partId === part.id).reduce((sum, { left }) => sum + left, 0)
-      const sources = [...devices.map((due) => sourceOf(due, due.nextVisit.inDays)), ...(other ? [other] : [])]
-      return { ...part, onHand, onOrder, devices, other, advice: adviseOn({ ...part, sources, onHand, onOrder }) }
-    })
 }
 
 /** The day on which the rest of an order is expected, `2026-12-03`; null where nobody knows. */

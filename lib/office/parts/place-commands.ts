@@ -1,16 +1,15 @@
 import 'server-only'
-import type { Actor } from '../actor'
-import { done, invalid, refused } from '../result'
-import { changeParts, NO_PLACE, type PartsContext, type PartsResult } from './parts-command'
-import type { AddPlaceInput, EditPlaceInput, OnePlaceInput } from './schema'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { done, invalid, refused } from '../frame/result'
+import { NO_PLACE } from './parts-command'
+import { addPlaceSchema, editPlaceSchema, onePlaceSchema } from './schema'
 import { holdings } from './stock'
 
-type PlaceResult = PartsResult<{ placeId: string }>
-
 /** Adds a shelf, or a van and who drives it. Its id is the command's. */
-export function addPlace(actor: Actor, input: AddPlaceInput): PlaceResult {
-  return changeParts(actor, 'parts.place-add', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const addPlace = defineCommand(
+  { kind: 'parts.place-add', may: 'parts.change', schema: addPlaceSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const { kind, name } = input
     const personId = await driverOf(context, kind === 'van' ? input.personId : '', null)
     if (!personId.ok) return personId
@@ -18,13 +17,14 @@ export function addPlace(actor: Actor, input: AddPlaceInput): PlaceResult {
     await tx.stockPlace.create({ data: { businessId: actor.businessId, id: commandId, ...row } })
     await audit('stock_place', commandId, 'add', undefined, row)
     return done({ placeId: commandId })
-  })
-}
+  },
+)
 
 /** Changes its name or who drives it. */
-export function editPlace(actor: Actor, input: EditPlaceInput): PlaceResult {
-  return changeParts(actor, 'parts.place-edit', input, async (context) => {
-    const { tx, audit } = context
+export const editPlace = defineCommand(
+  { kind: 'parts.place-edit', may: 'parts.change', schema: editPlaceSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const before = await openPlace(context, input.placeId)
     if (!before) return NO_PLACE
     const personId = await driverOf(context, before.kind === 'van' ? input.personId : '', before.id)
@@ -33,13 +33,14 @@ export function editPlace(actor: Actor, input: EditPlaceInput): PlaceResult {
     await tx.stockPlace.update({ where: { businessId_id: { businessId: actor.businessId, id: before.id } }, data: row })
     await audit('stock_place', before.id, 'edit', before, row)
     return done({ placeId: before.id })
-  })
-}
+  },
+)
 
 /** Takes a place out of use. Refused while something lies there on paper. */
-export function archivePlace(actor: Actor, input: OnePlaceInput): PlaceResult {
-  return changeParts(actor, 'parts.place-archive', input, async (context) => {
-    const { tx, audit, madeAt } = context
+export const archivePlace = defineCommand(
+  { kind: 'parts.place-archive', may: 'parts.change', schema: onePlaceSchema },
+  async (context, input) => {
+    const { tx, actor, audit, madeAt } = context
     const { businessId } = actor
     const before = await openPlace(context, input.placeId)
     if (!before) return NO_PLACE
@@ -52,16 +53,16 @@ export function archivePlace(actor: Actor, input: OnePlaceInput): PlaceResult {
     })
     await audit('stock_place', before.id, 'archive', before, { archivedAt: madeAt })
     return done({ placeId: before.id })
-  })
-}
+  },
+)
 
 /** A place in use; null where there is none. */
-export function openPlace({ tx, actor }: PartsContext, id: string) {
+export function openPlace({ tx, actor }: CommandContext, id: string) {
   return tx.stockPlace.findFirst({ where: { businessId: actor.businessId, id, archivedAt: null } })
 }
 
 /** Whoever drives a van; one person has one van, so that what they use comes off the right one. */
-async function driverOf({ tx, actor }: PartsContext, personId: string, placeId: string | null) {
+async function driverOf({ tx, actor }: CommandContext, personId: string, placeId: string | null) {
   if (personId === '') return done(null)
   const { businessId } = actor
   if (!(await tx.person.findFirst({ where: { businessId, id: personId, archivedAt: null } })))

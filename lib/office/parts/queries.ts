@@ -1,6 +1,6 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
-import { dateOfDay, dayOf, todayIn } from '../due/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { dateOfDay, dayOf, todayIn } from '../lanes/day-numbers'
 
 export { countPage } from './count-page'
 export { partsPage } from './list-page'

@@ -1,5 +1,6 @@
 /** What is typed about parts, places, suppliers and stock; the same on the screen and on the server. Figures stay as typed; the commands read them. */
-import { z } from 'zod'
+import * as z from 'zod'
+import { currentSlug } from '@/lib/trade/catalogue/formerly'
 import {
   commandFields,
   isoDate,
@@ -9,6 +10,7 @@ import {
   shortText,
   wholeNumberText,
 } from '../clients/schema'
+import { isRecord, text } from '../frame/fields'
 
 const QUANTITY_WORDS = 'How many? A figure such as 2 or 0.5, with three decimals at most.'
 const figure = /^\d{1,6}([.,]\d{1,3})?$/
@@ -26,22 +28,16 @@ export const NOT_WHOLE = 'It is counted in pieces: a whole number, please.'
 export const fitsUnit = (quantity: number, unit: string): boolean => Number.isInteger(quantity) || !PIECES.test(unit)
 
 const quantityOf = (fits: (value: number) => boolean) =>
-  z
-    .string()
-    .trim()
-    .refine((text) => {
-      const value = readQuantity(text)
-      return value !== null && fits(value)
-    }, QUANTITY_WORDS)
+  text(20, QUANTITY_WORDS).refine((typed) => {
+    const value = readQuantity(typed)
+    return value !== null && fits(value)
+  }, QUANTITY_WORDS)
 const quantity = quantityOf((value) => value > 0)
-const money = z
-  .string()
-  .trim()
-  .regex(/^(\d[\d \u00a0\u202f]*([.,]\d+)?)?$/, 'An amount such as 12.50, or blank.')
+const money = text(20).regex(/^(\d[\d \u00a0\u202f]*([.,]\d+)?)?$/, 'An amount such as 12.50, or blank.')
 
 const partFields = {
   name: shortText.min(1, 'What is the part called?'),
-  unit: z.string().trim().min(1, 'Counted in what? Piece, metre, litre.').max(20),
+  unit: text(20).min(1, 'Counted in what? Piece, metre, litre.'),
   supplierId: optionalId,
   priceItemId: optionalId,
   cost: money,
@@ -53,21 +49,16 @@ const partFields = {
     'Days: a whole number from 0 to 365, or blank for the supplier’s usual ones.',
     true,
   ),
-  servicePercent: z
-    .string()
-    .trim()
-    .refine((text) => {
-      const value = /^\d{2}([.,]\d)?$/.test(text) ? Number(text.replace(',', '.')) : Number.NaN
-      return value >= 50 && value < 100
-    }, 'A figure from 50 to 99.9, such as 95.'),
+  servicePercent: text(10).refine((typed) => {
+    const value = /^\d{2}([.,]\d)?$/.test(typed) ? Number(typed.replace(',', '.')) : Number.NaN
+    return value >= 50 && value < 100
+  }, 'A figure from 50 to 99.9, such as 95.'),
   note: longText,
 }
 export const addPartSchema = z.object({ ...commandFields, ...partFields })
 export const editPartSchema = z.object({ ...commandFields, partId: z.uuid(), ...partFields })
 export const onePartSchema = z.object({ ...commandFields, partId: z.uuid() })
 export type AddPartInput = z.infer<typeof addPartSchema>
-export type EditPartInput = z.infer<typeof editPartSchema>
-export type OnePartInput = z.infer<typeof onePartSchema>
 export type PartFields = Omit<AddPartInput, 'commandId' | 'businessId'>
 
 export const EMPTY_PART: PartFields = {
@@ -87,18 +78,16 @@ export const EMPTY_PART: PartFields = {
 export const addFitSchema = z.object({
   ...commandFields,
   partId: z.uuid(),
-  careTask: z.string().min(1, 'Which work uses it?').max(200),
+  careTask: text(200).min(1, 'Which work uses it?').transform(currentSlug),
   equipmentId: optionalId,
   quantity,
 })
 export const removeFitSchema = z.object({ ...commandFields, fitId: z.uuid() })
-export type AddFitInput = z.infer<typeof addFitSchema>
-export type RemoveFitInput = z.infer<typeof removeFitSchema>
 
 const supplierFields = {
   name: shortText.min(1, 'What is the supplier called?'),
   email: z.union([z.email('This does not look like an e-mail address.').max(200), z.literal('')]),
-  phone: z.string().trim().max(60),
+  phone: text(60),
   leadTimeDays: wholeNumberText(0, 365, 'Days from ordering to the shelf: a whole number from 0 to 365.'),
   note: longText,
 }
@@ -106,10 +95,8 @@ export const addSupplierSchema = z.object({ ...commandFields, ...supplierFields 
 export const editSupplierSchema = z.object({ ...commandFields, supplierId: z.uuid(), ...supplierFields })
 export const oneSupplierSchema = z.object({ ...commandFields, supplierId: z.uuid() })
 export type AddSupplierInput = z.infer<typeof addSupplierSchema>
-export type EditSupplierInput = z.infer<typeof editSupplierSchema>
-export type OneSupplierInput = z.infer<typeof oneSupplierSchema>
 
-const placeFields = { name: shortText.min(1, 'What do you call it?'), personId: optionalId }
+const placeFields = { name: shortText.min(1, 'What do you call it?'), personId: optionalId.default('') }
 export const addPlaceSchema = z.object({
   ...commandFields,
   ...placeFields,
@@ -117,9 +104,6 @@ export const addPlaceSchema = z.object({
 })
 export const editPlaceSchema = z.object({ ...commandFields, placeId: z.uuid(), ...placeFields })
 export const onePlaceSchema = z.object({ ...commandFields, placeId: z.uuid() })
-export type AddPlaceInput = z.infer<typeof addPlaceSchema>
-export type EditPlaceInput = z.infer<typeof editPlaceSchema>
-export type OnePlaceInput = z.infer<typeof onePlaceSchema>
 
 const placeId = z.uuid('Where?')
 const moveFields = { partId: z.uuid('Which part?'), quantity, movedOn: isoDate, note: shortText.default('') }
@@ -145,61 +129,61 @@ export const correctMoveSchema = z.object({
   quantity: quantityOf((value) => value >= 0),
   note: shortText.default(''),
 })
-export type ReceiveInput = z.infer<typeof receiveSchema>
-export type MoveInput = z.infer<typeof moveSchema>
-export type TakeOffInput = z.infer<typeof takeOffSchema>
-export type CorrectMoveInput = z.infer<typeof correctMoveSchema>
 
 /** Names of the fields of a list with one figure for each part: `figure|part`. A blank one says nothing. */
 export const FIGURE_PREFIX = 'figure|'
 
-function figuresOf(
-  fields: Record<string, unknown>,
-  context: z.RefinementCtx,
-  fits: (value: number) => boolean,
-): { partId: string; quantity: number }[] {
-  return Object.entries(fields).flatMap(([name, text]) => {
-    if (!name.startsWith(FIGURE_PREFIX) || typeof text !== 'string' || text.trim() === '') return []
-    const partId = name.slice(FIGURE_PREFIX.length)
-    const value = readQuantity(text)
-    if (value !== null && fits(value) && z.uuid().safeParse(partId).success) return [{ partId, quantity: value }]
-    context.addIssue({ code: 'custom', path: [name], message: QUANTITY_WORDS })
-    return []
-  })
-}
+const MOST_OF_A_PART = 999_999.999
+const figures = z
+  .array(z.object({ partId: z.uuid(), quantity: z.number(QUANTITY_WORDS).min(0).max(MOST_OF_A_PART, QUANTITY_WORDS) }))
+  .max(2000)
+
+/** A form's `figure|<part>` fields as a list under `name`; what cannot be read is said beside its own field. */
+const withFigures =
+  (name: 'counts' | 'parts', fits: (value: number) => boolean) =>
+  (sent: unknown, context: z.RefinementCtx): unknown => {
+    if (!isRecord(sent) || name in sent) return sent
+    const list = Object.entries(sent).flatMap(([field, typed]) => {
+      if (!field.startsWith(FIGURE_PREFIX) || (typeof typed === 'string' && typed.trim() === '')) return []
+      const partId = field.slice(FIGURE_PREFIX.length)
+      const value = typeof typed === 'string' ? readQuantity(typed) : null
+      if (value !== null && fits(value) && z.uuid().safeParse(partId).success) return [{ partId, quantity: value }]
+      context.addIssue({ code: 'custom', path: [field], message: QUANTITY_WORDS })
+      return []
+    })
+    return { ...sent, [name]: list }
+  }
 
 /** What somebody counted in one place. */
-export const countSchema = z
-  .object({ ...commandFields, placeId, countedOn: isoDate })
-  .catchall(z.string())
-  .transform(({ commandId, businessId, placeId, countedOn, ...fields }, context) => {
-    const counts = figuresOf(fields, context, () => true)
-    if (counts.length === 0 && context.issues.length === 0)
-      context.addIssue({ code: 'custom', path: ['countedOn'], message: 'Write at least one figure.' })
-    return { commandId, businessId, placeId, countedOn, counts }
-  })
-export type CountInput = z.output<typeof countSchema>
+export const countSchema = z.preprocess(
+  withFigures('counts', () => true),
+  z
+    .object({ ...commandFields, placeId, countedOn: isoDate, counts: figures })
+    .refine(({ counts }) => counts.length > 0, { path: ['countedOn'], message: 'Write at least one figure.' }),
+)
 
 /** Ordered at one supplier at once. */
-export const placeOrdersSchema = z
-  .object({
-    ...commandFields,
-    supplierId: optionalId,
-    orderedOn: isoDate,
-    expectedOn: optionalIsoDate,
-    note: shortText.default(''),
-  })
-  .catchall(z.string())
-  .transform(({ commandId, businessId, supplierId, orderedOn, expectedOn, note, ...fields }, context) => {
-    const parts = figuresOf(fields, context, (value) => value > 0)
-    if (parts.length === 0 && context.issues.length === 0)
-      context.addIssue({ code: 'custom', path: ['orderedOn'], message: 'Write a quantity for at least one part.' })
-    if (expectedOn !== '' && expectedOn < orderedOn)
-      context.addIssue({ code: 'custom', path: ['expectedOn'], message: 'It cannot come before it is ordered.' })
-    return { commandId, businessId, supplierId, orderedOn, expectedOn, note, parts }
-  })
-export type PlaceOrdersInput = z.output<typeof placeOrdersSchema>
+export const placeOrdersSchema = z.preprocess(
+  withFigures('parts', (value) => value > 0),
+  z
+    .object({
+      ...commandFields,
+      supplierId: optionalId,
+      orderedOn: isoDate,
+      expectedOn: optionalIsoDate,
+      note: shortText.default(''),
+      parts: figures,
+    })
+    .refine(({ parts }) => parts.length > 0, {
+      path: ['orderedOn'],
+      message: 'Write a quantity for at least one part.',
+    })
+    .refine(({ parts }) => parts.every(({ quantity }) => quantity > 0), { path: ['parts'], message: QUANTITY_WORDS })
+    .refine(({ expectedOn, orderedOn }) => expectedOn === '' || expectedOn >= orderedOn, {
+      path: ['expectedOn'],
+      message: 'It cannot come before it is ordered.',
+    }),
+)
 
 /** What is missing of an order will not come any more. */
 export const closeOrderSchema = z.object({ ...commandFields, orderId: z.uuid() })
-export type CloseOrderInput = z.infer<typeof closeOrderSchema>

@@ -1,47 +1,48 @@
 import 'server-only'
-import type { Actor } from '../actor'
-import { done, refused } from '../result'
-import { changeParts, type PartsContext, type PartsResult } from './parts-command'
-import type { AddSupplierInput, EditSupplierInput, OneSupplierInput } from './schema'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { done, refused } from '../frame/result'
+import { type AddSupplierInput, addSupplierSchema, editSupplierSchema, oneSupplierSchema } from './schema'
 
-type SupplierResult = PartsResult<{ supplierId: string }>
 const GONE = refused('not-found', 'This supplier is not in the list any more. Reload the page.')
 
 /** Adds a supplier. Its id is the command's. */
-export function addSupplier(actor: Actor, input: AddSupplierInput): SupplierResult {
-  return changeParts(actor, 'parts.supplier-add', input, async ({ tx, commandId, audit }) => {
+export const addSupplier = defineCommand(
+  { kind: 'parts.supplier-add', may: 'parts.change', schema: addSupplierSchema },
+  async ({ tx, actor, commandId, audit }, input) => {
     await tx.supplier.create({ data: { businessId: actor.businessId, id: commandId, ...columnsOf(input) } })
     await audit('supplier', commandId, 'add', undefined, columnsOf(input))
     return done({ supplierId: commandId })
-  })
-}
+  },
+)
 
 /** Changes what is known of a supplier. */
-export function editSupplier(actor: Actor, input: EditSupplierInput): SupplierResult {
-  return changeParts(actor, 'parts.supplier-edit', input, async (context) => {
+export const editSupplier = defineCommand(
+  { kind: 'parts.supplier-edit', may: 'parts.change', schema: editSupplierSchema },
+  async (context, input) => {
     const before = await supplierOf(context, input.supplierId)
     if (!before) return GONE
     await context.tx.supplier.update({ where: keyOf(before), data: columnsOf(input) })
     await context.audit('supplier', before.id, 'edit', before, columnsOf(input))
     return done({ supplierId: before.id })
-  })
-}
+  },
+)
 
 /** Takes a supplier off the list; parts and orders keep their name. */
-export function archiveSupplier(actor: Actor, input: OneSupplierInput): SupplierResult {
-  return changeParts(actor, 'parts.supplier-archive', input, async (context) => {
+export const archiveSupplier = defineCommand(
+  { kind: 'parts.supplier-archive', may: 'parts.change', schema: oneSupplierSchema },
+  async (context, input) => {
     const before = await supplierOf(context, input.supplierId)
     if (!before) return GONE
     if (before.archivedAt) return refused('already-so', `“${before.name}” is off the list already.`)
     await context.tx.supplier.update({ where: keyOf(before), data: { archivedAt: context.madeAt } })
     await context.audit('supplier', before.id, 'archive', before, { archivedAt: context.madeAt })
     return done({ supplierId: before.id })
-  })
-}
+  },
+)
 
 const keyOf = ({ businessId, id }: { businessId: string; id: string }) => ({ businessId_id: { businessId, id } })
 
-function supplierOf({ tx, actor }: PartsContext, id: string) {
+function supplierOf({ tx, actor }: CommandContext, id: string) {
   return tx.supplier.findUnique({ where: keyOf({ businessId: actor.businessId, id }) })
 }
 

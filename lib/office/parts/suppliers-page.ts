@@ -1,5 +1,5 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
+import { type Actor, inBusiness } from '../frame/actor'
 
 /** Suppliers in use, with how many parts come from each and how long their last deliveries took. */
 export function suppliersPage(actor: Actor) {

@@ -1,26 +1,39 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
-import { addDays } from '../clients/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { addDays, asDbDate } from '../frame/days'
+import { readDueParts } from './due-parts'
+import { readFits } from './fits'
 import { KEEP_ON_VAN_DAYS, type LoadLine, loadList } from './load'
 import { visitsWithNeeds } from './needs'
-import { type PartsBook, type Place, readPartsBook } from './parts-book'
+import { type BookWithDue, type PartsBook, type Place, readPartsBook } from './parts-book'
 
 export type VanLoad = {
   days: string[]
-  lines: (LoadLine & { name: string; unit: string })[]
+  lines: (LoadLine & { name: string; unit: string; moreReasons: number })[]
 }
 
 /** Which days a load list is for: the next one with visits from tomorrow on, or all of the next seven. */
 export const LOAD_SPANS = ['next-day', 'week'] as const
 export type LoadSpan = (typeof LOAD_SPANS)[number]
 
-/** Each van: what it holds, what to load for the days asked for, and what can go back to the shelf. */
-export function vansPage(actor: Actor, span: LoadSpan, now: Date) {
+/** So many of the visits that may use a part are named, the likeliest. */
+const REASONS_NAMED = 12
+
+/** So many vans are shown on one page; of more one is chosen. */
+const VANS_TOGETHER = 4
+
+/** Each van, or one of many: what it holds, what to load for the days asked for, and what can go back to the shelf. */
+export function vansPage(actor: Actor, { span, vanId }: { span: LoadSpan; vanId?: string | undefined }, now: Date) {
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
-    const book = await readPartsBook(tx, businessId, now)
-    const { today, locale } = book
+    const plain = await readPartsBook(tx, businessId, now)
+    const { today, locale } = plain
+    const all = plain.places.filter(({ kind }) => kind === 'van')
+    const chosen = all.length > VANS_TOGETHER ? [all.find(({ id }) => id === vanId) ?? all[0]] : all
+    const shown = chosen.flatMap((van) => van ?? [])
+    const longest = { from: today, to: addDays(today, KEEP_ON_VAN_DAYS) }
+    const book = await withDueOf(tx, plain, shown, longest)
     const people = await tx.person.findMany({
       where: {
         businessId,
@@ -32,7 +45,7 @@ export function vansPage(actor: Actor, span: LoadSpan, now: Date) {
       select: { id: true, name: true },
     })
     const vans = []
-    for (const van of book.places.filter(({ kind }) => kind === 'van')) {
+    for (const van of shown) {
       const ahead = await visitsOf(tx, book, van, { from: addDays(today, 1), to: addDays(today, 7) })
       const first = ahead[0]?.on
       const visits = span === 'week' ? ahead : ahead.filter(({ on }) => on === first)
@@ -54,19 +67,51 @@ export function vansPage(actor: Actor, span: LoadSpan, now: Date) {
     const shelves = book.places.filter(({ kind }) => kind === 'shelf')
     return {
       ...{ businessId, today, locale, span, vans, people },
+      otherVans:
+        all.length > VANS_TOGETHER ? all.map(({ id, name }) => ({ id, name, isShown: shown[0]?.id === id })) : [],
       shelves: shelves.map((shelf) => ({ ...shelf, holds: holdsOf(book, shelf) })),
     }
   })
 }
 
+/** The book with what stands due where these vans go. */
+async function withDueOf(
+  tx: Transaction,
+  book: PartsBook,
+  vans: readonly Place[],
+  { from, to }: { from: string; to: string },
+): Promise<BookWithDue> {
+  const { businessId } = book
+  const drivers = vans.flatMap(({ personId }) => personId ?? [])
+  const stops = await tx.visit.findMany({
+    where: {
+      ...{ businessId, technicianId: { in: drivers }, state: { in: ['booked', 'under_way'] } },
+      localDate: { gte: asDbDate(from), lte: asDbDate(to) },
+    },
+    distinct: ['tankId'],
+    select: { tankId: true },
+  })
+  return withDueAt(
+    tx,
+    book,
+    stops.map(({ tankId }) => tankId),
+  )
+}
+
+async function withDueAt(tx: Transaction, book: PartsBook, tankIds: readonly string[]): Promise<BookWithDue> {
+  const { businessId, todayDay } = book
+  return { ...book, dueParts: await readDueParts(tx, businessId, await readFits(tx, businessId), todayDay, tankIds) }
+}
+
 /** The load of one technician's van for one day, for the page of their route; null where they have no van or no part is kept. */
 export async function loadForDay(
   tx: Transaction,
-  book: PartsBook,
-  { technicianId, day }: { technicianId: string; day: string },
+  plain: PartsBook,
+  { technicianId, day, tankIds }: { technicianId: string; day: string; tankIds: readonly string[] },
 ): Promise<{ van: Place; lines: VanLoad['lines']; lacking: Map<string, string[]> } | null> {
-  const van = book.places.find(({ kind, personId }) => kind === 'van' && personId === technicianId)
+  const van = plain.places.find(({ kind, personId }) => kind === 'van' && personId === technicianId)
   if (!van) return null
+  const book = await withDueAt(tx, plain, tankIds)
   const visits = await visitsOf(tx, book, van, { from: day, to: day })
   const lines = loadFor(book, van, visits, 1)
   return { van, lines, lacking: lackingAtStops(book, van, visits) }
@@ -96,7 +141,7 @@ function lackingAtStops(book: PartsBook, van: Place, visits: Awaited<ReturnType<
   return lacking
 }
 
-async function visitsOf(tx: Transaction, book: PartsBook, van: Place, { from, to }: { from: string; to: string }) {
+async function visitsOf(tx: Transaction, book: BookWithDue, van: Place, { from, to }: { from: string; to: string }) {
   if (!van.personId) return []
   const { businessId, dueParts, todayDay, today } = book
   // From today on, so that what an earlier visit of the same tank takes is not taken along twice.
@@ -124,7 +169,13 @@ function loadFor(book: PartsBook, van: Place, visits: Awaited<ReturnType<typeof 
         .filter(({ kind, id }) => kind === 'van' && id !== van.id)
         .map(({ id, name }) => ({ name, quantity: book.held(partId, id) })),
     costMinor: (partId) => parts.get(partId)?.costMinor ?? 0,
-  }).map((line) => ({ ...line, name: parts.get(line.partId)?.name ?? '', unit: parts.get(line.partId)?.unit ?? '' }))
+  }).map((line) => ({
+    ...line,
+    name: parts.get(line.partId)?.name ?? '',
+    unit: parts.get(line.partId)?.unit ?? '',
+    reasons: line.reasons.toSorted((a, b) => b.need.chance - a.need.chance).slice(0, REASONS_NAMED),
+    moreReasons: Math.max(0, line.reasons.length - REASONS_NAMED),
+  }))
 }
 
 function holdsOf(book: PartsBook, place: Place) {

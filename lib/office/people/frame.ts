@@ -1,8 +1,7 @@
 import 'server-only'
-import { redirect } from 'next/navigation'
 import { cache } from 'react'
-import { type Actor, inBusiness } from '../actor'
-import { currentActor } from './session'
+import { type Actor, inBusiness } from '../frame/actor'
+import { requireSession } from './session'
 
 /** What the frame around a page says of the business and the person. */
 export type FrameWords = { businessName: string; isDemo: boolean; phone: string; email: string }
@@ -24,7 +23,6 @@ const readFrame = cache(
  * this person may see: a layout is not rendered again on the way from page to page.
  */
 export async function requireFrame(): Promise<{ actor: Actor; frame: FrameWords }> {
-  const actor = await currentActor()
-  if (!actor) redirect('/sign-in')
+  const { actor } = await requireSession()
   return { actor, frame: await readFrame(actor) }
 }

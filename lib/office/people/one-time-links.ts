@@ -6,7 +6,7 @@ import { asIdentity, type Transaction } from '@/lib/platform/db/scope'
 export type LinkPurpose = 'invitation' | 'reset'
 
 /** How long a link is good for, in milliseconds: an invitation a week, a new password a day. */
-export const LINK_LIFE_MS = { invitation: 7 * 24 * 3_600_000, reset: 24 * 3_600_000 } as const
+const LINK_LIFE_MS = { invitation: 7 * 24 * 3_600_000, reset: 24 * 3_600_000 } as const
 
 /** A link that can still be used. */
 export type OpenLink = {
@@ -28,23 +28,23 @@ export function linkPath(purpose: LinkPurpose, token: string): string {
   return `/${purpose}/${token}`
 }
 
-/** Writes a link down; the transaction must have the identity role. Older open links to the same end stop working. */
-export async function writeLink(
+/**
+ * Writes down a link for a new password that no business made; the transaction must be the identity's. Older ones stop
+ * working.
+ */
+export async function writeOperatorLink(
   tx: Transaction,
-  link: {
-    purpose: LinkPurpose
-    tokenHash: string
-    email: string
-    loginId?: string
-    businessId?: string
-    membershipId?: string
-  },
+  { tokenHash, email, loginId }: { tokenHash: string; email: string; loginId: string },
+  now: Date,
 ): Promise<void> {
-  const { purpose, loginId, membershipId } = link
-  const sameEnd = purpose === 'reset' ? { loginId: loginId ?? null } : { membershipId: membershipId ?? null }
-  await tx.oneTimeLink.deleteMany({ where: { purpose, usedAt: null, ...sameEnd } })
-  const expiresAt = new Date(Date.now() + LINK_LIFE_MS[purpose])
-  await tx.oneTimeLink.create({ data: { id: newId(), expiresAt, ...link } })
+  await tx.oneTimeLink.deleteMany({ where: { purpose: 'reset', usedAt: null, loginId } })
+  const expiresAt = linkEnd('reset', now)
+  await tx.oneTimeLink.create({ data: { id: newId(), purpose: 'reset', tokenHash, email, loginId, expiresAt } })
+}
+
+/** When a link made now stops working. */
+export function linkEnd(purpose: LinkPurpose, now: Date): Date {
+  return new Date(now.getTime() + LINK_LIFE_MS[purpose])
 }
 
 /** The link behind a token, if it was not used and has not run out; looking does not use it. */

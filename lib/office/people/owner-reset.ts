@@ -1,7 +1,8 @@
 import 'server-only'
 import { asIdentity } from '@/lib/platform/db/scope'
-import { done, type Result, refused } from '../result'
-import { linkPath, makeToken, writeLink } from './one-time-links'
+import { done, type Result, refused } from '../frame/result'
+import { keepEvent } from './entry-events'
+import { linkPath, makeToken, writeOperatorLink } from './one-time-links'
 import { normalEmail } from './sign-in'
 
 /** A one-time link for an owner, made by whoever has the terminal of this installation. */
@@ -17,7 +18,8 @@ export function makeOwnerResetLink(typed: string): Promise<Result<{ path: string
         `No owner signs in with ${email}. An owner can make links for everybody else on their page under People.`,
       )
     if (login.disabledAt) return refused('disabled', `The sign-in ${email} is switched off.`)
-    await writeLink(tx, { purpose: 'reset', tokenHash, email, loginId: login.id })
+    await writeOperatorLink(tx, { tokenHash, email, loginId: login.id }, new Date())
+    await keepEvent(tx, { kind: 'reset-link-made', loginId: login.id, about: 'by the operator' })
     return done({ path: linkPath('reset', token) })
   })
 }

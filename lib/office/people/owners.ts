@@ -1,6 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import type { Actor } from '../actor'
+import type { Actor } from '../frame/actor'
 
 /**
  * How many owners can sign in besides this person or membership. Holds the business's row until the transaction ends, so

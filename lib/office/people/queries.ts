@@ -1,7 +1,8 @@
 import 'server-only'
-import { type Transaction, takeIdentity } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
-import { ROLES, type Role } from './role-actions'
+import { type AccessRow, accessOf } from '@/lib/platform/db/identity-calls'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { type Actor, inBusiness } from '../frame/actor'
+import { ROLES, type Role } from '../frame/role-actions'
 
 /** How somebody gets in: not at all, by a link that is still out, by one that has run out, or with their sign-in. */
 export type Access = {
@@ -106,20 +107,11 @@ type PersonColumns = {
   memberships: MembershipColumns[]
 }
 
-/** Looks at the logins and open links behind these people; the transaction stays with the identity role afterwards. */
+/** Puts beside these people how they get in. */
 async function withAccess(tx: Transaction, rows: PersonColumns[]): Promise<PersonRow[]> {
-  const memberships = rows.flatMap((row) => row.memberships)
-  await takeIdentity(tx)
-  const logins = await tx.login.findMany({
-    where: { id: { in: memberships.flatMap(({ loginId }) => loginId ?? []) } },
-    select: { id: true, email: true },
-  })
-  const links = await tx.oneTimeLink.findMany({
-    where: { purpose: 'invitation', usedAt: null, membershipId: { in: memberships.map(({ id }) => id) } },
-    select: { membershipId: true, email: true, expiresAt: true },
-  })
-  const emailOf = new Map(logins.map(({ id, email }) => [id, email]))
-  const linkOf = new Map(links.map((link) => [link.membershipId, link]))
+  const ids = rows.flatMap(({ memberships }) => memberships.map(({ id }) => id))
+  const found = ids.length > 0 ? await accessOf(tx, ids) : []
+  const accessById = new Map(found.map((access) => [access.membershipId, access]))
   return rows.map(({ archivedAt, personPrivate, memberships: [membership], ...row }) => ({
     id: row.id,
     name: row.name,
@@ -127,17 +119,14 @@ async function withAccess(tx: Transaction, rows: PersonColumns[]): Promise<Perso
     email: personPrivate?.email ?? '',
     phone: personPrivate?.phone ?? '',
     archived: archivedAt !== null,
-    access: membership ? accessOf(membership, emailOf, linkOf.get(membership.id)) : null,
+    access: membership ? toAccess(membership, accessById.get(membership.id), new Date()) : null,
   }))
 }
 
-function accessOf(
-  { id, loginId, roles, client }: MembershipColumns,
-  emailOf: Map<string, string>,
-  link: { email: string; expiresAt: Date } | undefined,
-): Access {
+function toAccess({ id, loginId, roles, client }: MembershipColumns, row: AccessRow | undefined, now: Date): Access {
   const common = { membershipId: id, roles: ROLES.filter((role) => roles.includes(role)), client }
-  if (loginId) return { ...common, state: 'signs-in', email: emailOf.get(loginId) ?? '', expiresAt: null }
-  const state = link && link.expiresAt > new Date() ? 'invited' : 'link-ran-out'
-  return { ...common, state, email: link?.email ?? '', expiresAt: link?.expiresAt.toISOString() ?? null }
+  if (loginId) return { ...common, state: 'signs-in', email: row?.email ?? '', expiresAt: null }
+  const until = row?.invitedUntil ?? null
+  const state = until && until > now ? 'invited' : 'link-ran-out'
+  return { ...common, state, email: row?.invitedEmail ?? '', expiresAt: until?.toISOString() ?? null }
 }

@@ -1,37 +1,35 @@
-import { z } from 'zod'
-import type { FieldProblems } from '../result'
-import { ROLES, type Role } from './role-actions'
+import * as z from 'zod'
+import { countryField } from '../frame/country'
+import { clockField, isRecord, text, textAsTyped } from '../frame/fields'
+import { ROLES, type Role } from '../frame/role-actions'
+import { envelope } from '../frame/schema'
 
 /** What people type to come in and about the people of a business. Pure: forms and server share it. */
-export const email = z.string().trim().toLowerCase().pipe(z.email('Write an e-mail address, like anna@example.org.'))
-export const newPassword = z
-  .string()
-  .min(10, 'Take at least 10 characters; a few words in a row are easy to remember.')
-  .max(200, 'Take at most 200 characters.')
-const name = z.string().trim().min(1, 'Write a name.').max(120, 'Take at most 120 characters.')
-const ticked = z
-  .string()
-  .optional()
-  .transform((value) => value === 'on')
-const timeOfDay = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write a time, like 08:00.')
-
-/** What every write carries: the id it is known by, and the business the page was made for. */
-export const envelope = z.object({ commandId: z.uuid(), businessId: z.uuid() })
+export const email = text(200).toLowerCase().pipe(z.email('Write an e-mail address, like anna@example.org.').max(200))
+export const newPassword = textAsTyped(200).min(
+  10,
+  'Take at least 10 characters; a few words in a row are easy to remember.',
+)
+const name = text(120).min(1, 'Write a name.')
+const ticked = z.preprocess((value) => value === true || value === 'on', z.boolean())
 
 export const signInSchema = z.object({
-  email: z.string().trim().min(1, 'Write your e-mail address.'),
-  password: z.string().min(1, 'Write your password.').max(1000),
+  email: text(254, 'Write your e-mail address.').min(1, 'Write your e-mail address.'),
+  password: textAsTyped(1000).min(1, 'Write your password.'),
+  /** Where to go on to; comes from the address and is not believed. */
+  back: textAsTyped(2000).default(''),
 })
 
 export const firstRunSchema = z.object({
-  businessName: z.string().trim().min(1, 'What is your business called?').max(120),
+  /** Asked for where others can reach the page. */
+  code: text(100).default(''),
+  businessName: text(120).min(1, 'Write what your business is called.'),
   name,
   email,
   password: newPassword,
-  timeZone: z.string().refine(isTimeZone, 'Choose a time zone from the list.'),
-  currency: z
-    .string()
-    .trim()
+  country: countryField,
+  timeZone: text(80).refine(isTimeZone, 'Choose a time zone from the list.'),
+  currency: text(3, 'Write three letters, like GBP or EUR.')
     .toUpperCase()
     .regex(/^[A-Z]{3}$/, 'Write three letters, like GBP or EUR.'),
 })
@@ -39,21 +37,25 @@ export const firstRunSchema = z.object({
 export const newPasswordSchema = z.object({ password: newPassword })
 
 export const changePasswordSchema = z.object({
-  oldPassword: z.string().min(1, 'Write your present password.').max(1000),
+  oldPassword: textAsTyped(1000).min(1, 'Write your present password.'),
   newPassword,
 })
 
 /** Joining with a login that exists asks for its password, whatever its length; a new login for a new one. */
-export const joinSchema = z.object({ password: z.string().min(1, 'Write your password.').max(200) })
+export const joinSchema = z.object({ password: textAsTyped(200).min(1, 'Write your password.') })
+
+/** The same, said by somebody who holds a one-time link. */
+export const byLink = <Shape extends z.ZodRawShape>(schema: z.ZodObject<Shape>) =>
+  schema.extend({ token: textAsTyped(200).min(1) })
 
 const personFields = {
   name,
   email: z.union([z.literal(''), email]),
-  phone: z.string().trim().max(60),
-  note: z.string().trim().max(2000),
+  phone: text(60),
+  note: text(2000),
   isTechnician: ticked,
-  dayStart: timeOfDay,
-  dayEnd: timeOfDay,
+  dayStart: clockField,
+  dayEnd: clockField,
 }
 const dayInOrder = (day: { dayStart: string; dayEnd: string }) => day.dayStart < day.dayEnd
 const DAY_WORDS = { path: ['dayEnd'], message: 'The working day must end after it begins.' }
@@ -63,45 +65,35 @@ export const editPersonSchema = envelope.extend({ personId: z.uuid(), ...personF
 export const personSchema = envelope.extend({ personId: z.uuid() })
 export const membershipSchema = envelope.extend({ membershipId: z.uuid() })
 
-const access = {
-  side: z.enum(['office', 'client'], 'Choose whether they work here or belong to a client.'),
-  owner: ticked,
-  technician: ticked,
-  accountant: ticked,
-  clientId: z.union([z.literal(''), z.uuid()]).optional(),
-}
-
-/** The set of roles out of the form's boxes; people of a client have that one role and name the client. */
-function toAccess(
-  {
-    side,
-    clientId,
-    ...boxes
-  }: {
-    side: 'office' | 'client'
-    owner: boolean
-    technician: boolean
-    accountant: boolean
-    clientId?: string | undefined
-  },
-  context: z.RefinementCtx,
-): { roles: Role[]; clientId: string | null } {
+/** The roles out of a form's boxes; people of a client have that one role and name the client. */
+function toAccess(sent: unknown, context: z.RefinementCtx): unknown {
+  if (!isRecord(sent) || 'roles' in sent) return sent
+  const wrong = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
+  const { side, clientId, owner, technician, accountant, ...rest } = sent
   if (side === 'client') {
-    if (!clientId)
-      context.addIssue({ code: 'custom', path: ['clientId'], message: 'Choose the client they belong to.' })
-    return { roles: ['client'], clientId: clientId || null }
+    if (!clientId) wrong('clientId', 'Choose the client they belong to.')
+    return { ...rest, roles: ['client'], clientId: clientId || null }
   }
-  const roles = ROLES.filter((role) => role !== 'client' && boxes[role])
-  if (roles.length === 0) context.addIssue({ code: 'custom', path: ['owner'], message: 'Choose at least one role.' })
-  return { roles, clientId: null }
+  if (side !== 'office') wrong('side', 'Choose whether they work here or belong to a client.')
+  const boxes = { owner, technician, accountant }
+  const roles = ROLES.filter((role) => role !== 'client' && boxes[role] === 'on')
+  if (roles.length === 0) wrong('owner', 'Choose at least one role.')
+  return { ...rest, roles, clientId: null }
 }
 
-export const inviteSchema = envelope
-  .extend({ personId: z.uuid(), email, ...access })
-  .transform((input, context) => ({ ...input, ...toAccess(input, context) }))
-export const changeRolesSchema = envelope
-  .extend({ membershipId: z.uuid(), ...access })
-  .transform((input, context) => ({ ...input, ...toAccess(input, context) }))
+const access = { roles: z.array(z.enum(ROLES)).min(1).max(ROLES.length), clientId: z.uuid().nullable() }
+const oneSide = ({ roles, clientId }: { roles: Role[]; clientId: string | null }) =>
+  roles.includes('client') ? roles.length === 1 && clientId !== null : clientId === null
+const ONE_SIDE = { path: ['clientId'], message: 'Choose whether they work here or belong to a client.' }
+
+export const inviteSchema = z.preprocess(
+  toAccess,
+  envelope.extend({ personId: z.uuid(), email, ...access }).refine(oneSide, ONE_SIDE),
+)
+export const changeRolesSchema = z.preprocess(
+  toAccess,
+  envelope.extend({ membershipId: z.uuid(), ...access }).refine(oneSide, ONE_SIDE),
+)
 
 /** Whether this is an IANA time zone that this machine knows. */
 export function isTimeZone(value: string): boolean {
@@ -111,31 +103,4 @@ export function isTimeZone(value: string): boolean {
   } catch {
     return false
   }
-}
-
-/**
- * What a plain form (useActionState) hands back: what was typed, without passwords, and what was wrong with it.
- * Such a form works before scripts have come.
- */
-export type FormState = {
-  typed: Record<string, string>
-  fields: FieldProblems
-  problem?: string
-  notice?: string
-  /** A link that is shown this once. */
-  link?: string
-}
-
-export const EMPTY_FORM: FormState = { typed: {}, fields: {} }
-
-/** The text fields of a posted form; files and Next's own fields are left out. */
-export function textFields(data: FormData): Record<string, string> {
-  const fields: Record<string, string> = {}
-  for (const [name, value] of data) if (typeof value === 'string' && !name.startsWith('$')) fields[name] = value
-  return fields
-}
-
-/** What may be shown again: everything but passwords. */
-export function typedAgain(fields: Record<string, string>): Record<string, string> {
-  return Object.fromEntries(Object.entries(fields).filter(([name]) => !/password/i.test(name)))
 }

@@ -1,11 +1,14 @@
 import 'server-only'
 import { newId } from '@/lib/new-id'
-import type { SessionClaims } from '@/lib/platform/auth/options'
 import { hashPassword } from '@/lib/platform/auth/password'
+import { passwordWeakness } from '@/lib/platform/auth/password-strength'
 import { asIdentity, type Transaction } from '@/lib/platform/db/scope'
-import { done, type Result, refused } from '../result'
-import { findOpenLink, spendLink } from './one-time-links'
+import { done, type Result, refused } from '../frame/result'
+import type { Proven } from './actor-of'
+import { keepEvent } from './entry-events'
+import { findOpenLink, type OpenLink, spendLink } from './one-time-links'
 import { newPassword } from './schema'
+import { endAllSessions } from './sessions'
 import { provenLogin } from './sign-in'
 
 const SPENT = refused(
@@ -44,7 +47,7 @@ export async function acceptInvitation(input: {
   token: string
   password: string
   address: string
-}): Promise<Result<SessionClaims, 'spent' | 'wrong-password' | 'weak-password'>> {
+}): Promise<Result<Proven, 'spent' | 'wrong-password' | 'weak-password' | 'email-taken'>> {
   const link = await findOpenLink('invitation', input.token)
   const { businessId, membershipId } = link ?? {}
   if (!link || !businessId || !membershipId) return SPENT
@@ -52,19 +55,30 @@ export async function acceptInvitation(input: {
   const known = await asIdentity((tx) => tx.login.findUnique({ where: { email }, select: { id: true } }))
   const proven = known ? await provenLogin({ email, password: input.password, address: input.address }) : null
   if (known && !proven) return refused('wrong-password', 'This is not the password of that e-mail address.')
-  const strength = newPassword.safeParse(input.password)
-  if (!known && !strength.success) return refused('weak-password', strength.error.issues[0]?.message ?? '')
+  const weakness = known ? null : newPasswordWeakness(input.password, email)
+  if (weakness) return refused('weak-password', weakness)
   const passwordHash = known ? null : await hashPassword(input.password)
   return unlessQuicker(() =>
     asIdentity(async (tx) => {
       if (!(await spendLink(tx, link.id))) return SPENT
       const login = proven ?? (await makeLogin(tx, email, passwordHash))
+      const hashNow = await lockLogin(tx, login.id)
+      if (proven && proven.passwordHash !== hashNow) throw new WasQuicker()
+      // Two ways in for one sign-in: taking one back would leave the other open.
+      const here = await tx.membership.findFirst({ where: { businessId, loginId: login.id, revokedAt: null } })
+      if (here) return refused('email-taken', 'Somebody here already signs in with this e-mail address.')
       const { count } = await tx.membership.updateMany({
         where: { businessId, id: membershipId, loginId: null, revokedAt: null },
         data: { loginId: login.id },
       })
       if (count === 0) throw new WasQuicker()
-      return done({ loginId: login.id, membershipId, businessId, sessionVersion: login.sessionVersion })
+      // What an owner elsewhere may have kept: from now on this sign-in opens more than their business.
+      await tx.oneTimeLink.deleteMany({
+        where: { purpose: 'reset', loginId: login.id, usedAt: null, businessId: { not: null } },
+      })
+      const joined = { loginId: login.id, membershipId, businessId }
+      await keepEvent(tx, { kind: 'invitation-accepted', ...joined, address: input.address })
+      return done(proven ? { ...joined, passwordHash: proven.passwordHash } : joined)
     }),
   )
 }
@@ -72,29 +86,62 @@ export async function acceptInvitation(input: {
 /** The e-mail address for which a link sets a new password, or null when the link is no longer good. */
 export async function readReset(token: string): Promise<{ email: string } | null> {
   const link = await findOpenLink('reset', token)
-  return link?.loginId ? { email: link.email } : null
+  const holds = link && (await asIdentity((tx) => stillOneBusiness(tx, link)))
+  return link?.loginId && holds ? { email: link.email } : null
 }
 
-/** Sets a new password by a one-time link and signs the person out everywhere. Somebody put out stays out. */
-export async function resetPassword(input: {
-  token: string
-  password: string
-}): Promise<Result<{ email: string }, 'spent'>> {
+/**
+ * Sets a new password by a one-time link and signs the person out everywhere. Somebody put out stays out, and a link made
+ * by an owner is held against what that owner may do now, not when it was made.
+ */
+export async function resetPassword(
+  input: { token: string; password: string; address: string },
+  now = new Date(),
+): Promise<Result<{ email: string }, 'spent' | 'weak-password'>> {
   const link = await findOpenLink('reset', input.token)
   const loginId = link?.loginId
   if (!link || !loginId) return SPENT
+  const weakness = newPasswordWeakness(input.password, link.email)
+  if (weakness) return refused('weak-password', weakness)
   const passwordHash = await hashPassword(input.password)
   return unlessQuicker(() =>
     asIdentity(async (tx) => {
+      await lockLogin(tx, loginId)
+      if (!(await stillOneBusiness(tx, link))) {
+        await keepEvent(tx, { kind: 'link-refused', loginId, address: input.address, about: 'reset' })
+        return SPENT
+      }
       if (!(await spendLink(tx, link.id))) return SPENT
-      const { count } = await tx.login.updateMany({
-        where: { id: loginId, disabledAt: null },
-        data: { passwordHash, sessionVersion: { increment: 1 } },
-      })
+      const { count } = await tx.login.updateMany({ where: { id: loginId, disabledAt: null }, data: { passwordHash } })
       if (count === 0) throw new WasQuicker()
+      await keepEvent(tx, { kind: 'password-reset', loginId, address: input.address })
+      await endAllSessions(tx, loginId, now)
       return done({ email: link.email })
     }),
   )
+}
+
+/**
+ * Whether a link for a new password may still do its work: one that the operator made always; one that a business made
+ * while the person still belongs to it and the sign-in opens no other.
+ */
+async function stillOneBusiness(tx: Transaction, { loginId, businessId }: OpenLink): Promise<boolean> {
+  if (!businessId) return true
+  const open = await tx.membership.findMany({ where: { loginId, revokedAt: null }, select: { businessId: true } })
+  return open.length > 0 && open.every((membership) => membership.businessId === businessId)
+}
+
+/** Joining a business and setting a password by a link wait for each other. The hash of the password that holds now. */
+async function lockLogin(tx: Transaction, id: string): Promise<string | null> {
+  const [login] = await tx.$queryRaw<{ passwordHash: string | null }[]>`
+    SELECT password_hash AS "passwordHash" FROM identity.login WHERE id = ${id}::uuid FOR UPDATE`
+  return login?.passwordHash ?? null
+}
+
+function newPasswordWeakness(password: string, email: string): string | null {
+  const length = newPassword.safeParse(password)
+  if (!length.success) return length.error.issues[0]?.message ?? ''
+  return passwordWeakness(password, [email])
 }
 
 async function makeLogin(tx: Transaction, email: string, passwordHash: string | null) {

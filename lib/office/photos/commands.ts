@@ -1,13 +1,15 @@
 import 'server-only'
+import { createHash } from 'node:crypto'
 import { fileStore } from '@/lib/platform/files/file-store'
-import { readPicture } from '@/lib/platform/files/picture'
-import type { Actor } from '../actor'
-import { runCommand } from '../command'
-import { mayDo } from '../people/role-actions'
-import { done, invalid, OTHER_BUSINESS, type Result, refused } from '../result'
+import { type Picture, readPicture } from '@/lib/platform/files/picture'
+import type { Actor } from '../frame/actor'
+import { defineCommand } from '../frame/command'
+import { done, invalid, OTHER_BUSINESS, type Result, refused } from '../frame/result'
+import { mayDo } from '../frame/role-actions'
+import { roleWords } from '../frame/role-words'
+import { rowId } from '../frame/row-ids'
 import { applyVisitCommand, type VisitReason } from '../visits/commands'
-import { rowId } from '../visits/row-ids'
-import { type PhotoUpload, PICTURE_WORDS } from './schema'
+import { changePhotoSchema, keepPictureSchema, MOST_PICTURE_BYTES, type PhotoUpload, PICTURE_WORDS } from './schema'
 
 export type PhotoReason = VisitReason | 'not-a-picture' | 'too-large'
 
@@ -22,21 +24,38 @@ export async function addPhoto(
 ): Promise<Result<{ photoId: string }, PhotoReason>> {
   const { photoId, businessId, visitId, caption, forClient, takenAt, deviceId, deviceSeq } = upload
   if (businessId !== actor.businessId) return OTHER_BUSINESS
-  if (!mayDo(actor.roles, 'photo.add'))
-    return { ok: false, reason: 'not-allowed', words: 'Only owner and technicians add photos.' }
-  const picture = await readPicture(bytes)
+  if (!mayDo(actor.roles, 'photo.add')) return refused('not-allowed', roleWords('photo.add'))
+  const picture = await readPicture(bytes, MOST_PICTURE_BYTES)
   if (typeof picture === 'string') return refused(picture, PICTURE_WORDS[picture])
   const said = await applyVisitCommand(actor, {
     ...{ id: photoId, businessId, visitId, version: 1, deviceId, deviceSeq, madeAt: takenAt },
     ...{ kind: 'visit.photo', caption, forClient, takenAt },
   })
   if (!said.ok) return said
-  const command = { id: rowId(photoId, 'upload'), kind: 'photo.upload', payload: { photoId, visitId } }
-  return runCommand(actor, command, async ({ tx }) => {
+  const sha256 = createHash('sha256').update(bytes).digest('hex')
+  const kept = {
+    commandId: rowId(photoId, 'upload'),
+    businessId,
+    visitId,
+    photoId,
+    caption,
+    forClient,
+    takenAt,
+    sha256,
+  }
+  return keepPicture(actor, kept, { beside: picture })
+}
+
+/** The row of a picture whose words are here. In the log stands the hash of what came; the picture comes beside it. */
+export const keepPicture = defineCommand(
+  { kind: 'photo.upload', may: 'photo.add', schema: keepPictureSchema },
+  async ({ tx, actor }, { visitId, photoId, caption, forClient, takenAt }, picture?: Picture) => {
+    const { businessId } = actor
     const event = await tx.visitEvent.findFirst({ where: { businessId, id: photoId, visitId, kind: 'photo' } })
     const visit = await tx.visit.findFirst({ where: { businessId, id: visitId } })
     if (!event || !visit) return invalid({ photoId: ['This photo belongs to another visit.'] })
-    const sha256 = await fileStore().put({ businessId, visitId, fileId: photoId }, picture.bytes)
+    if (!picture) return refused('not-a-picture', PICTURE_WORDS['not-a-picture'])
+    const sha256 = await fileStore().put(businessId, picture.bytes)
     const { mediaType, widthPx, heightPx } = picture
     await tx.photo.create({
       data: {
@@ -46,22 +65,19 @@ export async function addPhoto(
       },
     })
     return done({ photoId })
-  })
-}
+  },
+)
 
-/** Hides a picture, or shows or withholds it from the client. The file stays: what was recorded is not undone. */
-export async function changePhoto(
-  actor: Actor,
-  input: { commandId: string; businessId: string; photoId: string; forClient: boolean; hidden: boolean },
-): Promise<Result<{ photoId: string }, 'not-found'>> {
-  const { commandId, businessId, photoId, forClient, hidden } = input
-  if (businessId !== actor.businessId) return OTHER_BUSINESS
-  if (!mayDo(actor.roles, 'photo.add'))
-    return { ok: false, reason: 'not-allowed', words: 'Only owner and technicians change photos.' }
-  const command = { id: commandId, kind: 'photo.change', payload: { photoId, forClient, hidden } }
-  return runCommand(actor, command, async ({ tx, madeAt }) => {
-    const data = { forClient, hiddenAt: hidden ? madeAt : null }
-    const { count } = await tx.photo.updateMany({ where: { businessId, id: photoId }, data })
-    return count === 0 ? refused('not-found', 'This photo is not there any more.') : done({ photoId })
-  })
-}
+/** Shows a picture to the client, keeps it to the business, or withdraws it. The file stays: what was recorded is not undone. */
+export const changePhoto = defineCommand(
+  { kind: 'photo.change', may: 'register.change', schema: changePhotoSchema },
+  async ({ tx, actor: { businessId }, madeAt, audit }, { photoId, seenBy }) => {
+    const before = await tx.photo.findFirst({ where: { businessId, id: photoId } })
+    if (!before) return refused('not-found', 'This photo is not there any more.')
+    const after = { forClient: seenBy === 'client', hiddenAt: seenBy === 'nobody' ? madeAt : null }
+    await tx.photo.update({ where: { businessId_id: { businessId, id: photoId } }, data: after })
+    const was = before.hiddenAt ? 'nobody' : before.forClient ? 'client' : 'office'
+    await audit('photo', photoId, 'photo.change', { seenBy: was }, { seenBy })
+    return done({ photoId })
+  },
+)

@@ -1,28 +1,26 @@
 import 'server-only'
 import { refillKindOf } from '@/lib/trade'
-import type { Actor } from '../actor'
-import { type AuditedContext, asJson, audited } from '../audited'
-import { asDbDate, dayIn } from '../clients/days'
-import { changeRegister, notThere, type RegisterReason } from '../clients/register-command'
-import { runCommand } from '../command'
-import { mayDo } from '../people/role-actions'
-import { done, invalid, OTHER_BUSINESS, type Result, refused } from '../result'
+import { notThere } from '../clients/register-command'
+import { type OneRowInput, oneRowSchema } from '../clients/schema'
+import type { Actor } from '../frame/actor'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { asDbDate, dayIn } from '../frame/days'
+import { done, invalid, refused } from '../frame/result'
 import { filledToLess } from './filled-to-less'
 import {
-  type AddReservoirInput,
-  type CorrectLevelInput,
-  type EditReservoirInput,
+  addReservoirSchema,
+  correctLevelSchema,
+  editReservoirSchema,
   levelOf,
-  type RecordLevelInput,
   type ReservoirFields,
+  recordLevelSchema,
 } from './schema'
 
-type RefillResult = Promise<Result<{ reservoirId: string; tankId: string }, RegisterReason>>
-
 /** Sets up a container at a tank. Its id is the command's. */
-export function addReservoir(actor: Actor, input: AddReservoirInput): RefillResult {
-  return changeRegister(actor, 'reservoir.add', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const addReservoir = defineCommand(
+  { kind: 'reservoir.add', may: 'register.change', schema: addReservoirSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const { businessId } = actor
     const { tankId } = input
     const tank = await tx.tank.findFirst({ where: { businessId, id: tankId, mergedIntoId: null } })
@@ -32,13 +30,14 @@ export function addReservoir(actor: Actor, input: AddReservoirInput): RefillResu
     const row = await tx.reservoir.create({ data: { businessId, id: commandId, tankId, ...columnsOf(input) } })
     await audit('reservoir', commandId, 'add', undefined, row)
     return done({ reservoirId: commandId, tankId })
-  })
-}
+  },
+)
 
 /** Puts right what is written about a container. Its unit stays once levels stand in it. */
-export function editReservoir(actor: Actor, input: EditReservoirInput): RefillResult {
-  return changeRegister(actor, 'reservoir.edit', input, async (context) => {
-    const { tx, audit } = context
+export const editReservoir = defineCommand(
+  { kind: 'reservoir.edit', may: 'register.change', schema: editReservoirSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const { businessId } = actor
     const { reservoirId } = input
     const before = await tx.reservoir.findFirst({
@@ -59,38 +58,44 @@ export function editReservoir(actor: Actor, input: EditReservoirInput): RefillRe
     })
     await audit('reservoir', reservoirId, 'edit', row, after)
     return done({ reservoirId, tankId: row.tankId })
-  })
+  },
+)
+
+/** Takes a container out of use; what was written of it stays. */
+export const putAwayReservoir = defineCommand(
+  { kind: 'reservoir.archive', may: 'register.change', schema: oneRowSchema },
+  (context, { id }) => setArchived(context, id, context.madeAt),
+)
+
+/** Takes a container back into use. */
+export const restoreReservoir = defineCommand(
+  { kind: 'reservoir.restore', may: 'register.change', schema: oneRowSchema },
+  (context, { id }) => setArchived(context, id, null),
+)
+
+/** Takes a container out of use, or with `back` into it again. */
+export function archiveReservoir(actor: Actor, { back = false, ...input }: OneRowInput & { back?: boolean }) {
+  return back ? restoreReservoir(actor, input) : putAwayReservoir(actor, input)
 }
 
-/** Takes a container out of use, or back into it; what was written of it stays. */
-export function archiveReservoir(
-  actor: Actor,
-  input: { commandId: string; businessId: string; id: string; back?: boolean },
-): RefillResult {
-  const { id, back = false } = input
-  return changeRegister(
-    actor,
-    back ? 'reservoir.restore' : 'reservoir.archive',
-    { ...input, back },
-    async (context) => {
-      const { tx, madeAt, audit } = context
-      const { businessId } = actor
-      const { count } = await tx.reservoir.updateMany({
-        where: { businessId, id, archivedAt: back ? { not: null } : null },
-        data: { archivedAt: back ? null : madeAt },
-      })
-      const row = await tx.reservoir.findFirst({ where: { businessId, id } })
-      if (!row) return notThere('container')
-      if (count === 0) return refused('already-so', 'That was done already. Reload the page.')
-      await audit('reservoir', id, back ? 'restore' : 'archive', undefined, { archivedAt: row.archivedAt })
-      return done({ reservoirId: id, tankId: row.tankId })
-    },
-  )
+async function setArchived({ tx, actor, audit }: CommandContext, id: string, archivedAt: Date | null) {
+  const { businessId } = actor
+  const { count } = await tx.reservoir.updateMany({
+    where: { businessId, id, archivedAt: archivedAt ? null : { not: null } },
+    data: { archivedAt },
+  })
+  const row = await tx.reservoir.findFirst({ where: { businessId, id } })
+  if (!row) return notThere('container')
+  if (count === 0) return refused('already-so', 'That was done already. Reload the page.')
+  await audit('reservoir', id, archivedAt ? 'archive' : 'restore', undefined, { archivedAt: row.archivedAt })
+  return done({ reservoirId: id, tankId: row.tankId })
 }
 
 /** Writes down a level that somebody told outside a visit. At a visit it is said there (`visit.levels`). */
-export function recordLevel(actor: Actor, input: RecordLevelInput): RefillResult {
-  return changeLevels(actor, 'reservoir.level', input, async (context) => {
+export const recordLevel = defineCommand(
+  { kind: 'reservoir.level', may: 'visit.log', schema: recordLevelSchema },
+  async (context, input) => {
+    const { actor } = context
     const { reservoirId } = input
     const { businessId } = actor
     const reservoir = await context.tx.reservoir.findFirst({ where: { businessId, id: reservoirId } })
@@ -108,13 +113,14 @@ export function recordLevel(actor: Actor, input: RecordLevelInput): RefillResult
       },
     })
     return done({ reservoirId, tankId: reservoir.tankId })
-  })
-}
+  },
+)
 
 /** A record as it should have read: a new row at the end of its chain. One of a visit is said again at that visit. */
-export function correctLevel(actor: Actor, input: CorrectLevelInput): RefillResult {
-  return changeLevels(actor, 'reservoir.correct-level', input, async (context) => {
-    const { tx, commandId, madeAt } = context
+export const correctLevel = defineCommand(
+  { kind: 'reservoir.correct-level', may: 'visit.log', schema: correctLevelSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, madeAt } = context
     const { businessId } = actor
     const row = await tx.reservoirLevel.findFirst({
       where: { businessId, id: input.levelId },
@@ -131,22 +137,8 @@ export function correctLevel(actor: Actor, input: CorrectLevelInput): RefillResu
       data: { businessId, id: commandId, reservoirId, correctsId: row.id, ...levels.value, commandId, madeAt },
     })
     return done({ reservoirId, tankId: row.reservoir.tankId })
-  })
-}
-
-async function changeLevels<Input extends { commandId: string; businessId: string }>(
-  actor: Actor,
-  kind: string,
-  input: Input,
-  apply: (context: AuditedContext) => RefillResult,
-): RefillResult {
-  if (input.businessId !== actor.businessId) return OTHER_BUSINESS
-  if (!mayDo(actor.roles, 'visit.log'))
-    return { ok: false, reason: 'not-allowed', words: 'Only owner and technicians write down levels.' }
-  return runCommand(actor, { id: input.commandId, kind, payload: asJson(input) }, (context) =>
-    apply(audited(context, actor)),
-  )
-}
+  },
+)
 
 type Typed = { measuredOn: string; levelBefore: string; levelAfter: string }
 type Figure = { toNumber: () => number }
@@ -164,7 +156,7 @@ type Reservoir = {
  * The columns of a level as typed; refused where it is of a day to come, more than the container holds, or where a filling
  * leaves less than was in it.
  */
-async function levelsIn({ tx, madeAt }: AuditedContext, reservoir: Reservoir, typed: Typed) {
+async function levelsIn({ tx, madeAt }: CommandContext, reservoir: Reservoir, typed: Typed) {
   const { timeZone } = await tx.business.findUniqueOrThrow({
     where: { id: reservoir.businessId },
     select: { timeZone: true },
@@ -188,7 +180,7 @@ async function levelsIn({ tx, madeAt }: AuditedContext, reservoir: Reservoir, ty
 
 /** Whether it was said of that day that the container was left empty. */
 async function wasEmptiedOn(
-  tx: AuditedContext['tx'],
+  tx: CommandContext['tx'],
   at: { businessId: string; reservoirId: string; measuredOn: Date },
   emptyAt: number,
 ): Promise<boolean> {
@@ -196,7 +188,7 @@ async function wasEmptiedOn(
 }
 
 /** A device of this tank that is in place, or none at all. */
-async function isDeviceOf({ tx, actor }: AuditedContext, equipmentId: string, tankId: string): Promise<boolean> {
+async function isDeviceOf({ tx, actor }: CommandContext, equipmentId: string, tankId: string): Promise<boolean> {
   if (equipmentId === '') return true
   const { businessId } = actor
   return (await tx.equipment.count({ where: { businessId, id: equipmentId, tankId, removedOn: null } })) === 1

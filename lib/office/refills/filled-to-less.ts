@@ -2,7 +2,7 @@
 import type { RefillKind } from '@/lib/trade/refill-kinds'
 
 /**
- * What is swapped (a bottle, a roll) or taken from at the visit (salt, salt water, socks) may be left with less than was found; of
+ * What is swapped (a cylinder, a roll) or taken from at the visit (salt, salt water, socks) may be left with less than was found; of
  * something unknown nobody can say. Common practice, no source.
  */
 const MAY_BE_LEFT_WITH_LESS: ReadonlySet<RefillKind> = new Set(['gas', 'fleece', 'sock', 'salt', 'salt-water', 'other'])

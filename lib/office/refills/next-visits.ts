@@ -1,7 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { visitsDue } from '../booking/due-by-agreement'
-import { addDays, asDay, asDbDate } from '../clients/days'
+import { addDays, asDay, asDbDate } from '../frame/days'
 
 /** A visit to come: booked, or asked for by the agreement (then without an id). */
 export type NextVisit = { visitId: string | null; on: string; movedFrom: string | null }
@@ -43,8 +43,7 @@ export async function visitsToCome(
   const due = await visitsDue(
     tx,
     businessId,
-    today,
-    addDays(today, AHEAD_DAYS),
+    { from: today, to: addDays(today, AHEAD_DAYS), asOf: { today } },
     new Set(),
     without.map(([id]) => id),
   )

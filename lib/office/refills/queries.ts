@@ -1,10 +1,11 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { REFILL_KIND_SLUGS, REFILL_KINDS, type RefillKind, refillOf, refillWords } from '@/lib/trade'
-import { type Actor, inBusiness } from '../actor'
 import type { Choice } from '../clients/choices'
-import { asDay, dayIn } from '../clients/days'
-import { dayOf } from '../due/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, dayIn } from '../frame/days'
+import type { Question } from '../frame/stored-answer'
+import { dayOf } from '../lanes/day-numbers'
 import { type NextVisit, visitsToCome } from './next-visits'
 import { asRecords, readLevels } from './read-levels'
 import { containerOf, dayWordsFor, nextVisitOf, RESERVOIR_COLUMNS, type RefillView, refillViews } from './refill-view'
@@ -136,12 +137,22 @@ export type ShortRefill = {
 
 /** One in four: from this chance of running out on it is a thing to decide. */
 const DECIDE_BELOW = 0.75
-const SHOWN_AT_MOST = 50
+const SHOWN_AT_MOST = 25
 
-/**
- * Containers we fill that will not last until the next visit, the least likely to last first. Worked out as it is read: a
- * visit that was moved shows itself here at once, and says so.
- */
+/** Containers we fill that will not last until the next visit, the least likely to last first; a visit that was moved says so. */
+export const SHORT_REFILLS: Question<ShortRefill[]> = {
+  name: 'short-refills',
+  shape: 1,
+  freshForMs: 2 * 60_000,
+  workOut: async (tx, businessId, now) => {
+    const { timeZone, locale } = await tx.business.findUniqueOrThrow({
+      where: { id: businessId },
+      select: { timeZone: true, locale: true },
+    })
+    return shortRefills(tx, businessId, { today: dayIn(timeZone, now), locale })
+  },
+}
+
 export async function shortRefills(
   tx: Transaction,
   businessId: string,

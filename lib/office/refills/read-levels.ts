@@ -1,7 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import type { LevelRecord } from '@/lib/science'
-import { newestLevels } from '../visits/record'
+import { newestLevels } from './newest-levels'
 
 /** A level as it counts: what was said of one container at one visit, or outside visits by one record. */
 export type LevelRow = {

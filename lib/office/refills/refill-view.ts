@@ -13,7 +13,7 @@ import {
   refillWords,
   usageWords,
 } from '@/lib/trade'
-import { dayOf, isoOfDay } from '../due/days'
+import { dayOf, isoOfDay } from '../lanes/day-numbers'
 import { type NextVisit, visitsToCome } from './next-visits'
 import { asRecords, type LevelRow, readLevels } from './read-levels'
 
@@ -62,7 +62,7 @@ export const RESERVOIR_COLUMNS = {
 /** The container as the rules need it. */
 export function containerOf(row: ReservoirRow): Container {
   return {
-    ...{ label: row.label, unit: row.unit },
+    ...{ kind: refillKindOf(row.kind), label: row.label, unit: row.unit },
     capacity: row.capacity.toNumber(),
     emptyAt: row.emptyAt.toNumber(),
     filledBy: row.filledBy === 'site-staff' ? 'site-staff' : 'technician',

@@ -1,8 +1,10 @@
 /** What is typed about containers at a tank and their levels; the same on the screen and on the server. */
-import { z } from 'zod'
-import { REFILL_KIND_SLUGS, REFILL_KINDS, type RefillKind } from '@/lib/trade/refill-kinds'
+import * as z from 'zod'
+import { currentSlug } from '@/lib/trade/catalogue/formerly'
+import { REFILL_KIND_SLUGS, REFILL_KINDS, type RefillKind, staffMayFill } from '@/lib/trade/refill-kinds'
 import { commandFields, isoDate, optionalId, shortText } from '../clients/schema'
-import { readFigure } from '../tanks/typed-figures'
+import { text } from '../frame/fields'
+import { readFigure } from '../frame/typed-figures'
 
 const MOST = 99_999_999
 const FULL_WORDS = 'How much it holds full: a figure above 0, such as 25 or 4.9. Write 1500, not 1,500.'
@@ -19,23 +21,29 @@ const isLevel = (text: string) => {
 }
 
 const reservoirFields = {
-  kind: z.enum(REFILL_KIND_SLUGS, 'What is in it?'),
+  kind: text(60).transform(currentSlug).pipe(z.enum(REFILL_KIND_SLUGS, 'What is in it?')),
   label: shortText.min(1, 'What do you call it?'),
-  equipmentId: optionalId,
-  unit: z.string().trim().min(1, 'Counted in what?').max(20),
-  capacity: z.string().trim(),
-  emptyAt: z.string().trim(),
+  equipmentId: optionalId.default(''),
+  unit: text(20).min(1, 'Counted in what?'),
+  capacity: text(30),
+  emptyAt: text(30),
   filledBy: z.enum(['technician', 'site-staff'], 'Who fills it?'),
 }
 
 export type { RefillKind }
 
-type Typed = { kind: RefillKind; unit: string; capacity: string; emptyAt: string }
+type Typed = Pick<z.output<z.ZodObject<typeof reservoirFields>>, 'kind' | 'unit' | 'capacity' | 'emptyAt' | 'filledBy'>
 
-function checkReservoir({ kind, unit, capacity, emptyAt }: Typed, context: z.RefinementCtx): void {
+function checkReservoir({ kind, unit, capacity, emptyAt, filledBy }: Typed, context: z.RefinementCtx): void {
   const units: readonly string[] = REFILL_KINDS[kind].units
   if (!units.includes(unit))
     context.addIssue({ code: 'custom', path: ['unit'], message: `This is counted in ${units.join(', ')}.` })
+  if (filledBy === 'site-staff' && !staffMayFill(kind))
+    context.addIssue({
+      code: 'custom',
+      path: ['filledBy'],
+      message: 'We fill this ourselves: it is not safe in other hands.',
+    })
   const full = readFigure(capacity)
   const fits = full !== null && full > 0 && full <= MOST
   if (!fits) context.addIssue({ code: 'custom', path: ['capacity'], message: FULL_WORDS })
@@ -51,7 +59,6 @@ export const editReservoirSchema = z
   .object({ ...commandFields, reservoirId: z.uuid(), ...reservoirFields })
   .superRefine(checkReservoir)
 export type AddReservoirInput = z.infer<typeof addReservoirSchema>
-export type EditReservoirInput = z.infer<typeof editReservoirSchema>
 export type ReservoirFields = Omit<AddReservoirInput, 'commandId' | 'businessId' | 'tankId'>
 
 export const EMPTY_RESERVOIR: Omit<ReservoirFields, 'kind'> = {
@@ -65,8 +72,8 @@ export const EMPTY_RESERVOIR: Omit<ReservoirFields, 'kind'> = {
 
 const levelFields = {
   measuredOn: isoDate,
-  levelBefore: z.string().trim().refine(isLevel, LEVEL_WORDS),
-  levelAfter: z.string().trim().refine(isLevel, LEVEL_WORDS),
+  levelBefore: text(30).refine(isLevel, LEVEL_WORDS),
+  levelAfter: text(30).refine(isLevel, LEVEL_WORDS),
 }
 const oneLevel = { path: ['levelBefore'], message: 'Say at least one level.' }
 const hasLevel = ({ levelBefore, levelAfter }: { levelBefore: string; levelAfter: string }) =>
@@ -80,5 +87,3 @@ export const recordLevelSchema = z
 export const correctLevelSchema = z
   .object({ ...commandFields, levelId: z.uuid(), ...levelFields })
   .refine(hasLevel, oneLevel)
-export type RecordLevelInput = z.infer<typeof recordLevelSchema>
-export type CorrectLevelInput = z.infer<typeof correctLevelSchema>

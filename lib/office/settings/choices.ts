@@ -1,3 +1,5 @@
+import { LOCALES } from '../frame/locales'
+
 /** Lists to choose from, as this machine's own edition of the standards knows them. Pure; usable in a page. */
 export type Choice = { value: string; label: string }
 
@@ -17,39 +19,8 @@ export function currencyChoices(): Choice[] {
   return [...first, ...rest].map((code) => ({ value: code, label: `${code} ${names.of(code) ?? ''}` }))
 }
 
-const LOCALES = [
-  'en-GB',
-  'en-US',
-  'en-IE',
-  'en-AU',
-  'en-CA',
-  'en-NZ',
-  'de-DE',
-  'de-AT',
-  'de-CH',
-  'fr-FR',
-  'fr-BE',
-  'nl-NL',
-  'nl-BE',
-  'es-ES',
-  'it-IT',
-  'pt-PT',
-  'pl-PL',
-  'sv-SE',
-  'da-DK',
-  'nb-NO',
-  'fi-FI',
-  'cs-CZ',
-]
-
 /** How dates and numbers are written (BCP 47 tags); the screens' words stay English. */
 export function localeChoices(): Choice[] {
   const names = new Intl.DisplayNames('en', { type: 'language' })
   return LOCALES.map((tag) => ({ value: tag, label: names.of(tag) ?? tag }))
-}
-
-/** Whether this is an ISO 3166 two-letter code that this machine has a country's name for. */
-export function isCountry(code: string): boolean {
-  if (!/^[A-Z]{2}$/.test(code)) return false
-  return new Intl.DisplayNames('en', { type: 'region', fallback: 'none' }).of(code) !== undefined
 }

@@ -21,3 +21,15 @@ export function isIban(iban: string): boolean {
 export function isBic(bic: string): boolean {
   return /^[A-Z0-9]{4}[A-Z]{2}[A-Z0-9]{2}([A-Z0-9]{3})?$/.test(bic)
 }
+
+/**
+ * Whether this is a possible routing number of an American bank: nine digits, of which three times the first, fourth and seventh, seven times the
+ * second, fifth and eighth and once the others add up to a multiple of ten. Source: ABA routing number policy, from memory.
+ * @example isRoutingNumber('122105155') // true
+ */
+export function isRoutingNumber(digits: string): boolean {
+  if (!/^\d{9}$/.test(digits)) return false
+  const weights = [3, 7, 1]
+  const sum = [...digits].reduce((total, digit, index) => total + Number(digit) * (weights[index % 3] ?? 0), 0)
+  return sum % 10 === 0 && digits !== '000000000'
+}

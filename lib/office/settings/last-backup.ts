@@ -1,5 +1,5 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
+import { type Actor, inBusiness } from '../frame/actor'
 
 /** After how many days without a backup the owner is told. Common practice, no source. */
 export const BACKUP_TOO_OLD_DAYS = 3

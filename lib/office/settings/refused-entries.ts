@@ -1,5 +1,5 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
+import { type Actor, inBusiness } from '../frame/actor'
 
 /** An entry from a phone that was not taken over, and why; it is kept. */
 export type RefusedEntry = {

@@ -1,17 +1,16 @@
 import 'server-only'
-import type { Actor } from '../actor'
-import { addDays, asDay, asDbDate } from '../clients/days'
-import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
-import { touchTanks } from '../due/commands'
+import { notThere } from '../clients/register-command'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { addDays, asDay, asDbDate } from '../frame/days'
+import { done, invalid, refused } from '../frame/result'
+import { recomputeDueAtTanks } from '../lanes/commands'
 import { amountTextToMinor } from '../money/currency'
-import { done, invalid, type Result, refused } from '../result'
-import type { AgreementInput, EndAgreementInput } from './schema'
-
-type AgreementResult = Promise<Result<{ agreementId: string; tankId: string }, RegisterReason>>
+import { type AgreementInput, agreementSchema, endAgreementSchema } from './schema'
 
 /** The first agreement of a tank, or one after a gap. The agreement's id is the command's. */
-export function addAgreement(actor: Actor, input: AgreementInput): AgreementResult {
-  return changeRegister(actor, 'agreement.add', input, async (context) => {
+export const addAgreement = defineCommand(
+  { kind: 'agreement.add', may: 'register.change', schema: agreementSchema },
+  async (context, input) => {
     const running = await agreementsFrom(context, input.tankId, input.startsOn)
     const current = running[0]
     if (current)
@@ -20,13 +19,14 @@ export function addAgreement(actor: Actor, input: AgreementInput): AgreementResu
         `The agreement of ${asDay(current.startsOn)} is still running then. Change it instead of adding one.`,
       )
     return startAgreement(context, input)
-  })
-}
+  },
+)
 
 /** Ends the running agreement the day before and starts a new one; what was agreed then stays written down. */
-export function changeAgreement(actor: Actor, input: AgreementInput): AgreementResult {
-  return changeRegister(actor, 'agreement.change', input, async (context) => {
-    const { tx, audit } = context
+export const changeAgreement = defineCommand(
+  { kind: 'agreement.change', may: 'register.change', schema: agreementSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const running = await agreementsFrom(context, input.tankId, input.startsOn)
     const later = running.find((agreement) => asDay(agreement.startsOn) > input.startsOn)
     if (later) return invalid({ startsOn: [`An agreement already starts on ${asDay(later.startsOn)}.`] })
@@ -39,13 +39,14 @@ export function changeAgreement(actor: Actor, input: AgreementInput): AgreementR
       await audit('agreement', before.id, 'end', { endsOn: before.endsOn }, { endsOn })
     }
     return startAgreement(context, input)
-  })
-}
+  },
+)
 
 /** Ends an agreement on a day, today or later; nothing takes its place. */
-export function endAgreement(actor: Actor, input: EndAgreementInput): AgreementResult {
-  return changeRegister(actor, 'agreement.end', input, async (context) => {
-    const { tx, audit } = context
+export const endAgreement = defineCommand(
+  { kind: 'agreement.end', may: 'register.change', schema: endAgreementSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const where = { businessId_id: { businessId: actor.businessId, id: input.agreementId } }
     const before = await tx.agreement.findUnique({ where })
     if (!before) return notThere('agreement')
@@ -54,14 +55,14 @@ export function endAgreement(actor: Actor, input: EndAgreementInput): AgreementR
     if (input.endsOn < addDays(asDay(before.startsOn), -1))
       return invalid({ endsOn: [`The agreement starts on ${asDay(before.startsOn)}.`] })
     await tx.agreement.update({ where, data: { endsOn: asDbDate(input.endsOn) } })
-    await touchTanks(tx, actor.businessId, [before.tankId])
+    await recomputeDueAtTanks(tx, actor.businessId, [before.tankId])
     await audit('agreement', before.id, 'end', { endsOn: before.endsOn }, { endsOn: input.endsOn })
     return done({ agreementId: before.id, tankId: before.tankId })
-  })
-}
+  },
+)
 
 /** Agreements of a tank that reach the day or start later; the tank's row is locked, so that two changes wait for each other. */
-async function agreementsFrom({ tx, actor }: RegisterContext, tankId: string, day: string) {
+async function agreementsFrom({ tx, actor }: CommandContext, tankId: string, day: string) {
   await tx.$queryRaw`SELECT id FROM tank WHERE business_id = ${actor.businessId}::uuid AND id = ${tankId}::uuid FOR UPDATE`
   const onDay = asDbDate(day)
   const agreements = await tx.agreement.findMany({
@@ -72,7 +73,7 @@ async function agreementsFrom({ tx, actor }: RegisterContext, tankId: string, da
   return agreements.filter((agreement) => agreement.endsOn === null || agreement.endsOn >= agreement.startsOn)
 }
 
-async function startAgreement({ tx, actor, commandId, audit }: RegisterContext, input: AgreementInput) {
+async function startAgreement({ tx, actor, commandId, audit }: CommandContext, input: AgreementInput) {
   const { businessId } = actor
   const tank = await tx.tank.findFirst({ where: { businessId, id: input.tankId, mergedIntoId: null } })
   if (!tank) return notThere('tank')
@@ -99,10 +100,11 @@ async function startAgreement({ tx, actor, commandId, audit }: RegisterContext, 
       includes: input.includes,
       preferredPersonId: input.preferredPersonId === '' ? null : input.preferredPersonId,
       purchaseOrder: input.purchaseOrder,
+      billNoAccess: input.billNoAccess ?? false,
       startsOn: asDbDate(input.startsOn),
     },
   })
-  await touchTanks(tx, businessId, [tank.id])
+  await recomputeDueAtTanks(tx, businessId, [tank.id])
   await audit('agreement', commandId, 'add', undefined, agreement)
   return done({ agreementId: commandId, tankId: tank.id })
 }

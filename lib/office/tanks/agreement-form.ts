@@ -1,7 +1,7 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
 import type { Choice } from '../clients/choices'
-import { asDay, dayIn } from '../clients/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, dayIn } from '../frame/days'
 import { minorToDecimalText } from '../money/currency'
 import type { AgreementFields } from './schema'
 
@@ -47,6 +47,7 @@ export function findAgreementForm(actor: Actor, tankId: string): Promise<Agreeme
         includes: current?.includes ?? '',
         preferredPersonId: current?.preferredPersonId ?? '',
         purchaseOrder: current?.purchaseOrder ?? '',
+        billNoAccess: current?.billNoAccess ?? false,
         startsOn: today,
       },
       technicians: technicians.map(({ id, name }) => ({ value: id, label: name })),

@@ -1,13 +1,6 @@
 import 'server-only'
-import { asDbDate, dayIn } from '../clients/days'
-import type { RegisterContext } from '../clients/register-command'
-import { invalid } from '../result'
-
-/** The business's own day on which the command was made. */
-export async function todayOf({ tx, actor, madeAt }: RegisterContext): Promise<string> {
-  const business = await tx.business.findUniqueOrThrow({ where: { id: actor.businessId }, select: { timeZone: true } })
-  return dayIn(business.timeZone, madeAt)
-}
+import { asDbDate } from '../frame/days'
+import { invalid } from '../frame/result'
 
 /** A refusal naming the first of these days that is still to come; blank days pass. */
 export function inTheFuture(days: Readonly<Record<string, string>>, today: string) {

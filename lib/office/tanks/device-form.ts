@@ -1,8 +1,8 @@
 import 'server-only'
 import { equipmentClasses, modesOf } from '@/lib/trade/catalogue'
-import { type Actor, inBusiness } from '../actor'
 import type { Choice } from '../clients/choices'
-import { asDay, dayIn } from '../clients/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, dayIn } from '../frame/days'
 import { classChoices } from './form-choices'
 
 /** What can end the life of a device of this class. */

@@ -1,19 +1,19 @@
 import 'server-only'
 import { findClass, modesOf } from '@/lib/trade/catalogue'
-import type { Actor } from '../actor'
-import { asDay, asDbDate } from '../clients/days'
-import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
-import { touchLanes } from '../due/commands'
-import { done, invalid, type Result, refused } from '../result'
-import { deviceColumns, installedDay, inTheFuture, todayOf } from './device-columns'
-import type { AddEquipmentInput, EditEquipmentInput, ReplaceEquipmentInput, RetireEquipmentInput } from './schema'
-
-type EquipmentResult = Promise<Result<{ equipmentId: string; tankId: string }, RegisterReason>>
+import { notThere } from '../clients/register-command'
+import { todayOf } from '../frame/business-day'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { asDay, asDbDate } from '../frame/days'
+import { done, invalid, refused } from '../frame/result'
+import { recomputeDue } from '../lanes/commands'
+import { deviceColumns, installedDay, inTheFuture } from './device-columns'
+import { addEquipmentSchema, editEquipmentSchema, replaceEquipmentSchema, retireEquipmentSchema } from './schema'
 
 /** Adds a device, in an empty slot or in one of its own. The device's id is the command's, and so is a new slot's. */
-export function addEquipment(actor: Actor, input: AddEquipmentInput): EquipmentResult {
-  return changeRegister(actor, 'equipment.add', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const addEquipment = defineCommand(
+  { kind: 'equipment.add', may: 'register.change', schema: addEquipmentSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const { businessId } = actor
     const { tankId, equipmentClass } = input
     const today = await todayOf(context)
@@ -39,16 +39,17 @@ export function addEquipment(actor: Actor, input: AddEquipmentInput): EquipmentR
     const device = await tx.equipment.create({
       data: { businessId, id: commandId, tankId, slotId, equipmentClass, ...deviceColumns(input, today) },
     })
-    await touchLanes(tx, businessId, [commandId])
+    await recomputeDue(tx, businessId, [commandId])
     await audit('equipment', commandId, 'add', undefined, device)
     return done({ equipmentId: commandId, tankId })
-  })
-}
+  },
+)
 
 /** Corrects what is written about a device: its name, its age, its note. */
-export function editEquipment(actor: Actor, input: EditEquipmentInput): EquipmentResult {
-  return changeRegister(actor, 'equipment.edit', input, async (context) => {
-    const { tx, audit } = context
+export const editEquipment = defineCommand(
+  { kind: 'equipment.edit', may: 'register.change', schema: editEquipmentSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const { businessId } = actor
     const before = await tx.equipment.findFirst({ where: { businessId, id: input.equipmentId } })
     if (!before) return notThere('device')
@@ -61,16 +62,17 @@ export function editEquipment(actor: Actor, input: EditEquipmentInput): Equipmen
     const seen = before.firstSeenOn === null ? { firstSeenOn } : {}
     const where = { businessId_id: { businessId, id: before.id } }
     const after = await tx.equipment.update({ where, data: { ...columns, ...seen } })
-    await touchLanes(tx, businessId, [before.id])
+    await recomputeDue(tx, businessId, [before.id])
     await audit('equipment', before.id, 'edit', before, after)
     return done({ equipmentId: before.id, tankId: before.tankId })
-  })
-}
+  },
+)
 
 /** Puts another device in the place of one: the old one is taken out, the new one (the command's id) replaces it. */
-export function replaceEquipment(actor: Actor, input: ReplaceEquipmentInput): EquipmentResult {
-  return changeRegister(actor, 'equipment.replace', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const replaceEquipment = defineCommand(
+  { kind: 'equipment.replace', may: 'register.change', schema: replaceEquipmentSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const { businessId } = actor
     const old = await takeOut(context, input)
     if (!old.ok) return old
@@ -90,31 +92,32 @@ export function replaceEquipment(actor: Actor, input: ReplaceEquipmentInput): Eq
         ),
       },
     })
-    await touchLanes(tx, businessId, [old.value.id, commandId])
+    await recomputeDue(tx, businessId, [old.value.id, commandId])
     await audit('equipment', commandId, 'replace', old.value, device)
     return done({ equipmentId: commandId, tankId })
-  })
-}
+  },
+)
 
 /** Takes a device out for good; its place goes with it unless it is kept for another. */
-export function retireEquipment(actor: Actor, input: RetireEquipmentInput): EquipmentResult {
-  return changeRegister(actor, 'equipment.retire', input, async (context) => {
-    const { tx, madeAt, audit } = context
+export const retireEquipment = defineCommand(
+  { kind: 'equipment.retire', may: 'register.change', schema: retireEquipmentSchema },
+  async (context, input) => {
+    const { tx, actor, madeAt, audit } = context
     const old = await takeOut(context, input)
     if (!old.ok) return old
     const { id, tankId, slotId } = old.value
     if (!input.keepSlot)
       await tx.slot.updateMany({ where: { businessId: actor.businessId, id: slotId }, data: { archivedAt: madeAt } })
-    await touchLanes(tx, actor.businessId, [id])
+    await recomputeDue(tx, actor.businessId, [id])
     await audit('equipment', id, 'retire', old.value, { removedOn: input.on, becauseMode: input.becauseMode })
     return done({ equipmentId: id, tankId })
-  })
-}
+  },
+)
 
 type Removal = { equipmentId: string; on: string; becauseMode: string }
 
 /** Sets the day of removal, once: of two people who take the same device out at the same time one is told so. */
-async function takeOut(context: RegisterContext, { equipmentId, on, becauseMode }: Removal) {
+async function takeOut(context: CommandContext, { equipmentId, on, becauseMode }: Removal) {
   const { tx, actor } = context
   const future = inTheFuture({ on }, await todayOf(context))
   if (future) return future
@@ -134,7 +137,7 @@ async function takeOut(context: RegisterContext, { equipmentId, on, becauseMode 
 }
 
 /** A mode the business has of its own, from its overlay over the catalogue. */
-async function isOwnMode({ tx, actor }: RegisterContext, slug: string): Promise<boolean> {
+async function isOwnMode({ tx, actor }: CommandContext, slug: string): Promise<boolean> {
   const own = await tx.catalogueOverlay.findFirst({ where: { businessId: actor.businessId, kind: 'mode', slug } })
   return own !== null
 }

@@ -1,12 +1,12 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { equipmentClasses } from '@/lib/trade/catalogue'
-import { type Actor, inBusiness } from '../actor'
 import { type Choice, clientChoices, siteChoices } from '../clients/choices'
-import { asDay, dayIn } from '../clients/days'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, dayIn } from '../frame/days'
+import { asVolumeUnit, VOLUME_UNIT_WORDS, type VolumeUnit, volumeIn } from '../frame/typed-figures'
 import { KIND_CHOICES } from './kind-words'
 import { EMPTY_TANK, type TankFields } from './schema'
-import { asVolumeUnit, VOLUME_UNIT_WORDS, type VolumeUnit, volumeIn } from './typed-figures'
 
 export type ClassChoice = Choice & { tankKinds: readonly string[] }
 export type TankFormChoices = {
@@ -82,7 +82,7 @@ export function findTankForm(actor: Actor, tankId: string): Promise<TankForm | n
       isNearKitchenOrSmoke: tank.isNearKitchenOrSmoke,
       dangerousAnimals: tank.dangerousAnimals,
       takenOverOn: asDay(tank.takenOverOn) ?? '',
-      breaker: tank.tankPrivate?.breaker ?? '',
+      isolator: tank.tankPrivate?.isolator ?? '',
       shutOffs: tank.tankPrivate?.shutOffs ?? '',
       faultsAtTakeover: tank.tankPrivate?.faultsAtTakeover ?? '',
       note: tank.tankPrivate?.note ?? '',

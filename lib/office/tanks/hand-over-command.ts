@@ -1,24 +1,24 @@
 import 'server-only'
-import type { Actor } from '../actor'
-import { addDays, asDay, asDbDate } from '../clients/days'
 import { bookedVisits, nameSome } from '../clients/hindrances'
-import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
-import { touchTanks } from '../due/commands'
-import { done, invalid, type Result, refused } from '../result'
-import { inTheFuture, todayOf } from './device-columns'
-import type { HandOverTankInput } from './schema'
+import { notThere } from '../clients/register-command'
+import { writePayer } from '../clients/site-payers'
+import { todayOf } from '../frame/business-day'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { addDays, asDay, asDbDate } from '../frame/days'
+import { done, invalid, refused } from '../frame/result'
+import { recomputeDueAtTanks } from '../lanes/commands'
+import { inTheFuture } from './device-columns'
+import { type HandOverTankInput, handOverTankSchema } from './schema'
 
 /**
  * The tank changes hands on a day: all that happened until then stays the old client's and is not shown to the new one.
  * The old agreement ends the day before. Refused while visits are booked for the old client from that day on, or if one
  * was made for it after that day.
  */
-export function handOverTank(
-  actor: Actor,
-  input: HandOverTankInput,
-): Promise<Result<{ tankId: string }, RegisterReason>> {
-  return changeRegister(actor, 'tank.hand-over', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const handOverTank = defineCommand(
+  { kind: 'tank.hand-over', may: 'register.change', schema: handOverTankSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const { businessId } = actor
     const tank = await tx.tank.findFirst({ where: { businessId, id: input.tankId, mergedIntoId: null } })
     if (!tank) return notThere('tank')
@@ -42,17 +42,17 @@ export function handOverTank(
     const siteId = input.siteId === '' ? tank.siteId : input.siteId
     const where = { businessId_id: { businessId, id: tank.id } }
     await tx.tank.update({ where, data: { clientId: input.clientId, siteId } })
-    await touchTanks(tx, businessId, [tank.id])
-    await giveSite(context, siteId, input.clientId)
+    await recomputeDueAtTanks(tx, businessId, [tank.id])
+    await giveSite(context, siteId, input.clientId, input.on)
     const before = { clientId: tank.clientId, siteId: tank.siteId }
     await audit('tank', tank.id, 'hand-over', before, { clientId: input.clientId, siteId, on: input.on })
     return done({ tankId: tank.id })
-  })
-}
+  },
+)
 
 type HeldTank = { id: string; name: string; clientId: string }
 
-async function handOverProblem(context: RegisterContext, tank: HeldTank, input: HandOverTankInput) {
+async function handOverProblem(context: CommandContext, tank: HeldTank, input: HandOverTankInput) {
   const { tx, actor } = context
   const { businessId } = actor
   const inUse = { businessId, archivedAt: null, mergedIntoId: null }
@@ -82,15 +82,15 @@ async function handOverProblem(context: RegisterContext, tank: HeldTank, input: 
 }
 
 /** A site goes with its last tank: while the old client has another one there, the site stays theirs. */
-async function giveSite({ tx, actor, audit }: RegisterContext, siteId: string, clientId: string): Promise<void> {
+async function giveSite(context: CommandContext, siteId: string, clientId: string, on: string): Promise<void> {
+  const { tx, actor, audit } = context
   const { businessId } = actor
   const where = { businessId_id: { businessId, id: siteId } }
   const site = await tx.site.findUniqueOrThrow({ where })
   const others = await tx.tank.count({ where: { businessId, siteId, clientId: site.clientId, mergedIntoId: null } })
   if (site.clientId === clientId || others > 0) return
-  await tx.site.update({
-    where,
-    data: { clientId, ...(site.payerClientId === clientId ? { payerClientId: null } : {}) },
-  })
+  const after = { clientId, payerClientId: site.payerClientId === clientId ? null : site.payerClientId }
+  await tx.site.update({ where, data: after })
+  await writePayer(context, siteId, site, after, on)
   await audit('site', siteId, 'hand-over', { clientId: site.clientId }, { clientId })
 }

@@ -1,13 +1,13 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
-import { asDay, asDbDate, dayIn } from '../clients/days'
 import type { RegisterSearch } from '../clients/schema'
 import { searchWords } from '../clients/search-words'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, asDbDate, dayIn } from '../frame/days'
+import { asVolumeUnit, VOLUME_UNIT_WORDS, volumeIn } from '../frame/typed-figures'
 import { kindWords } from './kind-words'
-import { asVolumeUnit, VOLUME_UNIT_WORDS, volumeIn } from './typed-figures'
 
-export const TANKS_PER_PAGE = 50
+const TANKS_PER_PAGE = 50
 
 export type TankRow = {
   id: string

@@ -1,23 +1,21 @@
 import 'server-only'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '../actor'
-import { asDbDate } from '../clients/days'
-import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
-import type { MergeInput } from '../clients/schema'
-import { touchTanks } from '../due/commands'
-import { done, type Result, refused } from '../result'
-import { todayOf } from './device-columns'
+import { notThere } from '../clients/register-command'
+import { type MergeInput, mergeSchema } from '../clients/schema'
+import { todayOf } from '../frame/business-day'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { asDbDate } from '../frame/days'
+import { done, refused } from '../frame/result'
+import { recomputeDueAtTanks } from '../lanes/commands'
 
 /**
  * Makes two entries of one tank one. Slots, devices, booked visits and open follow-ups go to the survivor; what happened
  * stays under the id it was written with and is found through the survivor. Derived rows are made anew.
  */
-export function mergeTanks(
-  actor: Actor,
-  input: MergeInput,
-): Promise<Result<{ survivorId: string; moved: number }, RegisterReason>> {
-  return changeRegister(actor, 'tank.merge', input, async (context) => {
-    const { tx, audit } = context
+export const mergeTanks = defineCommand(
+  { kind: 'tank.merge', may: 'register.change', schema: mergeSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const { businessId } = actor
     const pair = await tx.tank.findMany({
       where: { businessId, id: { in: [input.survivorId, input.duplicateId] }, mergedIntoId: null },
@@ -39,17 +37,17 @@ export function mergeTanks(
     await tx.visit.updateMany({ where: { ...ofDuplicate, state: 'booked' }, ...ahead })
     await tx.followUp.updateMany({ where: { ...ofDuplicate, doneAt: null }, ...ahead })
     await keepWords(context, survivor, duplicate)
-    await touchTanks(tx, businessId, [survivor.id])
+    await recomputeDueAtTanks(tx, businessId, [survivor.id])
     await tx.tank.updateMany({
       where: { businessId, OR: [{ id: duplicate.id }, { mergedIntoId: duplicate.id }] },
       data: { mergedIntoId: survivor.id },
     })
     await audit('tank', duplicate.id, 'merge', duplicate, { mergedIntoId: survivor.id, moved })
     return done({ survivorId: survivor.id, moved })
-  })
-}
+  },
+)
 
-async function moveDevices({ tx, actor }: RegisterContext, { survivorId, duplicateId }: MergeInput): Promise<number> {
+async function moveDevices({ tx, actor }: CommandContext, { survivorId, duplicateId }: MergeInput): Promise<number> {
   const where = { businessId: actor.businessId, tankId: duplicateId }
   const data = { tankId: survivorId }
   await tx.slot.updateMany({ where, data })
@@ -61,7 +59,7 @@ async function moveDevices({ tx, actor }: RegisterContext, { survivorId, duplica
 }
 
 /** What was decided against a fault of the duplicate is watched at the survivor: a further row of each says so. */
-async function moveRemedies({ tx, actor, commandId }: RegisterContext, { survivorId, duplicateId }: MergeInput) {
+async function moveRemedies({ tx, actor, commandId }: CommandContext, { survivorId, duplicateId }: MergeInput) {
   const { businessId } = actor
   const decided = await tx.faultRemedy.findMany({
     where: { businessId, tankId: duplicateId, correctedBy: { is: null }, isTakenBack: false },
@@ -75,7 +73,7 @@ async function moveRemedies({ tx, actor, commandId }: RegisterContext, { survivo
 }
 
 /** Whoever held the duplicate also held the survivor, so that rows which go over keep a holder. */
-async function keepHolders({ tx, actor }: RegisterContext, { survivorId, duplicateId }: MergeInput): Promise<void> {
+async function keepHolders({ tx, actor }: CommandContext, { survivorId, duplicateId }: MergeInput): Promise<void> {
   const held = await tx.tankClient.findMany({ where: { businessId: actor.businessId, tankId: duplicateId } })
   await tx.tankClient.createMany({
     data: held.map(({ clientId, since, until }) => ({
@@ -91,7 +89,7 @@ async function keepHolders({ tx, actor }: RegisterContext, { survivorId, duplica
 }
 
 /** One tank has one agreement at a time: the survivor's, and only where it has none the duplicate's. */
-async function joinAgreements(context: RegisterContext, { survivorId, duplicateId }: MergeInput): Promise<void> {
+async function joinAgreements(context: CommandContext, { survivorId, duplicateId }: MergeInput): Promise<void> {
   const { tx, actor } = context
   const today = asDbDate(await todayOf(context))
   const running = { businessId: actor.businessId, OR: [{ endsOn: null }, { endsOn: { gte: today } }] }
@@ -102,17 +100,17 @@ async function joinAgreements(context: RegisterContext, { survivorId, duplicateI
   })
 }
 
-type Words = { breaker: string; shutOffs: string; faultsAtTakeover: string; note: string }
+type Words = { isolator: string; shutOffs: string; faultsAtTakeover: string; note: string }
 type WithWords = { id: string; dangerousAnimals: string; tankPrivate: Words | null }
 
 /** What somebody wrote down for safety or for us is never lost: where the entries differ, both stand in the survivor. */
-async function keepWords({ tx, actor, commandId }: RegisterContext, survivor: WithWords, duplicate: WithWords) {
+async function keepWords({ tx, actor, commandId }: CommandContext, survivor: WithWords, duplicate: WithWords) {
   const { businessId } = actor
   const both = (kept = '', other = '') =>
     other.trim() === '' || kept.includes(other.trim()) ? kept : [kept, other].filter((part) => part !== '').join('\n')
   const joined = (name: keyof Words) => both(survivor.tankPrivate?.[name], duplicate.tankPrivate?.[name])
   const words = {
-    breaker: joined('breaker'),
+    isolator: joined('isolator'),
     shutOffs: joined('shutOffs'),
     faultsAtTakeover: joined('faultsAtTakeover'),
     note: joined('note'),

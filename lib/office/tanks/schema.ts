@@ -2,7 +2,8 @@
  * What is typed about tanks, their equipment and agreements; the same on the screen and on the server. Figures stay as
  * they were typed, so that nothing is lost when something is refused; the commands read them.
  */
-import { z } from 'zod'
+import * as z from 'zod'
+import { currentSlug } from '@/lib/trade/catalogue/formerly'
 import { TANK_KINDS } from '@/lib/trade/catalogue/types'
 import {
   commandFields,
@@ -13,8 +14,10 @@ import {
   shortText,
   wholeNumberText,
 } from '../clients/schema'
+import { text } from '../frame/fields'
+import { ticked } from '../frame/schema'
+import { readFigure, readVolumeL, VOLUME_UNITS, type VolumeUnit } from '../frame/typed-figures'
 import { amountTextToMinor } from '../money/currency'
-import { readFigure, readVolumeL, VOLUME_UNITS, type VolumeUnit } from './typed-figures'
 
 const MOST_LITRES = 1_000_000
 const VOLUME_WORDS = 'A volume above 0, such as 450 or 62.5. Write 1500, not 1,500.'
@@ -24,26 +27,23 @@ const volumeFits = (text: string, unit: VolumeUnit) => {
   const litres = readVolumeL(text, unit)
   return litres !== null && litres > 0 && litres <= MOST_LITRES
 }
-const levelMark = z
-  .string()
-  .trim()
-  .refine((text) => {
-    const value = text === '' ? 0 : readFigure(text)
-    return value !== null && value >= 0 && value <= 10_000
-  }, LEVEL_WORDS)
+const levelMark = text(20).refine((typed) => {
+  const value = typed === '' ? 0 : readFigure(typed)
+  return value !== null && value >= 0 && value <= 10_000
+}, LEVEL_WORDS)
 
 /** How old a device is: a day, or said to be unknown, and then the other two do not count. */
 const ageFields = {
   installed: z.enum(['on', 'unknown'], 'Since when is it in use? "Unknown" is an answer.'),
-  installedOn: optionalIsoDate,
+  installedOn: optionalIsoDate.default(''),
   /** It was new on that day; only then does its whole life count. */
-  confirmedNew: z.boolean(),
+  confirmedNew: ticked,
 }
 type Age = { installed: 'on' | 'unknown'; installedOn: string }
 const dayGiven = (age: Age) => age.installed === 'unknown' || age.installedOn !== ''
 const DAY_GIVEN = { path: ['installedOn'], message: 'On which day? Choose "unknown" if nobody knows.' }
 const deviceFields = {
-  equipmentClass: z.string().min(1, 'What kind of equipment is it?').max(100),
+  equipmentClass: text(100).min(1, 'What kind of equipment is it?').transform(currentSlug),
   label: shortText.min(1, 'What do you call it?'),
   ...ageFields,
   note: longText,
@@ -56,20 +56,20 @@ const tankFields = {
   siteId: z.uuid('Where does the tank stand?'),
   name: shortText.min(1, 'What is the tank called on site?'),
   profile: z.enum(TANK_KINDS, 'What kind of tank is it?'),
-  volume: z.string().trim(),
+  volume: text(30),
   volumeUnit: z.enum(VOLUME_UNITS),
-  grossVolume: z.string().trim(),
+  grossVolume: text(30),
   levelMarkDisplayMm: levelMark,
   levelMarkSumpMm: levelMark,
-  hasStringyRefugium: z.boolean(),
-  hasFineSand: z.boolean(),
-  isHeavilyStocked: z.boolean(),
-  hasFurryPets: z.boolean(),
-  hasHardTapWater: z.boolean(),
-  isNearKitchenOrSmoke: z.boolean(),
+  hasStringyRefugium: ticked,
+  hasFineSand: ticked,
+  isHeavilyStocked: ticked,
+  hasFurryPets: ticked,
+  hasHardTapWater: ticked,
+  isNearKitchenOrSmoke: ticked,
   dangerousAnimals: longText,
   takenOverOn: optionalIsoDate,
-  breaker: longText,
+  isolator: longText,
   shutOffs: longText,
   faultsAtTakeover: longText,
   note: longText,
@@ -93,7 +93,6 @@ export const addTankSchema = z
   .superRefine(checkVolumes)
 export const editTankSchema = z.object({ ...commandFields, tankId: z.uuid(), ...tankFields }).superRefine(checkVolumes)
 export type AddTankInput = z.infer<typeof addTankSchema>
-export type EditTankInput = z.infer<typeof editTankSchema>
 export type TankFields = Omit<AddTankInput, 'commandId' | 'businessId' | 'equipment'>
 
 export const EMPTY_TANK: Omit<TankFields, 'siteId' | 'name' | 'profile' | 'volume'> = {
@@ -109,7 +108,7 @@ export const EMPTY_TANK: Omit<TankFields, 'siteId' | 'name' | 'profile' | 'volum
   isNearKitchenOrSmoke: false,
   dangerousAnimals: '',
   takenOverOn: '',
-  breaker: '',
+  isolator: '',
   shutOffs: '',
   faultsAtTakeover: '',
   note: '',
@@ -119,18 +118,16 @@ export const EMPTY_TANK: Omit<TankFields, 'siteId' | 'name' | 'profile' | 'volum
 export const addEquipmentSchema = z
   .object({ ...commandFields, tankId: z.uuid(), slotId: optionalId, ...deviceFields })
   .refine(dayGiven, DAY_GIVEN)
-export type AddEquipmentInput = z.infer<typeof addEquipmentSchema>
 
 export const editEquipmentSchema = z
   .object({ ...commandFields, equipmentId: z.uuid(), label: deviceFields.label, ...ageFields, note: longText })
   .refine(dayGiven, DAY_GIVEN)
-export type EditEquipmentInput = z.infer<typeof editEquipmentSchema>
 
 const removalFields = {
   equipmentId: z.uuid(),
   on: isoDate,
   /** The failure mode that ended its life; blank where it was not a failure. */
-  becauseMode: z.string().max(200),
+  becauseMode: text(200).transform(currentSlug),
 }
 export const replaceEquipmentSchema = z.object({
   ...commandFields,
@@ -139,10 +136,8 @@ export const replaceEquipmentSchema = z.object({
   isNew: z.enum(['yes', 'no'], 'Is the device that goes in new?'),
   note: longText,
 })
-export type ReplaceEquipmentInput = z.infer<typeof replaceEquipmentSchema>
 
-export const retireEquipmentSchema = z.object({ ...commandFields, ...removalFields, keepSlot: z.boolean() })
-export type RetireEquipmentInput = z.infer<typeof retireEquipmentSchema>
+export const retireEquipmentSchema = z.object({ ...commandFields, ...removalFields, keepSlot: ticked })
 
 const agreementFields = {
   tankId: z.uuid(),
@@ -150,11 +145,13 @@ const agreementFields = {
   everyUnit: z.enum(['days', 'weeks']),
   anchorOn: isoDate,
   visitMinutes: wholeNumberText(5, 1440, 'Minutes from 5 to 1440.'),
-  monthlyFee: z.string().trim(),
-  currency: z.string().regex(/^[A-Z]{3}$/),
+  monthlyFee: text(30),
+  currency: text(3).regex(/^[A-Z]{3}$/),
   includes: longText,
   preferredPersonId: optionalId,
   purchaseOrder: shortText,
+  /** A visit at which nobody let us in is billed all the same. */
+  billNoAccess: ticked.optional(),
   startsOn: isoDate,
 }
 /** From the second agreement of a tank on, the one before ends the day before this one starts. */
@@ -173,7 +170,6 @@ export type AgreementInput = z.infer<typeof agreementSchema>
 export type AgreementFields = Omit<AgreementInput, 'commandId' | 'businessId'>
 
 export const endAgreementSchema = z.object({ ...commandFields, agreementId: z.uuid(), endsOn: isoDate })
-export type EndAgreementInput = z.infer<typeof endAgreementSchema>
 
 /** `siteId` blank: the tank stays where it is. */
 export const handOverTankSchema = z.object({

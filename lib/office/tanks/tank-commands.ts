@@ -1,25 +1,25 @@
 import 'server-only'
 import { findClass } from '@/lib/trade/catalogue'
-import type { Actor } from '../actor'
-import { asDay, asDbDate } from '../clients/days'
 import { bookedVisits, nameSome } from '../clients/hindrances'
-import { changeRegister, notThere, type RegisterContext, type RegisterReason } from '../clients/register-command'
-import type { OneRowInput } from '../clients/schema'
-import { touchLanes } from '../due/commands'
-import { done, invalid, type Result, refused } from '../result'
-import { deviceColumns, installedDay, inTheFuture, todayOf } from './device-columns'
-import type { AddTankInput, EditTankInput, TankFields } from './schema'
-import { readFigure, readVolumeL, volumeIn } from './typed-figures'
-
-type TankResult = Promise<Result<{ tankId: string }, RegisterReason>>
+import { notThere } from '../clients/register-command'
+import { oneRowSchema } from '../clients/schema'
+import { todayOf } from '../frame/business-day'
+import { type CommandContext, defineCommand } from '../frame/command'
+import { asDay, asDbDate } from '../frame/days'
+import { done, invalid, refused } from '../frame/result'
+import { readFigure, readVolumeL, volumeIn } from '../frame/typed-figures'
+import { recomputeDue } from '../lanes/commands'
+import { deviceColumns, installedDay, inTheFuture } from './device-columns'
+import { type AddTankInput, addTankSchema, editTankSchema, type TankFields } from './schema'
 
 /**
  * Takes over a tank with its equipment. The tank's id is the command's, each device's id the one of its row. The tank
  * belongs to the site's client.
  */
-export function addTank(actor: Actor, input: AddTankInput): TankResult {
-  return changeRegister(actor, 'tank.add', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const addTank = defineCommand(
+  { kind: 'tank.add', may: 'register.change', schema: addTankSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const { businessId } = actor
     const today = await todayOf(context)
     const problem = takeOverProblem(input, today)
@@ -55,20 +55,21 @@ export function addTank(actor: Actor, input: AddTankInput): TankResult {
         ...deviceColumns(row, takenOverOn),
       })),
     })
-    await touchLanes(
+    await recomputeDue(
       tx,
       businessId,
       input.equipment.map((row) => row.id),
     )
     await audit('tank', commandId, 'add', undefined, { ...tank, equipment: input.equipment.length })
     return done({ tankId: commandId })
-  })
-}
+  },
+)
 
 /** Changes what is written about a tank. To another client it goes by being handed over. */
-export function editTank(actor: Actor, input: EditTankInput): TankResult {
-  return changeRegister(actor, 'tank.edit', input, async (context) => {
-    const { tx, commandId, audit } = context
+export const editTank = defineCommand(
+  { kind: 'tank.edit', may: 'register.change', schema: editTankSchema },
+  async (context, input) => {
+    const { tx, actor, commandId, audit } = context
     const { businessId } = actor
     const before = await findOwnTank(context, input.tankId)
     if (!before) return notThere('tank')
@@ -98,13 +99,14 @@ export function editTank(actor: Actor, input: EditTankInput): TankResult {
     })
     await audit('tank', input.tankId, 'edit', before, { ...after, tankPrivate })
     return done({ tankId: input.tankId })
-  })
-}
+  },
+)
 
 /** Puts a tank away. Refused, with a list, while visits are booked, an agreement runs or follow-ups are open. */
-export function archiveTank(actor: Actor, input: OneRowInput): TankResult {
-  return changeRegister(actor, 'tank.archive', input, async (context) => {
-    const { tx, madeAt, audit } = context
+export const archiveTank = defineCommand(
+  { kind: 'tank.archive', may: 'register.change', schema: oneRowSchema },
+  async (context, input) => {
+    const { tx, actor, madeAt, audit } = context
     const before = await findOwnTank(context, input.id)
     if (!before) return notThere('tank')
     if (before.archivedAt) return refused('already-so', `${before.name} is already archived.`)
@@ -115,13 +117,14 @@ export function archiveTank(actor: Actor, input: OneRowInput): TankResult {
     await tx.tank.update({ where, data: { archivedAt: madeAt } })
     await audit('tank', input.id, 'archive', { archivedAt: null }, { archivedAt: madeAt })
     return done({ tankId: input.id })
-  })
-}
+  },
+)
 
 /** Takes a tank out of the archive; its site must not be in it. */
-export function restoreTank(actor: Actor, input: OneRowInput): TankResult {
-  return changeRegister(actor, 'tank.restore', input, async (context) => {
-    const { tx, audit } = context
+export const restoreTank = defineCommand(
+  { kind: 'tank.restore', may: 'register.change', schema: oneRowSchema },
+  async (context, input) => {
+    const { tx, actor, audit } = context
     const before = await findOwnTank(context, input.id)
     if (!before) return notThere('tank')
     if (!before.archivedAt) return refused('already-so', `${before.name} is not archived.`)
@@ -131,10 +134,10 @@ export function restoreTank(actor: Actor, input: OneRowInput): TankResult {
     await tx.tank.update({ where, data: { archivedAt: null } })
     await audit('tank', input.id, 'restore', { archivedAt: before.archivedAt }, { archivedAt: null })
     return done({ tankId: input.id })
-  })
-}
+  },
+)
 
-async function tankHindrances(context: RegisterContext, tankId: string): Promise<string[]> {
+async function tankHindrances(context: CommandContext, tankId: string): Promise<string[]> {
   const { tx, actor } = context
   const { businessId } = actor
   const visits = await bookedVisits(tx, businessId, { tankId: { in: [tankId] } })
@@ -169,7 +172,7 @@ function takeOverProblem(input: AddTankInput, today: string) {
 }
 
 /** A tank of this business that was not merged into another. */
-function findOwnTank({ tx, actor }: RegisterContext, tankId: string) {
+function findOwnTank({ tx, actor }: CommandContext, tankId: string) {
   return tx.tank.findFirst({
     where: { businessId: actor.businessId, id: tankId, mergedIntoId: null },
     include: { tankPrivate: true },
@@ -177,7 +180,7 @@ function findOwnTank({ tx, actor }: RegisterContext, tankId: string) {
 }
 
 /** A site in use whose client is in use. */
-function findSite({ tx, actor }: RegisterContext, siteId: string) {
+function findSite({ tx, actor }: CommandContext, siteId: string) {
   const inUse = { archivedAt: null, mergedIntoId: null }
   return tx.site.findFirst({
     where: { businessId: actor.businessId, id: siteId, ...inUse, client: inUse },
@@ -209,7 +212,7 @@ function columnsOf(fields: TankFields) {
 
 function privateColumnsOf(fields: TankFields) {
   return {
-    breaker: fields.breaker,
+    isolator: fields.isolator,
     shutOffs: fields.shutOffs,
     faultsAtTakeover: fields.faultsAtTakeover,
     note: fields.note,

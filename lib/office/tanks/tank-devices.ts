@@ -1,7 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { failureModes, findClass, findMode } from '@/lib/trade/catalogue'
-import { asDay } from '../clients/days'
+import { asDay } from '../frame/days'
 
 export type DeviceWords = {
   id: string
@@ -93,7 +93,7 @@ async function readExchanges(tx: Transaction, businessId: string, equipmentIds: 
 const DAYS_PER_MONTH = 365.25 / 12
 
 /** An age as one says it: days, then weeks, then months, then years. */
-export function ageWords(since: Date, today: Date): string {
+function ageWords(since: Date, today: Date): string {
   const days = Math.max(0, Math.round((today.getTime() - since.getTime()) / 86_400_000))
   const say = (count: number, unit: string) => `${count} ${unit}${count === 1 ? '' : 's'}`
   if (days < 14) return say(days, 'day')

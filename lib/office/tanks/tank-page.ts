@@ -1,21 +1,22 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
+import { inTradeWords, tradeDialectOf } from '@/lib/trade/trade-words'
 import { accessWindowWords, readAccessWindows } from '../clients/access-windows'
-import { asDay, asDbDate, dayIn, daysBetween } from '../clients/days'
-import { dayOf } from '../due/days'
-import { modeWords } from '../due/lane-views'
-import { dueForTankIn, lanesOfTankIn, ownNames, type SoonRow } from '../due/queries'
-import { withWear } from '../due/wear-lanes'
+import { dueForTanksIn, lanesOfTankIn, ownNames, type SoonRow } from '../due/queries'
 import { ratioWords } from '../faults/fault-words'
 import { fallenFaults } from '../faults/remedies'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, asDbDate, dayIn, daysBetween } from '../frame/days'
+import { asVolumeUnit, VOLUME_UNIT_WORDS, volumeIn } from '../frame/typed-figures'
+import { dayOf } from '../lanes/day-numbers'
+import { modeWords } from '../lanes/lane-views'
+import { wearOfTankIn } from '../lanes/wear'
+import { withWear } from '../lanes/wear-lanes'
 import { refillsOfTankIn } from '../refills/queries'
 import type { RefillView } from '../refills/refill-view'
-import { wearOfTankIn } from '../wear/queries'
 import { kindWords } from './kind-words'
 import { type DeviceWords, devicesOf } from './tank-devices'
 import { type PastOfTank, pastOfTank } from './tank-past'
-import { asVolumeUnit, VOLUME_UNIT_WORDS, volumeIn } from './typed-figures'
 
 const USUAL_HORIZON_DAYS = 14
 
@@ -55,7 +56,9 @@ export type TankPage = PastOfTank & {
   takenOverOn: string | null
   isArchived: boolean
   mergedIntoId: string | null
-  breaker: string
+  isolator: string
+  /** What that is called in the country of the business. */
+  isolatorWords: string
   shutOffs: string
   faultsAtTakeover: string
   note: string
@@ -134,7 +137,8 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
       takenOverOn: asDay(tank.takenOverOn),
       isArchived: tank.archivedAt !== null,
       mergedIntoId: tank.mergedIntoId,
-      breaker: tank.tankPrivate?.breaker ?? '',
+      isolator: tank.tankPrivate?.isolator ?? '',
+      isolatorWords: inTradeWords('Fuse board, isolator', tradeDialectOf(business.country)),
       shutOffs: tank.tankPrivate?.shutOffs ?? '',
       faultsAtTakeover: tank.tankPrivate?.faultsAtTakeover ?? '',
       note: tank.tankPrivate?.note ?? '',
@@ -163,14 +167,14 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
         await wearOfTankIn(tx, businessId, tankId),
       ),
       refills: await refillsOfTankIn(tx, businessId, family, { today, locale: business.locale }),
-      due: await dueForTankIn(tx, businessId, tankId, now, horizonDays),
+      due: (await dueForTanksIn(tx, businessId, [tankId], now, horizonDays)).get(tankId) ?? [],
       repeats: await repeatsOf(tx, businessId, tankId, dayOf(new Date(today))),
     }
   })
 }
 
 /** A tank and every duplicate merged into it: history stays under the id it was written with. */
-export async function tankFamily(tx: Transaction, businessId: string, tankId: string): Promise<string[]> {
+async function tankFamily(tx: Transaction, businessId: string, tankId: string): Promise<string[]> {
   const merged = await tx.tank.findMany({
     where: { businessId, mergedIntoId: tankId },
     select: { id: true },

@@ -4,11 +4,12 @@ import { findMode } from '@/lib/trade/catalogue'
 import { TANK_KINDS } from '@/lib/trade/catalogue/types'
 import { profileOf } from '@/lib/trade/targets'
 import { QUANTITIES, type Quantity } from '@/lib/trade/water-units'
-import { asDay, asDbDate } from '../clients/days'
+import { asDay, asDbDate } from '../frame/days'
 
 const VISITS_MAX = 12
 const FINDINGS_MAX = 12
-const READINGS_MAX = 600
+/** A year and a half of fortnights of all that is usually measured. */
+const READINGS_MAX = 240
 const PHOTOS_MAX = 12
 
 export type VisitWords = {

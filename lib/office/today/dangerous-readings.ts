@@ -1,12 +1,12 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { judgeReading, profileOf, TANK_KINDS, unitsOf } from '@/lib/trade'
-import { addDays } from '../clients/days'
-import { quantityOf, SHOWN_TEMPERATURE } from '../visits/water'
+import { judgeReading, profileOf, TANK_KINDS, unitsOf, waterProfiles } from '@/lib/trade'
+import { addDays } from '../frame/days'
+import { quantityOf } from '../visits/water'
 
 /** The newest figure counts however old it is, up to here: water that was dangerous and never measured again still waits. */
 const LOOK_BACK_DAYS = 60
-const SHOWN_AT_MOST = 50
+const SHOWN_AT_MOST = 25
 
 export type DangerousReading = {
   readingId: string
@@ -27,24 +27,34 @@ export async function dangerousReadings(
   businessId: string,
   today: string,
 ): Promise<DangerousReading[]> {
+  const limits = alarmLimits()
   const rows = await tx.$queryRaw<Row[]>`
-    SELECT newest.id AS "readingId", tank.id AS "tankId", tank.name AS "tankName", site.name AS "siteName", tank.profile,
-      newest.quantity, newest.value::text AS value, newest.entered_unit AS "enteredUnit", newest.taken_on::text AS "takenOn",
-      (SELECT min(ahead.local_date)::text FROM visit ahead WHERE ahead.business_id = tank.business_id
-        AND ahead.tank_id = tank.id AND ahead.state = 'booked' AND ahead.local_date >= ${today}::date) AS "bookedOn"
-    FROM (
-      SELECT DISTINCT ON (coalesce(home.merged_into_id, home.id), reading.quantity) reading.*,
-        coalesce(home.merged_into_id, home.id) AS home_id
+    WITH alarm AS (
+      SELECT * FROM unnest(${limits.map(({ profile }) => profile)}::text[], ${limits.map(({ quantity }) => quantity)}::text[],
+        ${limits.map(({ low }) => low)}::float8[], ${limits.map(({ high }) => high)}::float8[]) alarm (profile, quantity, low, high)),
+    suspect AS (
+      SELECT reading.*, tank.id AS home_id, tank.name AS tank_name, tank.profile, site.name AS site_name
       FROM reading JOIN tank home ON home.business_id = reading.business_id AND home.id = reading.tank_id
-      WHERE reading.business_id = ${businessId}::uuid AND reading.equipment_id IS NULL AND reading.quantity <> ${SHOWN_TEMPERATURE}
+      JOIN tank ON tank.business_id = home.business_id AND tank.id = coalesce(home.merged_into_id, home.id)
+      JOIN site ON site.business_id = tank.business_id AND site.id = tank.site_id
+      JOIN alarm ON alarm.profile = tank.profile AND alarm.quantity = reading.quantity
+      WHERE reading.business_id = ${businessId}::uuid AND reading.equipment_id IS NULL
         AND reading.taken_on >= ${addDays(today, -LOOK_BACK_DAYS)}::date
-        AND NOT EXISTS (SELECT 1 FROM reading newer WHERE newer.business_id = reading.business_id AND newer.corrects_id = reading.id)
-      ORDER BY coalesce(home.merged_into_id, home.id), reading.quantity, reading.taken_on DESC, reading.taken_at DESC, reading.id DESC
-    ) newest
-    JOIN tank ON tank.business_id = newest.business_id AND tank.id = newest.home_id
-    JOIN site ON site.business_id = tank.business_id AND site.id = tank.site_id
-    WHERE tank.archived_at IS NULL
-    ORDER BY newest.taken_on DESC, newest.taken_at DESC, newest.id DESC`
+        AND (reading.value <= alarm.low OR reading.value >= alarm.high) AND tank.archived_at IS NULL
+        AND NOT EXISTS (SELECT 1 FROM reading newer WHERE newer.business_id = reading.business_id AND newer.corrects_id = reading.id))
+    SELECT suspect.id AS "readingId", suspect.home_id AS "tankId", suspect.tank_name AS "tankName", suspect.site_name AS "siteName",
+      suspect.profile, suspect.quantity, suspect.value::text AS value, suspect.entered_unit AS "enteredUnit",
+      suspect.taken_on::text AS "takenOn",
+      (SELECT min(ahead.local_date)::text FROM visit ahead WHERE ahead.business_id = suspect.business_id
+        AND ahead.tank_id = suspect.home_id AND ahead.state = 'booked' AND ahead.local_date >= ${today}::date) AS "bookedOn"
+    FROM suspect
+    WHERE NOT EXISTS (
+      SELECT 1 FROM tank part JOIN reading later ON later.business_id = part.business_id AND later.tank_id = part.id
+      WHERE part.business_id = suspect.business_id AND (part.id = suspect.home_id OR part.merged_into_id = suspect.home_id)
+        AND later.quantity = suspect.quantity AND later.equipment_id IS NULL
+        AND (later.taken_on, later.taken_at, later.id) > (suspect.taken_on, suspect.taken_at, suspect.id)
+        AND NOT EXISTS (SELECT 1 FROM reading newer WHERE newer.business_id = later.business_id AND newer.corrects_id = later.id))
+    ORDER BY suspect.taken_on DESC, suspect.taken_at DESC, suspect.id DESC`
   const dangerous = rows.flatMap(({ profile, quantity, value, enteredUnit, ...row }): DangerousReading[] => {
     const kind = TANK_KINDS.find((known) => known === profile)
     const known = quantityOf(quantity)
@@ -54,4 +64,13 @@ export async function dangerousReadings(
     return state === 'alarm' ? [{ ...row, words }] : []
   })
   return dangerous.slice(0, SHOWN_AT_MOST)
+}
+
+/** From which stored value on each kind of tank's water is dangerous; null: never on that side. */
+function alarmLimits(): { profile: string; quantity: string; low: number | null; high: number | null }[] {
+  return waterProfiles.flatMap(({ kind, targets }) =>
+    Object.entries(targets).map(([quantity, { alarmLow, alarmHigh }]) => ({
+      ...{ profile: kind, quantity, low: alarmLow ?? null, high: alarmHigh ?? null },
+    })),
+  )
 }

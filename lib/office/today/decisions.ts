@@ -1,11 +1,11 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { failureModes, findClass, findMode } from '@/lib/trade'
-import { addDays, asDay, asDbDate } from '../clients/days'
+import { addDays, asDay, asDbDate } from '../frame/days'
 
 /** Things of the last so many days wait for a decision; what is older is found on the tank's own page. */
 const LOOK_BACK_DAYS = 60
-const SHOWN_AT_MOST = 50
+const SHOWN_AT_MOST = 25
 
 export type LeftEarly = {
   visitId: string

@@ -1,10 +1,10 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { SWITCHABLE } from '@/lib/trade/restart-order'
-import { addDays } from '../clients/days'
+import { addDays } from '../frame/days'
 
 const LOOK_BACK_DAYS = 60
-const SHOWN_AT_MOST = 50
+const SHOWN_AT_MOST = 25
 
 export type LeftOff = {
   tankId: string

@@ -1,11 +1,14 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
 import { minuteOfDay } from '../booking/local-time'
-import { dayIn } from '../clients/days'
-import { countProposals } from '../intervals/count-proposals'
+import { type VisitsNotDone, visitsNotDone } from '../booking/not-done'
+import { countProposals } from '../due/count-proposals'
+import { type Actor, inBusiness } from '../frame/actor'
+import { dayIn } from '../frame/days'
+import { answerTo } from '../frame/stored-answer'
 import { type SharedShift, sharedShifts } from '../lots/queries'
+import { type MoneySums, sumInvoices } from '../money/invoice-list'
 import { type NamedShortage, shortagesAhead } from '../parts/booked-needs'
-import { type ShortRefill, shortRefills } from '../refills/queries'
+import { SHORT_REFILLS, type ShortRefill } from '../refills/queries'
 import { BACKUP_TOO_OLD_DAYS } from '../settings/last-backup'
 import { type DangerousReading, dangerousReadings } from './dangerous-readings'
 import {
@@ -21,7 +24,6 @@ import {
   visitsLeftEarly,
 } from './decisions'
 import { devicesLeftOff, type LeftOff } from './left-off'
-import { type MoneyFigures, moneyFigures } from './money-figures'
 import { type Road, roads } from './road'
 
 export type Today = {
@@ -36,6 +38,8 @@ export type Today = {
   /** Water at or past an alarm limit when it was last measured. */
   water: DangerousReading[]
   leftEarly: LeftEarly[]
+  /** Booked visits whose day went by with nothing logged, until moved, logged or cancelled. */
+  notDone: VisitsNotDone
   /** Tanks at which a visit that is over left something switched off. */
   leftOff: LeftOff[]
   /** Lots in use whose tanks moved together. */
@@ -44,10 +48,12 @@ export type Today = {
   promises: Promised[]
   /** Booked visits that will more likely than not lack a part. */
   shortages: NamedShortage[]
+  /** What will run out or not last is not worked out yet. */
+  isAwaited: boolean
   /** Intervals that the records propose to change. */
   intervals: { devices: number; groups: number }
   roads: Road[]
-  money: MoneyFigures
+  money: MoneySums
   backup: { finishedAt: string | null; tooOld: boolean }
   refused: RefusedCommand[]
   /** Nothing is in the register yet: the page says how to begin. */
@@ -58,13 +64,18 @@ export type Today = {
 export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
-    const { timeZone, locale, currency } = await tx.business.findUniqueOrThrow({
+    const { timeZone, locale, currency, tanks } = await tx.business.findUniqueOrThrow({
       where: { id: businessId },
-      select: { timeZone: true, locale: true, currency: true },
+      select: {
+        ...{ timeZone: true, locale: true, currency: true },
+        tanks: { where: { mergedIntoId: null }, select: { id: true }, take: 1 },
+      },
     })
     const today = dayIn(timeZone, now)
+    const refills = await answerTo(tx, businessId, SHORT_REFILLS, now)
+    const lotShifts = await sharedShifts(tx, businessId, now)
+    const shortages = await shortagesAhead(tx, businessId, now)
     const backup = await tx.backupRun.findFirst({ orderBy: { finishedAt: 'desc' }, select: { finishedAt: true } })
-    const tank = await tx.tank.findFirst({ where: { businessId, mergedIntoId: null }, select: { id: true } })
     return {
       today,
       nowMinute: minuteOfDay(timeZone, now),
@@ -75,20 +86,22 @@ export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
       unsafe: await unsafeFindings(tx, businessId, today),
       water: await dangerousReadings(tx, businessId, today),
       leftEarly: await visitsLeftEarly(tx, businessId, today),
+      notDone: await visitsNotDone(tx, businessId, now),
       leftOff: await devicesLeftOff(tx, businessId, today),
-      lotShifts: await sharedShifts(tx, businessId, today),
-      refills: await shortRefills(tx, businessId, { today, locale }),
+      lotShifts: lotShifts ?? [],
+      refills: refills?.answer ?? [],
       promises: await openPromises(tx, businessId, today),
-      shortages: await shortagesAhead(tx, businessId, now),
+      shortages: shortages ?? [],
+      isAwaited: refills === null || lotShifts === null || shortages === null,
       intervals: await countProposals(tx, businessId),
       roads: await roads(tx, businessId, today, now),
-      money: await moneyFigures(tx, businessId, today),
+      money: await sumInvoices(tx, businessId, currency, today),
       backup: {
         finishedAt: backup?.finishedAt.toISOString() ?? null,
         tooOld: !backup || now.getTime() - backup.finishedAt.getTime() > BACKUP_TOO_OLD_DAYS * 86_400_000,
       },
       refused: await refusedCommands(tx, businessId, now),
-      isNew: tank === null,
+      isNew: tanks.length === 0,
     }
   })
 }

@@ -3,7 +3,7 @@ import type { Transaction } from '@/lib/platform/db/scope'
 import { minuteOfDay } from '../booking/local-time'
 import { PLAN_ORDER, PLANNED_VISIT, type PlannedVisit, plannedVisit } from '../booking/planned-visit'
 import { plannableTechnicians } from '../booking/technicians'
-import { asDbDate } from '../clients/days'
+import { asDbDate } from '../frame/days'
 
 /** Whoever overstays the plan by so much is shown as late: below it, a traffic light would do it. */
 const LATE_MINUTES = 10
@@ -41,8 +41,8 @@ export async function roads(tx: Transaction, businessId: string, today: string, 
 type Row = Parameters<typeof plannedVisit>[0]
 
 /** How a visit of today goes, seen at an instant. Pure. */
-export function roadStop(row: Row, now: Date): RoadStop {
-  const visit = plannedVisit(row)
+function roadStop(row: Row, now: Date): RoadStop {
+  const visit = plannedVisit(row, now)
   const minute = (at: Date) => minuteOfDay(row.timeZone, at)
   const { arrivedAt, leftAt } = row
   const from = arrivedAt ? minute(arrivedAt) : visit.startMinute

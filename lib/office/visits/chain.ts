@@ -36,11 +36,11 @@ export async function addToChain(
     /** Adds the new row. */
     row: (correctsId: string | null) => Promise<string>
     /** Adds the head's words once more. */
-    headAgain: (correctsId: string) => Promise<void>
+    reapplyHead: (correctsId: string) => Promise<void>
   },
 ): Promise<void> {
   const made = await add.row(head?.id ?? null)
   if (!head || !headMadeBy) return
   const own = (await madeBy(context, [context.commandId])).get(context.commandId)
-  if (own && compareOrder(own.key, headMadeBy.key) < 0) await add.headAgain(made)
+  if (own && compareOrder(own.key, headMadeBy.key) < 0) await add.reapplyHead(made)
 }

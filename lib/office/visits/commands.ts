@@ -1,17 +1,15 @@
 import 'server-only'
-import type { Prisma } from '@/generated/prisma/client'
-import type { Actor } from '../actor'
-import { runCommand } from '../command'
-import { mayDo } from '../people/role-actions'
-import { done, OTHER_BUSINESS, type Result, refused } from '../result'
-import { lanesTouched } from './after-visit'
+import type { z } from 'zod'
+import type { Actor } from '../frame/actor'
+import { type CommandOptions, defineCommand } from '../frame/command'
+import { done, invalid, type Result, refused } from '../frame/result'
+import { recomputeDue } from '../lanes/commands'
 import { correct } from './correct-commands'
 import { arrive, leave, noAccess, note, photo, promise, promiseKept, startVisit } from './course-commands'
 import { recordAllRunning, recordLooks, recordReport, recordSuspicion } from './look-commands'
 import { recordLots } from './lot-commands'
 import { recordDeviceReadings, recordLevels } from './measure-commands'
 import { recordReadings } from './reading-commands'
-import { pairKey } from './record'
 import { type VisitCommand, type VisitCommandInput, visitCommandSchema } from './schema'
 import { type Applied, afterTheEnd, openVisit, type VisitContext, type VisitReason } from './visit-context'
 import { recordPart, recordSwitching, recordWork } from './work-commands'
@@ -21,12 +19,31 @@ export type { VisitReason } from './visit-context'
 /** A device whose clock runs further ahead than this would date its work to another day. */
 const MOST_AHEAD_MS = 24 * 60 * 60 * 1000
 
-export type VisitCommandOptions = {
-  /** A phone's refused command is kept and shown. */
-  keepRefused?: boolean
-  /** `later`: whoever sends thousands at once makes all lanes again at the end. */
-  derive?: 'at-once' | 'later'
-}
+/** Every kind of visit command, each by its own schema. */
+export const visitCommands = visitCommandSchema.options.map((schema) =>
+  defineCommand(
+    { kind: schema.shape.kind.value, may: 'visit.log', schema: schema as z.ZodType<VisitCommand> },
+    async (context, command) => {
+      if (context.madeAt.getTime() > Date.now() + MOST_AHEAD_MS)
+        return refused('clock', 'The clock of this device is ahead by more than a day. Set it right and try again.')
+      if (command.kind === 'visit.start') {
+        const started = await startVisit(context, command)
+        if (!started.ok) return started
+      }
+      const opened = await openVisit(context, command)
+      if (!opened.ok) return opened
+      const over = afterTheEnd(opened.value, command.kind)
+      if (over) return over
+      const applied = await apply(opened.value, command)
+      if (!applied.ok) return applied
+      const touched = [...new Set(applied.value.touched.map(({ equipmentId }) => equipmentId))]
+      if (touched.length > 0 && context.derive === 'at-once')
+        await recomputeDue(context.tx, context.actor.businessId, touched)
+      return done({ visitId: command.visitId })
+    },
+  ),
+)
+const byKind = new Map(visitCommands.map((command) => [command.kind, command]))
 
 /**
  * Applies one command of a visit, once, for somebody who may log visits in their own business. The same command again, also
@@ -36,35 +53,12 @@ export type VisitCommandOptions = {
 export async function applyVisitCommand(
   actor: Actor,
   input: VisitCommandInput,
-  options: VisitCommandOptions = {},
+  options: CommandOptions = {},
 ): Promise<Result<{ visitId: string }, VisitReason>> {
-  const parsed = visitCommandSchema.safeParse(input)
-  if (!parsed.success) return { ok: false, reason: 'invalid', fields: fieldsOf(parsed.error.issues) }
-  const command = parsed.data
-  if (command.businessId !== actor.businessId) return OTHER_BUSINESS
-  if (!mayDo(actor.roles, 'visit.log'))
-    return { ok: false, reason: 'not-allowed', words: 'Only owner and technicians log visits.' }
-  const { id, kind, version, deviceId, deviceSeq, clockOffsetMs } = command
-  const envelope = { id, kind, version, deviceId, deviceSeq, clockOffsetMs, madeAt: new Date(command.madeAt) }
-  const keepRefused = options.keepRefused ?? false
-  return runCommand(actor, { ...envelope, payload: payloadOf(command), keepRefused }, async (context) => {
-    if (context.madeAt.getTime() > Date.now() + MOST_AHEAD_MS)
-      return refused('clock', 'The clock of this device is ahead by more than a day. Set it right and try again.')
-    if (command.kind === 'visit.start') {
-      const started = await startVisit(context, actor, command)
-      if (!started.ok) return started
-    }
-    const opened = await openVisit(context, actor, command)
-    if (!opened.ok) return opened
-    const over = afterTheEnd(opened.value, kind)
-    if (over) return over
-    const applied = await apply(opened.value, command)
-    if (!applied.ok) return applied
-    const touched = new Map(applied.value.touched.map((pair) => [pairKey(pair), pair]))
-    if (touched.size > 0 && options.derive !== 'later')
-      await lanesTouched(context.tx, actor.businessId, [...touched.values()])
-    return done({ visitId: command.visitId })
-  })
+  const command = byKind.get(input?.kind)
+  if (!command) return invalid({ kind: ['This page is older than the program. Reload it.'] })
+  // What is left out is filled in by the schema.
+  return command(actor, input as VisitCommand, options)
 }
 
 function apply(context: VisitContext, command: VisitCommand): Promise<Applied> {
@@ -110,20 +104,4 @@ function apply(context: VisitContext, command: VisitCommand): Promise<Applied> {
     case 'visit.correct':
       return correct(context, command)
   }
-}
-
-/** What the log keeps: everything but the envelope, which has columns of its own. */
-function payloadOf(command: VisitCommand): Prisma.InputJsonObject {
-  const { id: _, businessId, kind, version, madeAt, clockOffsetMs, deviceId, deviceSeq, ...payload } = command
-  return payload
-}
-
-/** Messages by the last field they name, for forms of one command. */
-function fieldsOf(issues: readonly { path: PropertyKey[]; message: string }[]): Record<string, string[]> {
-  const fields: Record<string, string[]> = {}
-  for (const { path, message } of issues) {
-    const name = String(path.findLast((part) => typeof part === 'string') ?? 'form')
-    fields[name] = [...(fields[name] ?? []), message]
-  }
-  return fields
 }

@@ -1,13 +1,13 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { asDay } from '../clients/days'
-import { settleUse } from '../parts/used-at-visit'
-import { done, refused } from '../result'
+import { asDay } from '../frame/days'
+import { done, refused } from '../frame/result'
+import { rowId } from '../frame/row-ids'
 import { addToChain, madeBy } from './chain'
 import { recordLooks } from './look-commands'
 import type { Pair } from './record'
-import { rowId } from './row-ids'
 import type { CommandOf } from './schema'
+import { settleUse } from './settle-use'
 import { type Applied, type VisitContext, visitColumns } from './visit-context'
 import { typedReading } from './water'
 
@@ -62,20 +62,12 @@ async function correctRenewal(context: VisitContext, correction: Of<'renewal'>):
   return done({ touched })
 }
 
+/** Billed or not: what a correction changes of an amount is proposed to be billed, or credited, beside what stands. */
 async function correctPart(context: VisitContext, correction: Of<'part'>): Promise<Applied> {
   const { tx, actor, commandId } = context
   const { targetId, priceItemId, partId, description, quantity, billable } = correction
   const head = await newest(context, targetId, (id) => tx.partUsed.findFirst(find(context, id)))
   if (!head) return NOT_THERE
-  const line = await tx.invoiceLine.findFirst({
-    where: { businessId: actor.businessId, partUsedId: head.id },
-    select: { invoice: { select: { number: true } } },
-  })
-  if (line)
-    return refused(
-      'billed',
-      `This part stands on ${line.invoice.number ? `invoice ${line.invoice.number}` : 'a draft invoice'}. Take it off there first.`,
-    )
   if (partId && !(await tx.part.findFirst({ where: { businessId: actor.businessId, id: partId } })))
     return refused('does-not-fit', 'This part is not in the list of parts. Reload the page, or write it in words.')
   const { correctedBy: _, ...row } = head
@@ -137,7 +129,7 @@ async function append(
       await create(context.commandId, head.id, true)
       return context.commandId
     },
-    headAgain: async (correctsId) => {
+    reapplyHead: async (correctsId) => {
       await create(AGAIN(correctsId), correctsId, false)
     },
   })

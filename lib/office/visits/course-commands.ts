@@ -1,12 +1,10 @@
 import 'server-only'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '../actor'
-import { dayIn } from '../clients/days'
-import { type CommandContext, writeAudit } from '../command'
-import { done, type Result, refused } from '../result'
+import type { CommandContext } from '../frame/command'
+import { dayIn } from '../frame/days'
+import { done, type Result, refused, withList } from '../frame/result'
 import { compareOrder } from './canonical-order'
 import { noteText } from './record'
-import { withList } from './refusal-list'
 import type { CommandOf } from './schema'
 import { currentNotes, leavingHindrances, type NoteSaid, switchState } from './states'
 import { type Applied, dayColumn, type VisitContext, type VisitReason, visitColumns, writeEvent } from './visit-context'
@@ -15,10 +13,9 @@ import { eventOrder, readEvents } from './visit-events'
 /** Makes the row of a visit that nobody planned, at the tank as it is now. The technician is there. */
 export async function startVisit(
   context: CommandContext,
-  actor: Actor,
   command: CommandOf<'visit.start'>,
 ): Promise<Result<null, VisitReason>> {
-  const { tx, madeAt } = context
+  const { tx, actor, madeAt } = context
   const { businessId, personId } = actor
   if (command.visitId !== command.id) return refused('does-not-fit', 'A visit that starts now carries its own id.')
   const tank = await tx.tank.findFirst({
@@ -70,8 +67,6 @@ export async function leave(context: VisitContext, command: CommandOf<'visit.lea
     return refused('leaving-check', 'Say why the visit was cut short; the owner is told.')
   const tooLong = command.loggedAfterwards ? null : longerThanHere(context, minutes)
   if (tooLong !== null) return refused('does-not-fit', tooLong)
-  const billed = await billedRefusal(context, minutes)
-  if (billed) return billed
   const { deviceId, deviceSeq } = command
   await writeEvent(context, 'left', {
     outcome,
@@ -100,8 +95,6 @@ function longerThanHere({ visit, madeAt }: VisitContext, minutes: number): strin
 /** Nobody let us in. */
 export async function noAccess(context: VisitContext, command: CommandOf<'visit.no-access'>): Promise<Applied> {
   const { minutes, reason, deviceId, deviceSeq } = command
-  const billed = await billedRefusal(context, minutes)
-  if (billed) return billed
   await writeEvent(context, 'no-access', { minutes, reason, deviceId, deviceSeq })
   return end(context, command, { outcome: 'no_access', minutes, reason })
 }
@@ -126,18 +119,6 @@ async function end(
   })
   await changePrivate(context, { leftEarlyReason: said.reason })
   return done({ touched: [] })
-}
-
-/** Time that stands on an issued invoice cannot be changed here. */
-async function billedRefusal({ tx, actor, visit }: VisitContext, minutes: number | null) {
-  if (visit.state !== 'done' || visit.minutes === minutes) return null
-  const line = await tx.invoiceLine.findFirst({
-    where: { businessId: actor.businessId, visitId: visit.id, invoice: { state: 'issued', documentType: 'invoice' } },
-    select: { invoice: { select: { number: true } } },
-  })
-  return line
-    ? refused('billed', `The time of this visit stands on invoice ${line.invoice.number}. Credit it there first.`)
-    : null
 }
 
 /** A note. Whoever writes one anew names the ones it replaces, so that two people never write over each other. */
@@ -194,16 +175,8 @@ async function changeVisit(
   const { tx, actor, visit } = context
   await tx.visit.update({ where: { businessId_id: { businessId: actor.businessId, id: visit.id } }, data })
   const { state, outcome, minutes, arrivedAt, leftAt } = visit
-  const before = {
-    state,
-    outcome,
-    minutes,
-    arrivedAt: arrivedAt?.toISOString() ?? null,
-    leftAt: leftAt?.toISOString() ?? null,
-  }
-  const after: Record<string, string | number | null> = {}
-  for (const [key, value] of Object.entries(data)) after[key] = value instanceof Date ? value.toISOString() : value
-  await writeAudit(context, actor, { id: newId(), action, entity: 'visit', entityId: visit.id, before, after })
+  const before = { state, outcome, minutes, arrivedAt, leftAt }
+  await context.audit('visit', visit.id, action, before, data)
 }
 
 async function changePrivate(

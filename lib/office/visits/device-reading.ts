@@ -1,5 +1,5 @@
 /** A figure measured on a device, as typed and as stored. Pure. */
-import { MEMBRANE_UNITS, rejectionOf, WEAR_QUANTITIES, type WearQuantity } from '@/lib/trade'
+import { MEMBRANE_UNITS, rejectionOf, WEAR_QUANTITIES, type WearQuantity } from '@/lib/trade/wear-rules'
 import { figureOf, twoWays } from './water'
 
 export type DeviceReadingEntry = {

@@ -4,13 +4,15 @@ import type { z } from 'zod'
 /** The fields of a form by name; one name may stand several times. */
 export type FormFields = { one: (name: string) => string; all: (name: string) => string[]; names: readonly string[] }
 
-/** The fields of a posted form; files are left out. */
-export function formFields(data: FormData): FormFields {
-  const text = (value: FormDataEntryValue | null) => (typeof value === 'string' ? value : '')
+/** The fields of what was sent; files are left out, and so is what is no text. */
+export function formFields(sent: FormData | Readonly<Record<string, unknown>>): FormFields {
+  const values = (name: string): unknown[] =>
+    sent instanceof FormData ? sent.getAll(name) : Object.hasOwn(sent, name) ? [sent[name]].flat() : []
+  const all = (name: string) => values(name).flatMap((value) => (typeof value === 'string' ? value : []))
   return {
-    one: (name) => text(data.get(name)).trim(),
-    all: (name) => data.getAll(name).flatMap((value) => (typeof value === 'string' ? value : [])),
-    names: [...new Set(data.keys())],
+    one: (name) => (all(name)[0] ?? '').trim(),
+    all,
+    names: [...new Set(sent instanceof FormData ? sent.keys() : Object.keys(sent))],
   }
 }
 

@@ -1,11 +1,11 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
-import { done, refused } from '../result'
+import { done, refused } from '../frame/result'
+import { lookRowId, rowId } from '../frame/row-ids'
 import { addToChain, type MadeBy, madeBy } from './chain'
 import { isShownByRunning } from './looking'
 import { creditOf } from './projection'
 import { type Pair, pairKey } from './record'
-import { lookRowId, rowId } from './row-ids'
 import type { CommandOf, Look } from './schema'
 import { type Applied, dayColumn, misfit, type VisitContext, visitColumns, writeEvent } from './visit-context'
 
@@ -32,7 +32,7 @@ export async function recordLooks(context: VisitContext, looks: readonly Look[])
         await context.tx.finding.create({ data: { ...findingColumns(context, look), id, correctsId } })
         return id
       },
-      headAgain: (correctsId) => addAgain(context, head.row, correctsId),
+      reapplyHead: (correctsId) => addAgain(context, head.row, correctsId),
     })
   }
   return done({ touched: looks.map(pairOf) })

@@ -1,7 +1,9 @@
 /** What the trade's rules say about a visit's looks and work: which modes a tap covers, and why a mode starts anew. Pure. */
-import { expandVisit, findMode, findTask, modesOf, type RenewalReason } from '@/lib/trade'
+import { findMode, findTask, modesOf } from '@/lib/trade/catalogue'
+import { expandVisit } from '@/lib/trade/lives/expand-visit'
+import type { RenewalReason } from '@/lib/trade/lives/types'
+import { newDeviceId } from '../frame/row-ids'
 import { type Pair, pairKey, type VisitRecord } from './record'
-import { newDeviceId } from './row-ids'
 
 /** A device of the tank, as far as the rules need it. `ownModes`: modes of this business alone that running shows. */
 export type Device = { id: string; equipmentClass: string; ownModes?: readonly string[] }

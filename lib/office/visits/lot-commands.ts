@@ -1,6 +1,6 @@
 import 'server-only'
-import { done, refused } from '../result'
-import { lotRowId } from './row-ids'
+import { done, refused } from '../frame/result'
+import { lotRowId } from '../frame/row-ids'
 import type { CommandOf } from './schema'
 import { type Applied, dayColumn, type VisitContext } from './visit-context'
 

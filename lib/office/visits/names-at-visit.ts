@@ -1,7 +1,7 @@
 import 'server-only'
-import { type Actor, inBusiness } from '../actor'
-import { classWords, modeWords } from '../due/lane-views'
 import { ownNames } from '../due/queries'
+import { type Actor, inBusiness } from '../frame/actor'
+import { classWords, modeWords } from '../lanes/lane-views'
 import type { NamesAtVisit } from './form-problems'
 
 /** What the devices and containers of a visit's tank are called; nothing has a name where the visit is not there. */

@@ -2,26 +2,26 @@
  * From the commands of a visit to its record: the one piece of code that phone and server both show a visit with. Commands
  * may come in any order and more than once. Pure.
  */
+
+import { readingRowId, renewalRowId } from '../frame/row-ids'
+import { newestLevels, type RecordedLevel } from '../refills/newest-levels'
 import { compareOrder, orderKey } from './canonical-order'
 import { enteredWords } from './device-reading'
 import { renewedDevice } from './looking'
 import {
   inOrder,
   measureKey,
-  newestLevels,
   type Pair,
   pairKey,
   type RecordedDeviceReading,
   type RecordedFinding,
-  type RecordedLevel,
   type VisitRecord,
 } from './record'
-import { readingRowId, renewalRowId } from './row-ids'
 import type { CommandOf, Look, VisitCommand } from './schema'
 import { currentNotes, type NoteSaid, type Switching, switchState } from './states'
 
 /** Each command once, in canonical order. */
-export function inCanonicalOrder(commands: readonly VisitCommand[]): VisitCommand[] {
+function inCanonicalOrder(commands: readonly VisitCommand[]): VisitCommand[] {
   const once = new Map(commands.map((command) => [command.id, command]))
   return [...once.values()].sort((a, b) => compareOrder(orderKey(a), orderKey(b)))
 }

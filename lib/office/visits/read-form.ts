@@ -1,6 +1,6 @@
 /** From the fields of a visit's forms to its commands. Pure: what the form says is all there is. */
 import { z } from 'zod'
-import { isOpenNumber } from '../records/numbers'
+import { isOpenNumber } from '../frame/numbers'
 import { type FormFields, parsedJson } from './form-fields'
 import { figureOf } from './water'
 import { looksOf, workOf } from './work-form'

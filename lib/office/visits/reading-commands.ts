@@ -1,6 +1,6 @@
 import 'server-only'
-import { done, refused } from '../result'
-import { readingRowId } from './row-ids'
+import { done, refused } from '../frame/result'
+import { readingRowId } from '../frame/row-ids'
 import type { CommandOf } from './schema'
 import { type Applied, dayColumn, type VisitContext, visitColumns } from './visit-context'
 import { typedReading } from './water'

@@ -1,9 +1,11 @@
 import 'server-only'
+import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { asDay } from '../clients/days'
-import { inOrder, measureKey, newestLevels, type VisitRecord } from './record'
+import { asDay } from '../frame/days'
+import { newestLevels } from '../refills/newest-levels'
+import { inOrder, measureKey, type VisitRecord } from './record'
 import { currentNotes, switchState } from './states'
-import { readEvents } from './visit-events'
+import { eventsOf } from './visit-events'
 import type { AsFoundWord, CureWord, DepthWord, ReasonWord } from './words'
 
 /**
@@ -15,21 +17,40 @@ export async function recordFromRows(
   businessId: string,
   visitId: string,
 ): Promise<VisitRecord | null> {
-  const visit = await tx.visit.findFirst({ where: { businessId, id: visitId }, include: { visitPrivate: true } })
-  if (!visit) return null
-  const where = { businessId, visitId }
-  const events = await readEvents(tx, businessId, visitId)
-  const findings = await tx.finding.findMany({ where: { ...where, correctedBy: { is: null } } })
-  const renewals = await tx.renewal.findMany({ where })
-  const readings = await tx.reading.findMany({ where })
-  const levels = await tx.reservoirLevel.findMany({
-    where: { ...where, correctedBy: { is: null } },
-    orderBy: [{ madeAt: 'asc' }, { commandId: 'asc' }],
-  })
+  const visit = await tx.visit.findFirst({ where: { businessId, id: visitId }, include: RECORDED })
+  return visit && recordOf(tx, businessId, visit)
+}
+
+/** Everything that was said at a visit, in one read. */
+export const RECORDED = {
+  visitPrivate: true,
+  visitEvents: { orderBy: [{ at: 'asc' }, { id: 'asc' }] },
+  findings: { where: { correctedBy: { is: null } } },
+  renewals: true,
+  readings: true,
+  reservoirLevels: { where: { correctedBy: { is: null } }, orderBy: [{ madeAt: 'asc' }, { commandId: 'asc' }] },
   // What was said at the visit; what the office took back later shows on the lot's own page.
-  const lots = await tx.lotUse.findMany({ where: { ...where, correctsId: null }, select: { lotId: true } })
-  const parts = await tx.partUsed.findMany({ where })
-  const promises = await tx.followUp.findMany({ where })
+  lotUses: { where: { correctsId: null }, select: { lotId: true } },
+  partUseds: true,
+  followUps: true,
+} as const satisfies Prisma.VisitInclude
+
+/** The record of a visit that was read with all of it. */
+export async function recordOf(
+  tx: Transaction,
+  businessId: string,
+  visit: Prisma.VisitGetPayload<{ include: typeof RECORDED }>,
+): Promise<VisitRecord> {
+  const {
+    findings,
+    renewals,
+    readings,
+    reservoirLevels: levels,
+    lotUses: lots,
+    partUseds: parts,
+    followUps: promises,
+  } = visit
+  const events = eventsOf(visit.visitEvents)
   const tapped = await tapsAmong(
     tx,
     businessId,
@@ -136,6 +157,7 @@ function newestOnDevices(rows: readonly DeviceReadingRow[]): VisitRecord['device
 
 /** Those of these commands that are a tap on "all else seen running". */
 async function tapsAmong(tx: Transaction, businessId: string, commandIds: string[]): Promise<Set<string>> {
+  if (commandIds.length === 0) return new Set()
   const taps = await tx.command.findMany({
     where: { businessId, id: { in: [...new Set(commandIds)] }, kind: 'visit.all-running' },
     select: { id: true },

@@ -1,4 +1,5 @@
 /** What a visit amounts to: the same shape from the phone's log and from the rows of the database. Pure. */
+import type { RecordedLevel } from '../refills/newest-levels'
 import type { AsFoundWord, CureWord, DepthWord, ReasonWord } from './words'
 
 export type Pair = { equipmentId: string; mode: string }
@@ -25,7 +26,6 @@ export type RecordedWork = { id: string; equipmentId: string; task: string; part
 export type RecordedRenewal = Pair & { id: string; task: string; reason: ReasonWord; partial: boolean }
 export type RecordedReading = { id: string; quantity: string; enteredValue: string; enteredUnit: string }
 export type RecordedDeviceReading = { equipmentId: string; quantity: string; enteredValue: string; enteredUnit: string }
-export type RecordedLevel = { reservoirId: string; levelBefore: number | null; levelAfter: number | null }
 export type RecordedPart = {
   id: string
   priceItemId: string | null
@@ -72,20 +72,6 @@ export type VisitRecord = {
 export const pairKey = ({ equipmentId, mode }: Pair) => `${equipmentId} ${mode}`
 
 export const measureKey = (at: { equipmentId: string; quantity: string }) => `${at.equipmentId} ${at.quantity}`
-
-/** Levels said one after the other at a visit: a figure that was not given leaves the one before as it is. */
-export function newestLevels(said: readonly RecordedLevel[]): RecordedLevel[] {
-  const levels = new Map<string, RecordedLevel>()
-  for (const { reservoirId, levelBefore, levelAfter } of said) {
-    const known = levels.get(reservoirId)
-    levels.set(reservoirId, {
-      reservoirId,
-      levelBefore: levelBefore ?? known?.levelBefore ?? null,
-      levelAfter: levelAfter ?? known?.levelAfter ?? null,
-    })
-  }
-  return [...levels.values()]
-}
 
 const byText =
   <Item>(key: (item: Item) => string) =>

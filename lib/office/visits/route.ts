@@ -1,8 +1,8 @@
 import 'server-only'
-import type { Transaction } from '@/lib/platform/db/scope'
-import { type Actor, inBusiness } from '../actor'
-import { asDay, asDbDate, dayIn } from '../clients/days'
-import { dueForTankIn } from '../due/queries'
+import { type VisitNotDone, visitsNotDone } from '../booking/not-done'
+import { dueForTanksIn } from '../due/queries'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, asDbDate, dayIn } from '../frame/days'
 import { readPartsBook } from '../parts/parts-book'
 import { loadForDay } from '../parts/vans-page'
 
@@ -31,6 +31,8 @@ export type Route = {
   technicianId: string
   technicians: { id: string; name: string }[]
   stops: RouteStop[]
+  /** Of earlier days, with nothing logged; on today's route only. */
+  notDone: VisitNotDone[]
   /** What to load into the van; null where no parts are kept or whoever drives has no van. */
   load: { vanId: string; vanName: string; lines: RouteLoad['lines'] } | null
 }
@@ -48,7 +50,11 @@ export function findRoute(
   return inBusiness(actor, async (tx) => {
     const business = await tx.business.findUniqueOrThrow({
       where: { id: businessId },
-      select: { timeZone: true, locale: true },
+      select: {
+        ...{ timeZone: true, locale: true },
+        // A business that keeps no parts pays nothing for what to load.
+        _count: { select: { stockPlaces: { where: { kind: 'van', archivedAt: null } } } },
+      },
     })
     const today = dayIn(business.timeZone, now)
     const day = asked.day ?? today
@@ -74,17 +80,27 @@ export function findRoute(
           select: {
             name: true,
             dangerousAnimals: true,
-            visitRequests: { where: { state: { not: 'answered' } }, orderBy: { askedAt: 'desc' }, take: 1 },
+            // Booked for another day it was answered there.
+            visitRequests: {
+              where: { OR: [{ state: 'open' }, { state: 'booked', visit: { localDate: asDbDate(day) } }] },
+              orderBy: [{ askedAt: 'desc' }, { id: 'desc' }],
+              take: 1,
+            },
           },
         },
       },
     })
-    const load = await loadOf(tx, businessId, { technicianId, day }, now)
-    const stops: RouteStop[] = []
-    for (const visit of visits) {
-      const due = visit.state === 'done' ? [] : await dueForTankIn(tx, businessId, visit.tankId, now)
+    const tankIds = visits.map(({ tankId }) => tankId)
+    const load =
+      business._count.stockPlaces === 0
+        ? null
+        : await loadForDay(tx, await readPartsBook(tx, businessId, now), { technicianId, day, tankIds })
+    const toCome = visits.filter(({ state }) => state !== 'done').map(({ tankId }) => tankId)
+    const dueAt = await dueForTanksIn(tx, businessId, toCome, now)
+    const stops = visits.map((visit): RouteStop => {
+      const due = visit.state === 'done' ? [] : (dueAt.get(visit.tankId) ?? [])
       const at = visit.plannedStart ?? visit.arrivedAt
-      stops.push({
+      return {
         ...{ visitId: visit.id, state: visit.state, outcome: visit.outcome, whatFor: visit.whatFor },
         time: at ? clock(visit.timeZone, at) : visit.windowStart,
         clientName: visit.client.name,
@@ -102,24 +118,15 @@ export function findRoute(
             ),
           ),
         ],
-      })
-    }
+      }
+    })
+    const { visits: notDone } = day === today ? await visitsNotDone(tx, businessId, now, technicianId) : { visits: [] }
     return {
+      notDone,
       ...{ today, day: asDay(asDbDate(day)), locale: business.locale, technicianId, technicians, stops },
       load: load && { vanId: load.van.id, vanName: load.van.name, lines: load.lines },
     }
   })
-}
-
-/** A business that keeps no parts pays nothing for this. */
-async function loadOf(
-  tx: Transaction,
-  businessId: string,
-  asked: { technicianId: string; day: string },
-  now: Date,
-): Promise<RouteLoad | null> {
-  const hasVan = await tx.stockPlace.count({ where: { businessId, personId: asked.technicianId, archivedAt: null } })
-  return hasVan === 0 ? null : loadForDay(tx, await readPartsBook(tx, businessId, now), asked)
 }
 
 /** A tank at which a visit can be logged now, with the visit already planned there today, if any. */

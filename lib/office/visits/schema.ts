@@ -2,29 +2,31 @@
  * Everything that can be said during a visit, as small commands that are only ever added to. The same on the phone and on
  * the server: what a phone appends to its log is what the server applies. Pure.
  */
-import { z } from 'zod'
+import * as z from 'zod'
+import { currentSlug } from '@/lib/trade/catalogue/formerly'
+import { dayField, INTEGER_MAX, instantField, text } from '../frame/fields'
 import { AS_FOUND, CURE_CONFIDENCES, DEPTHS, RENEWAL_REASONS } from './words'
 
-const line = (most: number) => z.string().trim().max(most, `Keep it under ${most} characters.`)
-const words = line(4000)
-const mode = z.string().trim().min(1, 'What is it about? Choose one.').max(200)
-const isoDay = z.iso.date('Choose a day.')
-const instant = z.iso.datetime({ offset: true })
+const words = text(4000)
+/** A phone that was away while a slug was renamed says the former spelling. */
+const mode = text(200).min(1, 'What is it about? Choose one.').transform(currentSlug)
+const isoDay = dayField()
+const instant = instantField
 /** One row comes from each pair at most, so a list never names the same pair twice. */
 const pair = { equipmentId: z.uuid('What is it about? Choose one.'), mode }
 const samePair = (items: readonly { equipmentId: string; mode: string }[]) =>
   new Set(items.map((item) => `${item.equipmentId} ${item.mode}`)).size === items.length
 
 /** What every command of a visit carries. `madeAt` is the device's clock, `clockOffsetMs` what must be added to it. */
-export const envelopeFields = {
+const envelopeFields = {
   id: z.uuid(),
   businessId: z.uuid(),
   visitId: z.uuid(),
   version: z.literal(1),
   madeAt: instant,
-  clockOffsetMs: z.number().int().default(0),
-  deviceId: z.string().min(1).max(100),
-  deviceSeq: z.number().int().min(0),
+  clockOffsetMs: z.int().min(-INTEGER_MAX).max(INTEGER_MAX).default(0),
+  deviceId: text(100).min(1),
+  deviceSeq: z.int().min(0).max(INTEGER_MAX),
 }
 
 /** A look at one failure mode of one device. Nothing has a default that would say "fine". */
@@ -43,23 +45,17 @@ const looks = z.array(lookSchema).max(300).refine(samePair, 'One look for each t
 
 const renewalSchema = z.object({ mode, reason: z.enum(RENEWAL_REASONS, 'Why was it done? Choose one.') })
 const readingFields = {
-  quantity: z.string().min(1).max(60),
-  enteredValue: z
-    .string()
-    .trim()
-    .regex(/^[-+]?\d{1,7}([.,]\d{1,6})?$/, 'A figure such as 8.2.'),
-  enteredUnit: z.string().max(20),
+  quantity: text(60).min(1),
+  enteredValue: text(20).regex(/^[-+]?\d{1,7}([.,]\d{1,6})?$/, 'A figure such as 8.2.'),
+  enteredUnit: text(20),
 }
-export const readingSchema = z.object(readingFields)
-export type ReadingEntry = z.infer<typeof readingSchema>
+const readingSchema = z.object(readingFields)
 
 /** A figure measured on a device; of a membrane `enteredValue` comes out and `enteredInto` goes in. */
-export const deviceReadingSchema = z.object({
+const deviceReadingSchema = z.object({
   equipmentId: z.uuid(),
   ...readingFields,
-  enteredInto: z
-    .string()
-    .trim()
+  enteredInto: text(20)
     .regex(/^(\d{1,7}([.,]\d{1,6})?)?$/, 'A figure such as 250.')
     .default(''),
 })
@@ -67,7 +63,7 @@ export const deviceReadingSchema = z.object({
 const LEVEL_WORDS = 'A level: a figure from 0, such as 14 or 2.5. Write 1500, not 1,500.'
 const level = z.number(LEVEL_WORDS).min(0, LEVEL_WORDS).max(99_999_999, LEVEL_WORDS).nullable()
 /** What a container held when it was come upon and when it was left, in its own unit; null where nobody looked. */
-export const levelSchema = z
+const levelSchema = z
   .object({ reservoirId: z.uuid(), levelBefore: level, levelAfter: level })
   .refine(({ levelBefore, levelAfter }) => levelBefore !== null || levelAfter !== null, 'Say at least one level.')
 
@@ -75,7 +71,7 @@ const partFields = {
   priceItemId: z.uuid().nullable().default(null),
   /** A part that the business keeps: it comes off the van. Null or left out: in words only, or as it was before. */
   partId: z.uuid().nullable().optional(),
-  description: line(300).min(1, 'What was used?'),
+  description: text(300).min(1, 'What was used?'),
   quantity: z
     .number('How many? A figure such as 2 or 0.5; write 1500, not 1,500.')
     .positive('How many? A figure such as 2 or 0.5.')
@@ -89,7 +85,7 @@ const minutes = z
   .min(1, 'Minutes: a whole number from 1 to 1440.')
   .max(1440, 'Minutes: a whole number from 1 to 1440.')
 
-const devices = z.array(z.string().min(1).max(60)).max(40)
+const devices = z.array(text(60).min(1).transform(currentSlug)).max(40)
 
 /** A correction is said as the thing should have read; the newest one counts. */
 const correction = z.discriminatedUnion('of', [
@@ -113,10 +109,10 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
   command('visit.start', {
     tankId: z.uuid('Which tank?'),
     visitKind: z.enum(['routine', 'call_out', 'installation', 'return_check']),
-    whatFor: line(500).default(''),
+    whatFor: text(500).default(''),
   }),
   command('visit.arrive', {}),
-  command('visit.no-access', { reason: line(1000).min(1, 'What kept you out?'), minutes: minutes.nullable() }),
+  command('visit.no-access', { reason: text(1000).min(1, 'What kept you out?'), minutes: minutes.nullable() }),
   /** Somebody thinks that this may be wrong: it must be looked at, and no tap for "the rest" covers it. */
   command('visit.suspect', { ...pair, words }),
   command('visit.record-looks', {
@@ -137,7 +133,7 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
   /** A care task, after its own looks. `renewals` says for each mode why it starts anew; see `renewalsFor`. */
   command('visit.work', {
     equipmentId: z.uuid(),
-    task: z.string().min(1).max(200),
+    task: text(200).min(1).transform(currentSlug),
     partial: z.boolean(),
     looks,
     renewals: z
@@ -179,15 +175,15 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
     ({ text, replaces }) => text !== '' || replaces.length > 0,
     'Nothing is written yet. Write the note first.',
   ),
-  command('visit.promise', { what: line(1000).min(1, 'What was promised?'), dueOn: isoDay }),
-  command('visit.promise-kept', { followUpId: z.uuid(), note: line(1000) }),
+  command('visit.promise', { what: text(1000).min(1, 'What was promised?'), dueOn: isoDay }),
+  command('visit.promise-kept', { followUpId: z.uuid(), note: text(1000) }),
   /** The words about a picture; its id is the command's. The picture follows on its own. */
-  command('visit.photo', { caption: line(500), forClient: z.boolean(), takenAt: instant }),
+  command('visit.photo', { caption: text(500), forClient: z.boolean(), takenAt: instant }),
   command('visit.leave', {
     outcome: z.enum(['done', 'cut_short'], 'How did the visit end?'),
     minutes,
-    leavingCheckDone: z.array(z.string().max(100)).max(60),
-    leftEarlyReason: line(1000).default(''),
+    leavingCheckDone: z.array(text(100).transform(currentSlug)).max(60),
+    leftEarlyReason: text(1000).default(''),
     /** They were there before the arrival was said: the minutes may be more than have gone by since. */
     loggedAfterwards: z.boolean().default(false),
   }),
@@ -199,12 +195,6 @@ export type VisitCommand = z.output<typeof visitCommandSchema>
 /** The same as it may be written down, before defaults are filled in. */
 export type VisitCommandInput = z.input<typeof visitCommandSchema>
 export type CommandOf<Kind extends VisitCommand['kind']> = Extract<VisitCommand, { kind: Kind }>
-export type VisitCommandKind = VisitCommand['kind']
 
-/** What a form of a visit answers: nothing lost, what is wrong said in words; `reasons` and `closing` where there are several. */
-export type VisitFormState = { problem: string; messages: string[]; reasons?: string[]; closing?: string }
-export const EMPTY_VISIT_FORM: VisitFormState = { problem: '', messages: [] }
-/** What a server action for a form of a visit looks like. */
-export type VisitFormAction = (before: VisitFormState, data: FormData) => Promise<VisitFormState>
 /** Where a form leads after success, below the visit's address. */
 export const VISIT_PAGES = ['', '/look', '/test', '/work', '/leave'] as const

@@ -1,15 +1,14 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import { findMode } from '@/lib/trade'
-import type { Actor } from '../actor'
-import { asDbDate, dayIn } from '../clients/days'
-import type { CommandContext } from '../command'
-import { type Result, refused } from '../result'
+import type { CommandContext } from '../frame/command'
+import { asDbDate, dayIn } from '../frame/days'
+import { type Result, refused } from '../frame/result'
 import type { Pair } from './record'
 import type { VisitCommand } from './schema'
 
 /** Why something said during a visit is refused; the words say it in full. */
-export type VisitReason = 'not-found' | 'closed' | 'does-not-fit' | 'leaving-check' | 'billed' | 'clock'
+export type VisitReason = 'not-found' | 'closed' | 'does-not-fit' | 'leaving-check' | 'clock'
 /** What a visit's command answers: the lanes it touched are recomputed once, at its end. */
 export type Applied = Result<{ touched: Pair[] }, VisitReason>
 
@@ -33,7 +32,6 @@ export type OpenDevice = Prisma.EquipmentGetPayload<{ select: typeof deviceSelec
 
 /** What every part of a visit's command works with. Days are the site's. */
 export type VisitContext = CommandContext & {
-  actor: Actor
   visit: OpenVisit
   /** Devices of the tank; empty for a command that is not about devices. */
   devices: ReadonlyMap<string, OpenDevice>
@@ -65,10 +63,9 @@ const ABOUT_DEVICES: ReadonlySet<VisitCommand['kind']> = new Set([
  */
 export async function openVisit(
   context: CommandContext,
-  actor: Actor,
   { visitId, kind }: Pick<VisitCommand, 'visitId' | 'kind'>,
 ): Promise<Result<VisitContext, VisitReason>> {
-  const { tx, madeAt } = context
+  const { tx, actor, madeAt } = context
   const { businessId } = actor
   await tx.$queryRaw`SELECT 1 FROM visit WHERE business_id = ${businessId}::uuid AND id = ${visitId}::uuid FOR UPDATE`
   const visit = await tx.visit.findFirst({ where: { businessId, id: visitId }, select: visitSelect })
@@ -89,7 +86,6 @@ export async function openVisit(
     ok: true,
     value: {
       ...context,
-      actor,
       visit,
       devices: new Map(devices.map((device) => [device.id, device])),
       ownModes: new Map(own.map((mode) => [mode.slug, mode.equipmentClass])),
@@ -99,10 +95,7 @@ export async function openVisit(
 }
 
 /** The device of a pair, if it is this tank's and the mode is one of its class; else a refusal. */
-export function deviceOf(
-  { devices, ownModes }: VisitContext,
-  { equipmentId, mode }: Pair,
-): Result<OpenDevice, VisitReason> {
+function deviceOf({ devices, ownModes }: VisitContext, { equipmentId, mode }: Pair): Result<OpenDevice, VisitReason> {
   const device = devices.get(equipmentId)
   if (!device) return refused('does-not-fit', 'This device does not belong to the tank of this visit. Reload the page.')
   const ownClass = ownModes.get(mode)

@@ -1,9 +1,19 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { findCaution, findMode, findTask, modesOf, tasksOf, whileOut } from '@/lib/trade'
-import { asDay } from '../clients/days'
-import { classWords, modeWords } from '../due/lane-views'
-import { type DueRow, ownNames, type SoonRow, soonOf, workDueIn } from '../due/queries'
+import {
+  findCaution,
+  findMode,
+  findTask,
+  inTradeWords,
+  modesOf,
+  type TradeDialect,
+  tasksOf,
+  whileOut,
+} from '@/lib/trade'
+import { type DueRow, type SoonRow, soonOf, workDueIn } from '../due/queries'
+import { asDay } from '../frame/days'
+import { classWords, modeWords } from '../lanes/lane-views'
+import { readLabourPerMinute } from '../lanes/read-history'
 import { creditsOf } from './looking'
 import { type Pair, pairKey, type RecordedFinding, type VisitRecord } from './record'
 
@@ -39,23 +49,24 @@ const DAY_MS = 86_400_000
 /** The devices of a visit's tank: what is asked about each, what can be done to it, and what the one tap covers. */
 export async function visitDevices(
   tx: Transaction,
-  visit: { businessId: string; tankId: string },
+  visit: { businessId: string; tankId: string; dialect: TradeDialect },
   record: VisitRecord,
   now: Date,
 ): Promise<{ devices: DeviceView[]; tap: { pairs: Pair[]; words: string[] } }> {
-  const { businessId, tankId } = visit
+  const { businessId, tankId, dialect } = visit
   const rows = await tx.equipment.findMany({
     where: { businessId, tankId, removedOn: null },
     select: { id: true, equipmentClass: true, label: true },
     orderBy: [{ equipmentClass: 'asc' }, { label: 'asc' }, { id: 'asc' }],
   })
   const ahead = await workDueIn(tx, businessId, { tankId }, now)
+  const perMinute = await readLabourPerMinute(tx, businessId)
   const due = soonOf(ahead, HORIZON_DAYS)
   const lanes = await tx.lane.findMany({
     where: { businessId, tankId },
     select: { equipmentId: true, failureMode: true, originOn: true },
   })
-  const names = await ownNames(tx, businessId)
+  const { names } = ahead
   const own = await tx.catalogueOverlay.findMany({
     where: { businessId, kind: 'mode' },
     select: { slug: true, equipmentClass: true },
@@ -80,7 +91,12 @@ export async function visitDevices(
       const doubt = suspected.get(at(slug))
       const known = findMode(slug)
       return {
-        ...{ slug, name: modeWords(slug, names), sign: known?.sign ?? '', lookNeeded: known?.lookNeeded ?? 'running' },
+        ...{
+          slug,
+          name: modeWords(slug, names),
+          sign: inTradeWords(known?.sign ?? '', dialect),
+          lookNeeded: known?.lookNeeded ?? 'running',
+        },
         listed:
           doubt === undefined ? (item ? dueWords(item) : null) : doubt === '' ? 'suspected' : `suspected: ${doubt}`,
         finding: finding.get(at(slug)) ?? null,
@@ -94,18 +110,18 @@ export async function visitDevices(
       const found = task.renews.filter((slug) => ['needs_it', 'failed'].includes(finding.get(at(slug))?.asFound ?? ''))
       const item = due.find((one) => one.equipmentId === row.id && one.careTask === task.slug)
       const later = ahead.rows.find((one) => one.equipmentId === row.id && one.careTask === task.slug)
-      const offer = isOpen && task.opens && later ? offerOf(later, ahead.today) : null
+      const offer = isOpen && task.opens && later ? offerOf(later, ahead.today, perMinute) : null
       const since = task.renews.map((slug) => origin.get(at(slug)) ?? null)
       const isLongAgo = since.some((day) => day === null || now.getTime() - Date.parse(day) > OFFER_AFTER_DAYS * DAY_MS)
       return {
         ...{
           slug: task.slug,
-          name: task.name,
+          name: names.get(task.slug) ?? task.name,
           minutes: task.minutes,
           opens: task.opens,
           exchanges: task.replacesDevice,
         },
-        cautions: task.cautions.map((slug) => findCaution(slug).text),
+        cautions: task.cautions.map((slug) => inTradeWords(findCaution(slug).text, dialect)),
         renews: task.renews.map((slug) => ({
           slug,
           name: modeWords(slug, names),
@@ -142,10 +158,13 @@ export async function visitDevices(
 }
 
 /** Why work that is due later may be done now that the device is open anyway. */
-function offerOf(item: DueRow, today: string): string | null {
+function offerOf(item: DueRow, today: string, perMinute: number): string | null {
   const dueInDays = item.dueOn === null ? null : (Date.parse(item.dueOn) - Date.parse(today)) / DAY_MS
   const { costs, visitEveryDays } = item.reason
-  const offer = whileOut({ dueInDays, intervalDays: item.intervalDays, plannedMinor: costs.planned }, visitEveryDays)
+  const offer = whileOut(
+    { dueInDays, intervalDays: item.intervalDays, plannedMinor: costs.planned, perMinute },
+    visitEveryDays,
+  )
   if (!offer) return null
   return `while it is out: due anyway ${offer.visits === 1 ? 'at the next visit' : `within ${offer.visits} visits`}`
 }

@@ -45,7 +45,15 @@ export function eventOrder({ at, deviceId, deviceSeq, commandId }: Placed): Orde
 
 /** Everything that happened in a visit, in canonical order. */
 export async function readEvents(tx: Transaction, businessId: string, visitId: string): Promise<VisitEvents> {
-  const rows = await tx.visitEvent.findMany({ where: { businessId, visitId }, orderBy: [{ at: 'asc' }, { id: 'asc' }] })
+  return eventsOf(
+    await tx.visitEvent.findMany({ where: { businessId, visitId }, orderBy: [{ at: 'asc' }, { id: 'asc' }] }),
+  )
+}
+
+type EventRow = { kind: string; at: Date; commandId: string | null; detail: unknown }
+
+/** The same from rows by time. Pure. */
+export function eventsOf(rows: readonly EventRow[]): VisitEvents {
   const events: VisitEvents = { switching: [], notes: [], ends: [], suspicions: [], work: [], photos: [] }
   const switched: (Placed & Switching)[] = []
   for (const { kind, at, commandId, detail } of rows) {

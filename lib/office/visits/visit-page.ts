@@ -1,11 +1,11 @@
 import 'server-only'
-import { cautionsFor, leavingCheck, SWITCHABLE, TANK_KINDS } from '@/lib/trade'
-import { type Actor, inBusiness } from '../actor'
-import { asDay, dayIn } from '../clients/days'
+import { cautionsFor, inTradeWords, leavingCheck, SWITCHABLE, TANK_KINDS, tradeDialectOf } from '@/lib/trade'
+import { type Actor, inBusiness } from '../frame/actor'
+import { asDay, dayIn } from '../frame/days'
 import { type VisitParts, visitParts } from '../parts/visit-parts'
 import { kindWords } from '../tanks/kind-words'
 import type { VisitRecord } from './record'
-import { recordFromRows } from './record-from-rows'
+import { RECORDED, recordOf } from './record-from-rows'
 import { visitDevices } from './visit-devices'
 import { visitWater } from './visit-water'
 
@@ -22,14 +22,17 @@ export function findVisitPage(actor: Actor, visitId: string, now: Date) {
         technician: { select: { name: true } },
         site: { include: { sitePrivate: true, siteContacts: true } },
         tank: { include: { tankPrivate: true } },
-        visitPrivate: true,
-        business: { select: { locale: true } },
+        business: { select: { locale: true, country: true } },
+        photos: { orderBy: [{ takenAt: 'asc' }, { id: 'asc' }] },
+        ...RECORDED,
       },
     })
-    const record = await recordFromRows(tx, businessId, visitId)
-    if (!visit || !record) return null
+    if (!visit) return null
+    const record = await recordOf(tx, businessId, visit)
+    const { photos } = visit
     const { tankId, tank, site, timeZone } = visit
     const at = { businessId, tankId }
+    const dialect = tradeDialectOf(visit.business.country)
     const openPromises = await tx.followUp.findMany({
       where: { ...at, doneAt: null, OR: [{ visitId: null }, { visitId: { not: visitId } }] },
       orderBy: [{ dueOn: 'asc' }, { id: 'asc' }],
@@ -49,16 +52,12 @@ export function findVisitPage(actor: Actor, visitId: string, now: Date) {
       select: { id: true, words: true, askedAt: true },
       take: 10,
     })
-    const photos = await tx.photo.findMany({
-      where: { businessId, visitId },
-      orderBy: [{ takenAt: 'asc' }, { id: 'asc' }],
-    })
     const priceItems = await tx.priceItem.findMany({
       where: { businessId, kind: { in: ['part', 'animal'] }, archivedAt: null },
       orderBy: [{ name: 'asc' }, { id: 'asc' }],
       select: { id: true, name: true },
     })
-    const { devices, tap } = await visitDevices(tx, at, record, now)
+    const { devices, tap } = await visitDevices(tx, { ...at, dialect }, record, now)
     const water = await visitWater(tx, { ...at, profile: tank.profile }, record)
     const parts = await visitParts(tx, businessId, { personId: actor.personId, technicianId: visit.technicianId })
     const tankKind = TANK_KINDS.find((kind) => kind === tank.profile)
@@ -69,7 +68,7 @@ export function findVisitPage(actor: Actor, visitId: string, now: Date) {
       cautionsFor(step, {
         ...{ venomousAnimals: dangerous, heater: hasHeater, openCut: true },
         ...(tankKind ? { tankKind } : {}),
-      }).map(({ text }) => text)
+      }).map(({ text }) => inTradeWords(text, dialect))
     const present = new Set([
       ...devices.flatMap((device) => device.modes.map(({ slug }) => slug.split('/')[0])),
       'feed-pause',
@@ -100,9 +99,12 @@ export function findVisitPage(actor: Actor, visitId: string, now: Date) {
         accessNote: site.sitePrivate?.accessNote ?? '',
         contacts: site.siteContacts.map(({ id, name, role, phone }) => ({ id, name, role, phone })),
         dangerousAnimals: tank.dangerousAnimals,
-        breaker: tank.tankPrivate?.breaker ?? '',
+        isolator: tank.tankPrivate?.isolator ?? '',
+        isolatorWords: inTradeWords('Fuse board, isolator', dialect),
         shutOffs: tank.tankPrivate?.shutOffs ?? '',
         tankNote: tank.tankPrivate?.note ?? '',
+        // Later visits have their own findings; the first has only what was wrong before we touched anything.
+        faultsAtTakeover: before === null ? (tank.tankPrivate?.faultsAtTakeover ?? '') : '',
         remarks: remarks.map(({ id, words, askedAt }) => ({ id, words, on: dayIn(timeZone, askedAt) })),
         promises: openPromises.map(({ id, what, dueOn }) => ({ id, what, dueOn: asDay(dueOn) })),
         lastVisitOn: asDay(before?.localDate ?? null),
@@ -115,11 +117,12 @@ export function findVisitPage(actor: Actor, visitId: string, now: Date) {
         hands: textOf('hands-in'),
       },
       switchable: SWITCHABLE.filter(({ slug }) => present.has(slug)).map(({ slug, name }) => ({
-        ...{ slug, name },
+        ...{ slug, name: inTradeWords(name, dialect) },
         isOff: record.switchedOff.includes(slug) && !isOn(slug),
       })),
       restart: leavingCheck(record.switchedOff).map((item) => ({
         ...item,
+        text: inTradeWords(item.text, dialect),
         isOn: item.kind === 'switch' && isOn(item.slug),
       })),
       photos: photos.map(({ id, caption, forClient, hiddenAt }) => ({

@@ -35,7 +35,7 @@ export async function visitWater(
   record: VisitRecord,
 ): Promise<WaterView> {
   const { businessId, tankId } = tank
-  const profile = profileOf(TANK_KINDS.find((kind) => kind === tank.profile) ?? 'fresh-community')
+  const profile = profileOf(TANK_KINDS.find((kind) => kind === tank.profile) ?? 'freshwater-community')
   const asked = [
     'temperature',
     SHOWN_TEMPERATURE,

@@ -1,6 +1,8 @@
 /** What can be measured at a visit, as typed and as stored. Pure. */
-import { QUANTITIES, type Quantity, toStored, unitsOf } from '@/lib/trade'
-import { isOpenNumber } from '../records/numbers'
+
+import { looksLikeGravity } from '@/lib/trade/specific-gravity'
+import { QUANTITIES, type Quantity, toStored, unitsOf } from '@/lib/trade/water-units'
+import { isOpenNumber } from '../frame/numbers'
 
 /**
  * What the tank's own thermometer or controller shows. `temperature` is the second thermometer's, which is believed: the
@@ -87,6 +89,10 @@ export function typedReading(reading: Parameters<typeof storedReading>[0]): Retu
   const stored = storedReading(reading)
   const quantity = quantityOf(reading.quantity)
   if ('wrong' in stored || quantity === null) return stored
+  if (quantity === 'salinity' && reading.enteredUnit !== 'SG' && looksLikeGravity(stored.value))
+    return {
+      wrong: `${readingName(reading.quantity)}: ${reading.enteredValue.trim()} looks like a specific gravity. Choose SG as its unit.`,
+    }
   const most = MOST_MEANT[quantity] ?? 0
   const open = twoWays(reading.enteredValue, most, (value) => toStored(quantity, value, reading.enteredUnit))
   return open === null ? stored : { wrong: `${readingName(reading.quantity)}: ${open}` }

@@ -1,13 +1,11 @@
 import 'server-only'
-import { newId } from '@/lib/new-id'
 import { findTask } from '@/lib/trade'
-import { writeAudit } from '../command'
-import { settleUse } from '../parts/used-at-visit'
-import { done, refused } from '../result'
+import { done, refused } from '../frame/result'
+import { newDeviceId, renewalRowId } from '../frame/row-ids'
 import { recordLooks } from './look-commands'
 import { exchangesDevice, renewedDevice } from './looking'
-import { newDeviceId, renewalRowId } from './row-ids'
 import type { CommandOf } from './schema'
+import { settleUse } from './settle-use'
 import { type Applied, dayColumn, type OpenDevice, type VisitContext, visitColumns, writeEvent } from './visit-context'
 
 /** A care task: its own looks first, then a renewal for each mode. A part of a task is kept, and renews nothing. */
@@ -73,8 +71,7 @@ async function exchange(context: VisitContext, command: CommandOf<'visit.work'>,
       replacesId: old.id,
     },
   })
-  const change = { entity: 'equipment', entityId: id, after: { replaces: old.id, removedBecauseMode: because } }
-  await writeAudit(context, actor, { id: newId(), action: 'replace', ...change })
+  await context.audit('equipment', id, 'replace', undefined, { replaces: old.id, removedBecauseMode: because })
   return null
 }
 

@@ -8,7 +8,7 @@ import { RENEWAL_REASONS } from './words'
 const knownSchema = z.array(z.object({ mode: z.string(), asFound: z.enum(['ok', 'needs_it', 'failed', 'not_looked']) }))
 
 /** Names of a look's fields: `look|device|mode|field`. */
-export const LOOK_PREFIX = 'look'
+const LOOK_PREFIX = 'look'
 
 /** The looks that somebody answered. */
 export function looksOf(form: FormFields): Record<string, unknown>[] {

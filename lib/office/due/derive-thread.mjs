@@ -1,5 +1,0 @@
-// A thread does not inherit what lets its process read TypeScript.
-import { register } from 'tsx/esm/api'
-
-register()
-await import('./derive-thread.ts')

@@ -1,0 +1,152 @@
+import 'server-only'
+import { Prisma } from '@/generated/prisma/client'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { countryWords } from './country-words'
+import { standingAllocations } from './ledger'
+import { readTaxCategory, TAX_CATEGORIES, type TaxCategory } from './tax'
+
+/** When tax is reported: with the document, with the last day of its service, or as money settles it. */
+export const TAX_BASES = ['issue', 'service', 'cash'] as const
+export type TaxBasis = (typeof TAX_BASES)[number]
+
+/** Both days included. */
+export type Period = { from: string; to: string }
+
+export type TaxSum = {
+  currency: string
+  category: TaxCategory
+  /** Of a named tax (a state's, a city's) its name; blank for the others. */
+  name: string
+  words: string
+  ratePercent: string
+  /** What is taxed by it. The same net may lie under several named taxes. */
+  taxableMinor: number
+  /** The same, but a net under several named taxes counts under the first of its line only: adds up to the net of the documents. */
+  netMinor: number
+  taxMinor: number
+}
+
+/** One document's part of such a sum; a credit note's is negative. */
+type TaxDocument = {
+  id: string
+  number: string
+  issuedOn: string
+  clientName: string
+  taxableMinor: number
+  taxMinor: number
+}
+
+type Asked = { businessId: string; period: Period; basis: TaxBasis }
+
+/** What a sum of tax is called in the business's country: "VAT", "Zero rated", of a named tax its name. */
+export const taxSumWords = (country: string, { category, name }: { category: TaxCategory; name: string }) =>
+  name || countryWords(country).categories[category]
+
+/** Tax by currency, category, rate and name. Credit notes are taken off. */
+export async function sumTax(tx: Transaction, { country, ...asked }: Asked & { country: string }): Promise<TaxSum[]> {
+  const rows = await tx.$queryRaw<Omit<TaxSum, 'words'>[]>`
+    SELECT currency, category, trim_scale(rate)::text AS "ratePercent", name, sum(taxable)::float8 AS "taxableMinor", sum(net)::float8 AS "netMinor",
+      sum(tax)::float8 AS "taxMinor"
+    FROM (${taxRows(asked)}) AS part GROUP BY currency, category, rate, name HAVING sum(abs(taxable)) <> 0 ORDER BY currency, rate, name`
+  return rows
+    .map((row) => ({ ...row, words: taxSumWords(country, { ...row, category: readTaxCategory(row.category) }) }))
+    .sort((a, b) => (a.currency === b.currency ? orderOf(a) - orderOf(b) : 0))
+}
+
+const orderOf = ({ category }: { category: TaxCategory }) => TAX_CATEGORIES.indexOf(category)
+
+export const TAX_DOCUMENTS_PER_PAGE = 50
+
+/** The documents behind one of these sums, in the order of their numbers. */
+export async function taxDocuments(
+  tx: Transaction,
+  asked: Asked & { currency: string; category: TaxCategory; ratePercent: string; name: string; page: number },
+): Promise<{ documents: TaxDocument[]; total: number }> {
+  const rows = await tx.$queryRaw<(TaxDocument & { total: number })[]>`
+    SELECT part.*, whole.number, whole.issued_on::text AS "issuedOn", COALESCE(whole.buyer ->> 'name', '') AS "clientName"
+    FROM (SELECT document_id AS id, sum(taxable)::float8 AS "taxableMinor", sum(tax)::float8 AS "taxMinor", count(*) OVER ()::int AS total
+      FROM (${taxRows(asked)}) AS part
+      WHERE currency = ${asked.currency} AND category = ${asked.category} AND rate = ${asked.ratePercent}::numeric AND name = ${asked.name}
+      GROUP BY document_id ORDER BY document_id
+      LIMIT ${TAX_DOCUMENTS_PER_PAGE} OFFSET ${(asked.page - 1) * TAX_DOCUMENTS_PER_PAGE}) AS part
+    JOIN invoice whole ON whole.business_id = ${asked.businessId}::uuid AND whole.id = part.id
+    ORDER BY whole.issued_on, whole.number`
+  return { documents: rows.map(({ total: _, ...row }) => row), total: rows[0]?.total ?? 0 }
+}
+
+const SIGN = Prisma.sql`CASE i.document_type WHEN 'credit_note' THEN -1 ELSE 1 END`
+const GROUPS = Prisma.sql`CROSS JOIN LATERAL jsonb_array_elements(i.tax_breakdown) part`
+const CATEGORY = Prisma.sql`part ->> 'category' AS category, COALESCE(part ->> 'ratePercent', '0')::numeric AS rate, COALESCE(part ->> 'name', '') AS name`
+const TAXABLE = Prisma.sql`(part ->> 'taxableMinor')::numeric`
+const TAX = Prisma.sql`(part ->> 'taxMinor')::numeric`
+/** A group's taxable amount, of a named tax only of those lines on which it stands first. */
+const NET = Prisma.sql`CASE WHEN part ->> 'name' IS NULL THEN ${TAXABLE} ELSE (SELECT COALESCE(sum(own.net_minor), 0) FROM invoice_line own
+  WHERE own.business_id = i.business_id AND own.invoice_id = i.id AND own.tax_category = part ->> 'category'
+    AND own.tax_parts -> 0 ->> 'name' = part ->> 'name' AND (own.tax_parts -> 0 ->> 'ratePercent')::numeric = (part ->> 'ratePercent')::numeric) END`
+
+/**
+ * The day of a `line` of `i` in a report by service. A credit note lessens the tax from its own day on: what was reported for the service
+ * before stays as it was reported.
+ */
+const TAX_POINT = Prisma.sql`CASE i.document_type WHEN 'credit_note' THEN GREATEST(line.service_end, i.issued_on) ELSE COALESCE(line.service_end, i.issued_on) END`
+
+/** Rows of (document, currency, category, rate, name, taxable, net, tax), all of which add up to the report. */
+function taxRows({ businessId, period: { from, to }, basis }: Asked): Prisma.Sql {
+  const within = (day: Prisma.Sql) => Prisma.sql`${day} BETWEEN ${from}::date AND ${to}::date`
+  if (basis === 'issue')
+    return Prisma.sql`
+      SELECT i.id AS document_id, i.currency, ${CATEGORY}, ${SIGN} * ${TAXABLE} AS taxable, ${SIGN} * ${NET} AS net,
+        ${SIGN} * ${TAX} AS tax
+      FROM invoice i ${GROUPS}
+      WHERE i.business_id = ${businessId}::uuid AND i.state = 'issued' AND ${within(Prisma.sql`i.issued_on`)}`
+  if (basis === 'service')
+    return Prisma.sql`
+      SELECT document_id, currency, category, rate, name, sign * net_minor AS taxable, CASE WHEN is_first THEN sign * net_minor ELSE 0 END AS net,
+        sign * tax_minor AS tax
+      FROM (${lineTaxes(
+        businessId,
+        Prisma.sql`SELECT line.invoice_id FROM invoice_line line JOIN invoice i ON i.business_id = line.business_id AND i.id = line.invoice_id
+          WHERE line.business_id = ${businessId}::uuid AND ${within(TAX_POINT)}`,
+      )}) AS line WHERE ${within(Prisma.sql`tax_point`)}`
+  // Money and credit notes settle an invoice one after the other; of each step its share of every rate, rounded so that all steps add up to
+  // the invoice's own figures. A credit note itself counts by its own rates on its day.
+  const share = (of: Prisma.Sql) =>
+    Prisma.sql`round(step.upto * ${of} / i.gross_minor) - round((step.upto - step.amount) * ${of} / i.gross_minor)`
+  return Prisma.sql`
+    SELECT i.id AS document_id, i.currency, ${CATEGORY},
+      ${share(TAXABLE)} AS taxable, ${share(NET)} AS net, ${share(TAX)} AS tax
+    FROM (SELECT *, sum(amount) OVER (PARTITION BY invoice_id ORDER BY on_day, id) AS upto FROM (${settlingSteps(businessId)}) AS settling) AS step
+    JOIN invoice i ON i.business_id = ${businessId}::uuid AND i.id = step.invoice_id AND i.gross_minor <> 0 ${GROUPS}
+    WHERE ${within(Prisma.sql`step.on_day`)}
+    UNION ALL
+    SELECT i.id, i.currency, ${CATEGORY}, -${TAXABLE}, -(${NET}), -${TAX} FROM invoice i ${GROUPS}
+    WHERE i.business_id = ${businessId}::uuid AND i.state = 'issued' AND i.document_type = 'credit_note' AND ${within(Prisma.sql`i.issued_on`)}`
+}
+
+/** What settles invoices, each with the day from which it counts: none before its invoice is issued. */
+const settlingSteps = (businessId: string) => Prisma.sql`
+  SELECT settled.id, settled.invoice_id, settled.amount_minor::numeric AS amount, GREATEST(settled.settled_on, head.issued_on) AS on_day
+  FROM (${standingAllocations(businessId)}) AS settled
+  JOIN invoice head ON head.business_id = ${businessId}::uuid AND head.id = settled.invoice_id
+  UNION ALL SELECT note.id, note.corrects_invoice_id, note.gross_minor::numeric, note.issued_on FROM invoice note
+  WHERE note.business_id = ${businessId}::uuid AND note.state = 'issued' AND note.document_type = 'credit_note'`
+
+/**
+ * Lines of these issued documents with the tax of each; a line under several named taxes once for each of them, `is_first` with the first. Tax
+ * is reckoned once for each rate (or named tax) of a document (EN 16931, BR-CO-17): a line has its share of that by its net, rounded along the
+ * lines so that they add up to it.
+ */
+export const lineTaxes = (businessId: string, invoiceIds: Prisma.Sql) => Prisma.sql`
+  SELECT line.id, line.invoice_id AS document_id, i.currency, i.document_type, ${SIGN} AS sign, line.tax_category AS category, line.rate, line.name,
+    line.is_first, line.net_minor, ${TAX_POINT} AS tax_point,
+    CASE WHEN ${TAXABLE} = 0 THEN CASE WHEN line.place = 1 THEN ${TAX} ELSE 0 END
+      ELSE round(line.upto * ${TAX} / ${TAXABLE}) - round((line.upto - line.net_minor) * ${TAX} / ${TAXABLE}) END AS tax_minor
+  FROM (SELECT *, sum(net_minor::numeric) OVER along AS upto, row_number() OVER along AS place
+    FROM (SELECT taxed.*, COALESCE(named.part ->> 'name', '') AS name, COALESCE((named.part ->> 'ratePercent')::numeric, taxed.tax_rate) AS rate,
+        COALESCE(named.place, 1) = 1 AS is_first
+      FROM invoice_line taxed LEFT JOIN LATERAL jsonb_array_elements(taxed.tax_parts) WITH ORDINALITY AS named (part, place) ON true
+      WHERE taxed.business_id = ${businessId}::uuid AND taxed.invoice_id IN (${invoiceIds})) AS apart
+    WINDOW along AS (PARTITION BY invoice_id, tax_category, rate, name ORDER BY position, id)) AS line
+  JOIN invoice i ON i.business_id = ${businessId}::uuid AND i.id = line.invoice_id AND i.state = 'issued' ${GROUPS}
+  WHERE part ->> 'category' = line.tax_category AND COALESCE(part ->> 'ratePercent', '0')::numeric = line.rate
+    AND COALESCE(part ->> 'name', '') = line.name`
