@@ -14,7 +14,8 @@ const config: NextConfig = {
   // `npm test` checks the types; checking them again would hold up every first start.
   typescript: { ignoreBuildErrors: true },
   poweredByHeader: false,
-  experimental: { serverActions: { bodySizeLimit: '20mb' } },
+  // Files come by routes of their own, which the proxy lets alone; what passes through it is no larger than a form.
+  experimental: { serverActions: { bodySizeLimit: '1mb' }, proxyClientMaxBodySize: '1mb' },
 }
 
 export default config

@@ -1,6 +1,6 @@
 import { redirect } from 'next/navigation'
+import { firstScreenOf } from '@/lib/office/frame/role-actions'
 import { noBusinessYet } from '@/lib/office/people/first-run'
-import { firstScreenOf } from '@/lib/office/people/role-actions'
 import { currentActor } from '@/lib/office/people/session'
 
 export default async function StartPage() {

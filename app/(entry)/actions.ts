@@ -1,9 +1,15 @@
 'use server'
-import { redirect } from 'next/navigation'
-import { dropSession } from '@/lib/platform/auth/session-cookie'
+import { z } from 'zod'
+import { done } from '@/lib/office/frame/result'
+import { actAnybody } from '@/lib/office/people/act'
+import { signOutHere } from '@/lib/office/people/session'
 
-/** Ends the session on this device. */
-export async function signOutAction(): Promise<void> {
-  await dropSession()
-  redirect('/sign-in')
-}
+/** Ends the session, on this device and for whoever kept its cookie. */
+export const signOutAction = actAnybody({
+  schema: z.object({}),
+  command: async () => {
+    await signOutHere()
+    return done(null)
+  },
+  next: '/sign-in',
+})

@@ -1,41 +1,47 @@
 'use server'
-import { headers } from 'next/headers'
-import { redirect } from 'next/navigation'
 import { z } from 'zod'
+import { done, invalid } from '@/lib/office/frame/result'
 import { changePassword, signOutEverywhere, switchTo } from '@/lib/office/people/account'
-import { changePasswordSchema, type FormState, textFields } from '@/lib/office/people/schema'
-import { requireSession } from '@/lib/office/people/session'
-import { TooManyTries } from '@/lib/office/people/sign-in-limit'
-import { addressFrom } from '@/lib/platform/auth/options'
-import { dropSession, writeSession } from '@/lib/platform/auth/session-cookie'
+import { actSignedIn } from '@/lib/office/people/act'
+import { changePasswordSchema } from '@/lib/office/people/schema'
+import { signInHere, signOutHere } from '@/lib/office/people/session'
+import { endSession } from '@/lib/office/people/sessions'
+import { currentVisitor } from '@/lib/platform/auth/visitor'
 
-export async function changePasswordAction(_before: FormState, data: FormData): Promise<FormState> {
-  const { claims } = await requireSession()
-  const parsed = changePasswordSchema.safeParse(textFields(data))
-  if (!parsed.success) return { typed: {}, fields: z.flattenError(parsed.error).fieldErrors }
-  const address = addressFrom((await headers()).get('x-forwarded-for'))
-  try {
-    const result = await changePassword(claims, parsed.data, address)
-    if (!result.ok) return { typed: {}, fields: { oldPassword: [result.words ?? ''] } }
-    await writeSession(result.value)
-    return { typed: {}, fields: {}, notice: 'Changed. Every other device is signed out.' }
-  } catch (error) {
-    if (error instanceof TooManyTries) return { typed: {}, fields: {}, problem: error.message }
-    throw error
-  }
-}
+export const changePasswordAction = actSignedIn({
+  schema: changePasswordSchema,
+  command: async ({ session }, input) => {
+    const { address } = await currentVisitor()
+    const result = await changePassword(session, input, address)
+    if (result.ok) {
+      await signInHere(result.value)
+      return done(null)
+    }
+    const field = result.reason === 'weak-password' ? 'newPassword' : 'oldPassword'
+    return invalid({ [field]: [result.words ?? ''] })
+  },
+  said: 'Changed. Every other device is signed out.',
+})
 
-export async function signOutEverywhereAction(): Promise<void> {
-  const { claims } = await requireSession()
-  await signOutEverywhere(claims)
-  await dropSession()
-  redirect('/sign-in')
-}
+export const signOutEverywhereAction = actSignedIn({
+  schema: z.object({}),
+  command: async ({ session }) => {
+    await signOutEverywhere(session)
+    await signOutHere()
+    return done(null)
+  },
+  next: '/sign-in',
+})
 
-export async function switchBusinessAction(data: FormData): Promise<void> {
-  const { claims } = await requireSession()
-  const membershipId = z.uuid().safeParse(data.get('membershipId'))
-  const next = membershipId.success ? await switchTo(claims, membershipId.data) : null
-  if (next) await writeSession(next)
-  redirect('/')
-}
+/** Ends one session, on a device that is not at hand. */
+export const endSessionAction = actSignedIn({
+  schema: z.object({ sessionId: z.uuid() }),
+  command: async ({ session }, { sessionId }) => done(await endSession(session, sessionId, new Date())),
+  shows: ['/account'],
+})
+
+export const switchBusinessAction = actSignedIn({
+  schema: z.object({ membershipId: z.uuid() }),
+  command: async ({ session }, { membershipId }) => done(await switchTo(session, membershipId)),
+  next: '/',
+})

@@ -1,21 +1,29 @@
 import type { Metadata } from 'next'
 import { signOutAction } from '@/app/(entry)/actions'
-import { ConfirmForm } from '@/components/forms'
 import { Facts, Sheet } from '@/components/paper'
-import { BusinessList, ChangePasswordForm, roleWords, SignOut } from '@/components/people'
+import {
+  BusinessList,
+  ChangePasswordForm,
+  roleWords,
+  SessionTable,
+  SignOut,
+  SignOutEverywhere,
+} from '@/components/people'
 import { RefusedEntriesTable } from '@/components/settings'
 import { PageHead } from '@/components/shell'
 import { readAccount } from '@/lib/office/people/account'
 import { requireActor, requireSession } from '@/lib/office/people/session'
+import { listSessions } from '@/lib/office/people/sessions'
 import { listRefusedEntries } from '@/lib/office/settings/refused-entries'
-import { changePasswordAction, signOutEverywhereAction, switchBusinessAction } from './actions'
+import { changePasswordAction, endSessionAction, signOutEverywhereAction, switchBusinessAction } from './actions'
 
 export const metadata: Metadata = { title: 'My account' }
 
 export default async function AccountPage() {
   const actor = await requireActor('account.change')
-  const { claims } = await requireSession()
-  const { email, memberships } = await readAccount(claims)
+  const { session } = await requireSession()
+  const { email, memberships } = await readAccount(session)
+  const sessions = await listSessions(session, new Date())
   const refusedEntries = await listRefusedEntries(actor)
   return (
     <>
@@ -31,7 +39,7 @@ export default async function AccountPage() {
       </Sheet>
       {memberships.length > 1 && (
         <Sheet title="Your businesses">
-          <BusinessList memberships={memberships} presentId={claims.membershipId} action={switchBusinessAction} />
+          <BusinessList memberships={memberships} presentId={session.membershipId} action={switchBusinessAction} />
         </Sheet>
       )}
       {refusedEntries.length > 0 && (
@@ -42,10 +50,9 @@ export default async function AccountPage() {
       <Sheet title="Password">
         <ChangePasswordForm action={changePasswordAction} email={email} />
       </Sheet>
-      <Sheet title="Every device">
-        <ConfirmForm ask="Sign out everywhere" confirm="Yes, sign out everywhere" action={signOutEverywhereAction}>
-          Every phone and computer that is signed in with {email} is signed out, this one too.
-        </ConfirmForm>
+      <Sheet title="Where you are signed in">
+        <SessionTable sessions={sessions} action={endSessionAction} />
+        <SignOutEverywhere action={signOutEverywhereAction} email={email} />
       </Sheet>
     </>
   )

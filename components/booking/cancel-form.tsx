@@ -1,48 +1,32 @@
 'use client'
 
-import { TextAreaField } from '../forms'
-import { type PostAction, PostForm } from '../people'
-
-type Props = { action: PostAction; hidden: Readonly<Record<string, string>> }
+import type { FormAction } from '@/lib/office/frame/schema'
+import { Form, TextAreaField } from '../forms'
 
 /** Cancels a visit, with the reason. */
-export function CancelForm({ action, hidden }: Props) {
+export function CancelForm({ action, visitId }: { action: FormAction; visitId: string }) {
   return (
-    <PostForm action={action} hidden={hidden} submit="Cancel this visit" plain>
-      {({ typed, fields }) => (
+    <Form name="visit.cancel" action={action} hidden={{ visitId }} submit="Cancel this visit" plain>
+      {({ field }) => (
         <TextAreaField
-          id="reason"
-          name="reason"
+          {...field('reason')}
           label="Why"
           hint="Stays with us; the client sees only that it is cancelled."
           rows={2}
-          defaultValue={typed.reason}
-          error={fields.reason?.[0]}
         />
       )}
-    </PostForm>
+    </Form>
   )
 }
 
 /** Answers a client's request without a visit. */
-export function AnswerForm({ action, hidden }: Props) {
-  const id = `answer-${hidden.requestId ?? ''}`
+export function AnswerForm({ action, requestId }: { action: FormAction; requestId: string }) {
   return (
     <details>
       <summary>Answer without a visit</summary>
-      <PostForm action={action} hidden={hidden} submit="Send the answer" plain>
-        {({ typed, fields }) => (
-          <TextAreaField
-            id={id}
-            name="answer"
-            label="Answer"
-            hint="The client reads this."
-            rows={2}
-            defaultValue={typed.answer}
-            error={fields.answer?.[0]}
-          />
-        )}
-      </PostForm>
+      <Form name="request.answer" action={action} hidden={{ requestId }} submit="Send the answer" plain>
+        {({ field }) => <TextAreaField {...field('answer')} label="Answer" hint="The client reads this." rows={2} />}
+      </Form>
     </details>
   )
 }

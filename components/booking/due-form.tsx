@@ -1,14 +1,12 @@
 'use client'
 
-import { startTransition, useActionState } from 'react'
-import type { BookDueState } from '@/lib/office/booking/schema'
-import { CheckField, Field, SelectField, SubmitButton } from '../forms'
-import { dateWords, Notice, Problem } from '../paper'
+import { dueLineKey } from '@/lib/office/booking/schema'
+import type { FormAction } from '@/lib/office/frame/schema'
+import { CheckField, Field, Form, SelectField } from '../forms'
+import { dateWords } from '../paper'
 import { PageLink } from '../shell'
 
 export type DueLine = {
-  /** Made by the page: the command, and so the visit, this line becomes. */
-  commandId: string
   agreementId: string
   tankId: string
   tankName: string
@@ -25,62 +23,28 @@ export type DueLine = {
 }
 
 type Props = {
-  action: (before: BookDueState, data: FormData) => Promise<BookDueState>
-  businessId: string
+  action: FormAction
   lines: readonly DueLine[]
   technicians: readonly { id: string; name: string }[]
   locale: string
 }
 
-const BEFORE: BookDueState = { booked: 0, notBooked: [] }
-
 /** What agreements ask for and nobody has booked, ticked: change what does not suit, and book the lot. */
-export function DueForm({ action, businessId, lines, technicians, locale }: Props) {
-  const [state, post, pending] = useActionState(action, BEFORE)
+export function DueForm({ action, lines, technicians, locale }: Props) {
   return (
-    <form
-      action={post}
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault()
-        if (pending) return
-        const data = new FormData(event.currentTarget)
-        startTransition(() => post(data))
-      }}
-    >
-      {state.problem && <Problem>{state.problem}</Problem>}
-      {state.booked > 0 && (
-        <Notice>{state.booked === 1 ? 'One visit booked.' : `${state.booked} visits booked.`}</Notice>
-      )}
-      {state.notBooked.length > 0 && (
-        <Problem title="Not booked">
-          <ul>
-            {state.notBooked.map(({ label, words }) => (
-              <li key={label}>
-                <b>{label}</b>: {words}
-              </li>
-            ))}
-          </ul>
-        </Problem>
-      )}
-      <input type="hidden" name="businessId" value={businessId} />
+    <Form name="due.book" action={action} submit={lines.length > 0 ? 'Book those ticked' : undefined}>
       <ul className="due-lines">
         {lines.map((line) => (
-          <Line key={`${line.agreementId} ${line.dueOn}`} line={line} technicians={technicians} locale={locale} />
+          <Line key={dueLineKey(line)} line={line} technicians={technicians} locale={locale} />
         ))}
       </ul>
-      {lines.length > 0 && (
-        <div className="form-actions">
-          <SubmitButton pending={pending}>Book those ticked</SubmitButton>
-        </div>
-      )}
-    </form>
+    </Form>
   )
 }
 
 function Line({ line, technicians, locale }: { line: DueLine } & Pick<Props, 'technicians' | 'locale'>) {
-  const { commandId, date, dueOn } = line
-  const name = (field: string) => `${commandId}.${field}`
+  const { date, dueOn } = line
+  const name = (field: string) => `${dueLineKey(line)}.${field}`
   const late = dueOn < date ? `, due since ${dateWords({ date: dueOn, style: 'short', locale })}` : ''
   const alone = new URLSearchParams({ tank: line.tankId, date, technician: line.technicianId, kind: 'routine' })
   return (

@@ -1,6 +1,6 @@
 export { AnswerForm, CancelForm } from './cancel-form'
 export { DaySheet } from './day-sheet'
-export { DueForm, type DueLine } from './due-form'
+export { DueForm } from './due-form'
 export { PlanForm } from './plan-form'
 export { spanWords, stateWords, timeWords } from './plan-view'
 export { AnsweredRequests, OpenRequests } from './request-list'

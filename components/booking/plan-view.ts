@@ -18,6 +18,8 @@ export type PlanVisit = {
   plannedMinutes: number | null
   overlapAccepted: boolean
   whatFor: string
+  /** A booked visit whose day went by with nothing logged. */
+  notDone: boolean
 }
 
 /** "45 min", "4 h 30 min". */
@@ -34,10 +36,11 @@ export function timeWords({ start, end }: { start: string; end: string }): strin
 }
 
 /** What is to be known of a visit beside when and where; blank where nothing is. */
-export function stateWords({ state, outcome, overlapAccepted }: PlanVisit): string {
+export function stateWords({ state, outcome, overlapAccepted, notDone }: PlanVisit): string {
+  if (notDone) return 'not done: move, log or cancel it'
   if (state === 'under_way') return 'there now'
   if (state === 'cancelled') return 'cancelled'
-  if (state === 'done' && outcome === 'no_access') return 'nobody let us in'
+  if (state === 'done' && outcome === 'no_access') return 'no access'
   if (state === 'done' && outcome === 'cut_short') return 'cut short'
   if (state === 'done') return 'done'
   return overlapAccepted ? 'overlaps, accepted' : ''

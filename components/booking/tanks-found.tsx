@@ -1,4 +1,4 @@
-import { dateWords, Empty } from '../paper'
+import { ButtonLink, dateWords, Empty } from '../paper'
 import { DataTable } from '../tables'
 
 type Row = {
@@ -11,7 +11,7 @@ type Row = {
   nextVisitOn: string | null
 }
 
-/** Tanks for what was searched; each leads to its booking form. */
+/** Tanks for what was searched, the first ones where nothing was; each leads to its booking form. */
 export function TanksFound({
   rows,
   search,
@@ -24,11 +24,16 @@ export function TanksFound({
   locale: string
 }) {
   const day = (date: string | null) => (date === null ? '' : dateWords({ date, style: 'date', locale }))
-  if (search === '') return <Empty title="Which tank?">Search by tank, site, client or place.</Empty>
+  if (search === '' && rows.length === 0)
+    return (
+      <Empty title="No tank in care yet">
+        <ButtonLink href="/tanks/new">Take on a tank</ButtonLink>
+      </Empty>
+    )
   return (
     <DataTable
-      caption="Tanks found"
-      captionHidden
+      caption={search === '' ? 'The first tanks by site; search finds the rest' : 'Tanks found'}
+      captionHidden={search !== ''}
       rows={rows}
       rowHref={(row) => href(row.id)}
       columns={[

@@ -6,24 +6,30 @@ export type WeekPlanRow = {
   technicianId: string
   name: string
   plannedMinutes: number
-  days: readonly { date: string; visits: readonly PlanVisit[] }[]
+  days: readonly { date: string; count: number; visits: readonly PlanVisit[] }[]
 }
 
-type Props = { rows: readonly WeekPlanRow[]; today: string; locale: string }
+type Props = {
+  rows: readonly WeekPlanRow[]
+  today: string
+  locale: string
+  /** Where the visits of one technician are named, where this page only counts them. */
+  hrefOf?: ((technicianId: string) => string) | undefined
+}
 
 /** A week, a sheet per technician: days as columns on the desk, one under the other on a phone. */
-export function WeekPlan({ rows, today, locale }: Props) {
+export function WeekPlan({ rows, today, locale, hrefOf }: Props) {
   return (
     <div className="stack">
       {rows.map((row) => (
-        <TechnicianWeek key={row.technicianId} row={row} today={today} locale={locale} />
+        <TechnicianWeek key={row.technicianId} row={row} today={today} locale={locale} hrefOf={hrefOf} />
       ))}
     </div>
   )
 }
 
-function TechnicianWeek({ row, today, locale }: { row: WeekPlanRow; today: string; locale: string }) {
-  const count = row.days.reduce((sum, day) => sum + day.visits.length, 0)
+function TechnicianWeek({ row, today, locale, hrefOf }: Omit<Props, 'rows'> & { row: WeekPlanRow }) {
+  const count = row.days.reduce((sum, day) => sum + day.count, 0)
   const isNobody = row.technicianId === ''
   return (
     <Sheet title={row.name} {...(isNobody ? { tone: 'call' as const } : {})}>
@@ -32,7 +38,7 @@ function TechnicianWeek({ row, today, locale }: { row: WeekPlanRow; today: strin
       ) : (
         <>
           <p className="soft">
-            {count === 1 ? 'One visit' : `${count} visits`}, {spanWords(row.plannedMinutes)} planned without the way.
+            {count === 1 ? 'One visit' : `${count} visits`}, {spanWords(row.plannedMinutes)} excluding travel.
             {isNobody ? ' Open each to say who goes.' : ''}
           </p>
           <ol className="week-days">
@@ -41,9 +47,16 @@ function TechnicianWeek({ row, today, locale }: { row: WeekPlanRow; today: strin
                 key={day.date}
                 className="week-day"
                 data-today={day.date === today || undefined}
-                data-empty={day.visits.length === 0 || undefined}
+                data-empty={day.count === 0 || undefined}
               >
                 <h3>{dateWords({ date: day.date, style: 'short', locale })}</h3>
+                {hrefOf && day.count > 0 && (
+                  <p>
+                    <PageLink href={hrefOf(row.technicianId)}>
+                      {day.count === 1 ? 'One visit' : `${day.count} visits`}
+                    </PageLink>
+                  </p>
+                )}
                 <ul>
                   {day.visits.map((visit) => (
                     <li key={visit.id}>
@@ -73,7 +86,9 @@ function VisitLink({ visit }: { visit: PlanVisit }) {
         </span>
       )}
       {state !== '' && (
-        <span className={visit.outcome && visit.outcome !== 'done' ? 'small call' : 'small soft'}>{state}</span>
+        <span className={visit.notDone || (visit.outcome && visit.outcome !== 'done') ? 'small call' : 'small soft'}>
+          {state}
+        </span>
       )}
     </PageLink>
   )

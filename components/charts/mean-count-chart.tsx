@@ -25,9 +25,19 @@ const TOP_PX = 10
 const TABLE_ROWS = 12
 const DAY_MS = 86_400_000
 
+/** More steps than this no screen can tell apart. */
+const STEPS_DRAWN = 240
+
+/** The last step of each of so many stretches; a mean of many tanks has one for every day. */
+function thinned(mean: readonly MeanCountPoint[]): readonly MeanCountPoint[] {
+  const every = Math.max(1, Math.ceil(mean.length / STEPS_DRAWN))
+  return mean.filter((_, place) => (mean.length - 1 - place) % every === 0)
+}
+
 /** How often something has happened so far, on the mean of many and in one of them: steps with a band for how sure the mean is. */
 export function MeanCountChart(props: MeanCountChartProps) {
-  const { mean, own = [], label, meanWords, ownWords = 'this one', to, locale = 'en-GB' } = props
+  const { own = [], label, meanWords, ownWords = 'this one', to, locale = 'en-GB' } = props
+  const mean = thinned(props.mean)
   const days = [...mean, ...own].map((point) => point.date).sort()
   const first = days[0]
   const last = mean[mean.length - 1]

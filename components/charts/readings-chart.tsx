@@ -20,6 +20,8 @@ export type ReadingsChartProps = {
 
 const DAY_MS = 86_400_000
 const MARGIN_PX = 10
+/** So many of the newest readings are listed below the chart; all are drawn. */
+const READINGS_LISTED = 24
 
 /** The day before or after, so that a single reading has an axis too. */
 const dayBeside = (date: string, days: number) => new Date(dayMs(date) + days * DAY_MS).toISOString().slice(0, 10)
@@ -74,13 +76,19 @@ export function ReadingsChart({ points, target, unit, label, locale = 'en-GB' }:
       </Plot>
       <figcaption>{words}.</figcaption>
       <ChartTable
-        caption={`${label}, every reading`}
+        caption={
+          points.length > READINGS_LISTED
+            ? `${label}, the newest ${READINGS_LISTED} of ${points.length} readings`
+            : `${label}, every reading`
+        }
         heads={['Day', unit === '' ? label : `${label}, ${unit}`, ...(target ? ['Against the target'] : [])]}
-        rows={points.map((point) => [
-          <DateWords key="day" date={point.date} style="date" locale={locale} />,
-          quantityWords({ value: point.value, locale }),
-          ...(target ? [against(point, target)] : []),
-        ])}
+        rows={points
+          .slice(-READINGS_LISTED)
+          .map((point) => [
+            <DateWords key="day" date={point.date} style="date" locale={locale} />,
+            quantityWords({ value: point.value, locale }),
+            ...(target ? [against(point, target)] : []),
+          ])}
       />
     </figure>
   )

@@ -14,7 +14,7 @@ export type SurvivalChartProps = {
   band?: readonly { time: number; lower: number; upper: number }[]
   /** What time is counted in, e.g. "weeks". */
   unit: string
-  /** What still runs, e.g. "Skimmer rotors still free of film". */
+  /** What still runs, e.g. "Skimmer impellers still free of film". */
   label: string
   bandWords?: string
   locale?: string

@@ -5,13 +5,22 @@ import type { ClientFields } from '@/lib/office/clients/schema'
 
 /** How to reach a client and what goes on its invoices; blank lines are left out. */
 export function ClientFacts({ fields }: { fields: ClientFields }) {
-  const billing = [fields.billingAddress, fields.billingPostcode, fields.billingCity, fields.billingCountry]
+  const billing = [
+    fields.billingAddress,
+    fields.billingPostcode,
+    fields.billingCity,
+    fields.billingRegion,
+    fields.billingCountry,
+  ]
   const items = [
     { term: 'E-mail', value: fields.email && <a href={`mailto:${fields.email}`}>{fields.email}</a> },
     { term: 'Phone', value: fields.phone },
     { term: 'Invoice to', value: fields.billingName },
     { term: 'Address', value: billing.filter((part) => part !== '').join(', ') },
     { term: 'Tax number', value: fields.taxNumber },
+    { term: 'Company number', value: fields.companyNumber },
+    { term: 'Their reference', value: fields.buyerReference },
+    { term: 'E-invoices to', value: fields.endpoint },
     { term: 'Pays within', value: fields.paymentTermsDays && `${fields.paymentTermsDays} days` },
     { term: 'Purchase order', value: fields.purchaseOrder || (fields.purchaseOrderNeeded && 'needed, none given yet') },
     { term: 'Note for us', value: fields.note },
@@ -87,7 +96,7 @@ type Invoice = {
   issuedOn: string | null
   dueOn: string | null
   grossMinor: number
-  paidMinor: number
+  outstandingMinor: number
   currency: string
 }
 
@@ -117,10 +126,12 @@ export function ClientInvoices({ invoices, locale }: { invoices: readonly Invoic
           cell: ({ grossMinor, currency }) => <Money minor={grossMinor} currency={currency} locale={locale} />,
         },
         {
-          key: 'paid',
-          header: 'Paid',
+          key: 'outstanding',
+          header: 'Outstanding',
           numeric: true,
-          cell: ({ paidMinor, currency }) => <Money minor={paidMinor} currency={currency} locale={locale} />,
+          cell: ({ outstandingMinor, currency }) => (
+            <Money minor={outstandingMinor} currency={currency} locale={locale} />
+          ),
         },
       ]}
     />

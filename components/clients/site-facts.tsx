@@ -8,7 +8,7 @@ export function SiteFacts({ fields, windows, payerName }: Props) {
   const items = [
     {
       term: 'Address',
-      value: [fields.address, fields.postcode, fields.city, fields.country].filter(Boolean).join(', '),
+      value: [fields.address, fields.postcode, fields.city, fields.region, fields.country].filter(Boolean).join(', '),
     },
     { term: 'How to get in', value: fields.accessNote },
     { term: 'When', value: windows.join('; ') },

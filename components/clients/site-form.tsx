@@ -1,61 +1,47 @@
 'use client'
 
-import { Field, Fieldset, SelectField, TextAreaField } from '@/components/forms'
-import { addSiteSchema, EMPTY_SITE, editSiteSchema, type SiteFields } from '@/lib/office/clients/schema'
-import { RegisterForm } from './register-form'
+import { useForm } from 'react-hook-form'
+import { Field, type FieldOf, Fieldset, Form, SelectField, TextAreaField } from '@/components/forms'
+import { EMPTY_SITE, type SiteFields } from '@/lib/office/clients/schema'
+import type { FormAction } from '@/lib/office/frame/schema'
 import { ContactRows, WindowRows } from './site-rows'
-import { type FieldOf, type Save, useRegisterForm } from './use-register-form'
 
 type Choice = { value: string; label: string }
-type Props = { businessId: string; save: Save<{ siteId: string }>; clients: readonly Choice[] }
-
-/** A new site; `clientId` where the way here already says whose it is. */
-export function AddSiteForm({ businessId, save, clients, clientId }: Props & { clientId: string }) {
-  const { form, field, ...frame } = useRegisterForm({
-    schema: addSiteSchema,
-    businessId,
-    fields: { ...EMPTY_SITE, clientId },
-    save,
-    next: ({ siteId }) => `/clients/sites/${siteId}`,
-  })
-  return (
-    <RegisterForm {...frame} words="Add this site" cancelHref={clientId === '' ? '/clients' : `/clients/${clientId}`}>
-      <SiteInputs field={field} clients={clients} />
-      <Fieldset legend="Contacts there">
-        <ContactRows control={form.control} field={field} />
-      </Fieldset>
-      <Fieldset legend="When we may come in">
-        <WindowRows control={form.control} field={field} />
-      </Fieldset>
-    </RegisterForm>
-  )
+type Props = {
+  action: FormAction
+  clients: readonly Choice[]
+  /** Where the way here already says whose it is. */
+  clientId?: string
+  /** The site as it stands; without it a new one is added. */
+  site?: { id: string; fields: SiteFields }
 }
 
-/** A site as it stands. */
-export function EditSiteForm({
-  businessId,
-  save,
-  clients,
-  site,
-}: Props & { site: { id: string; fields: SiteFields } }) {
-  const href = `/clients/sites/${site.id}`
-  const { form, field, ...frame } = useRegisterForm({
-    schema: editSiteSchema,
-    businessId,
-    fields: { ...site.fields, siteId: site.id },
-    save,
-    next: () => href,
-  })
+/** A site: where it is, how one gets in, whom to ask for. The device keeps no note of how one gets in. */
+export function SiteForm({ action, clients, clientId = '', site }: Props) {
+  const rows = useForm<SiteFields>({ defaultValues: site?.fields ?? { ...EMPTY_SITE, clientId } })
   return (
-    <RegisterForm {...frame} words="Save" cancelHref={href}>
-      <SiteInputs field={field} clients={clients} />
-      <Fieldset legend="Contacts there">
-        <ContactRows control={form.control} field={field} />
-      </Fieldset>
-      <Fieldset legend="When we may come in">
-        <WindowRows control={form.control} field={field} />
-      </Fieldset>
-    </RegisterForm>
+    <Form
+      name={site ? 'site.edit' : 'site.add'}
+      action={action}
+      about={site?.id ?? clientId}
+      hidden={site && { siteId: site.id }}
+      rows={rows}
+      unkept={['accessNote']}
+      submit={site ? 'Save' : 'Add this site'}
+      cancelHref={site ? `/clients/sites/${site.id}` : clientId === '' ? '/clients' : `/clients/${clientId}`}
+    >
+      {({ field }) => (
+        <>
+          <SiteInputs field={field} clients={clients} />
+          <Fieldset legend="Contacts there">
+            <ContactRows control={rows.control} field={field} />
+          </Fieldset>
+          <Fieldset legend="When we may come in">
+            <WindowRows control={rows.control} field={field} />
+          </Fieldset>
+        </>
+      )}
+    </Form>
   )
 }
 
@@ -77,11 +63,18 @@ function SiteInputs({ field, clients }: { field: FieldOf<SingleField>; clients: 
         placeholder="The client"
         options={clients}
       />
-      <Field {...field('purchaseOrder')} label="Purchase-order number for this site" hint="May stay empty." />
+      <Field
+        {...field('payerSince')}
+        label="A new payer pays from"
+        type="date"
+        hint="Only if the payer changes. Leave blank for today; a month in between is shared by days."
+      />
+      <Field {...field('purchaseOrder')} label="Purchase-order number for this site" hint="Optional." />
       <Fieldset legend="Where it is">
         <TextAreaField {...field('address')} label="Street and number" rows={2} />
-        <Field {...field('postcode')} label="Postcode" />
         <Field {...field('city')} label="Town" />
+        <Field {...field('region')} label="County, state or province" hint="If the post there asks for one." />
+        <Field {...field('postcode')} label="Postcode" />
         <Field {...field('country')} label="Country" hint="Two letters, such as GB." maxLength={2} />
         <Field
           {...field('latitude')}
@@ -98,6 +91,7 @@ function SiteInputs({ field, clients }: { field: FieldOf<SingleField>; clients: 
       </Fieldset>
       <TextAreaField
         {...field('accessNote')}
+        data-unkept
         label="How to get in"
         hint="Key, code, whom to ask, where to park. The client does not see it."
       />

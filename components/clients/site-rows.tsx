@@ -1,9 +1,8 @@
 'use client'
 
-import { type Control, type FieldValues, type Path, useFieldArray } from 'react-hook-form'
-import { CheckField, Field } from '@/components/forms'
-import type { AddSiteInput } from '@/lib/office/clients/schema'
-import type { FieldOf } from './use-register-form'
+import { type Control, useFieldArray } from 'react-hook-form'
+import { CheckField, Field, type FieldOf } from '@/components/forms'
+import type { SiteFields } from '@/lib/office/clients/schema'
 
 const WEEKDAYS = [
   ['1', 'Monday'],
@@ -15,12 +14,11 @@ const WEEKDAYS = [
   ['7', 'Sunday'],
 ] as const
 
-type Props<Values extends FieldValues> = { control: Control<Values>; field: FieldOf<Path<AddSiteInput>> }
+type Props = { control: Control<SiteFields>; field: FieldOf<string> }
 
 /** Whom to ask for, one after the other. */
-export function ContactRows<Values extends AddSiteInput>({ control, field }: Props<Values>) {
-  // Adding and editing differ in one field that the rows do not touch.
-  const rows = useFieldArray({ control: control as unknown as Control<AddSiteInput>, name: 'contacts' })
+export function ContactRows({ control, field }: Props) {
+  const rows = useFieldArray({ control, name: 'contacts' })
   return (
     <>
       {rows.fields.map((row, index) => (
@@ -43,9 +41,8 @@ export function ContactRows<Values extends AddSiteInput>({ control, field }: Pro
 }
 
 /** Days and times at which somebody lets us in; without any, there is no limit. */
-export function WindowRows<Values extends AddSiteInput>({ control, field }: Props<Values>) {
-  // Adding and editing differ in one field that the rows do not touch.
-  const rows = useFieldArray({ control: control as unknown as Control<AddSiteInput>, name: 'accessWindows' })
+export function WindowRows({ control, field }: Props) {
+  const rows = useFieldArray({ control, name: 'accessWindows' })
   return (
     <>
       {rows.fields.length === 0 && <p className="soft">At any time. Add a time if it is not so.</p>}

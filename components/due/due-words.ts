@@ -24,7 +24,7 @@ export function shortReason(
   { rule, words, medianDays }: { rule: string; words: string; medianDays: number },
   intervalDays: number | null,
 ): string {
-  const half = `needed within ${weeksWords(medianDays)} every other time`
+  const half = `usually needs doing after about ${weeksWords(medianDays)} here`
   switch (rule) {
     case 'need-open':
       return 'Found, and not done since.'

@@ -1,7 +1,6 @@
 import { MeanCountChart, type MeanCountPoint } from '@/components/charts'
 import { Field, SubmitButton } from '@/components/forms'
 import { DateWords, Sheet } from '@/components/paper'
-import { DataTable } from '@/components/tables'
 
 type Props = {
   today: string
@@ -12,11 +11,11 @@ type Props = {
   /** The day that stands in the field at first. */
   suggested: string
   likeliest: { date: string; clear: boolean; words: string; pValue: number } | null
-  trends: { words: string; tests: readonly { name: string; assumes: string; words: string; pValue: number }[] } | null
+  trend: { words: string; pValue: number } | null
 }
 
 /** How often a fault came over time: this tank beside the others, before and since a day, and whether there is a trend. */
-export function ChangeSheet({ today, own, mean, since, suggested, likeliest, trends }: Props) {
+export function ChangeSheet({ today, own, mean, since, suggested, likeliest, trend }: Props) {
   return (
     <Sheet title="How often, over time" id="over-time">
       <MeanCountChart
@@ -28,24 +27,12 @@ export function ChangeSheet({ today, own, mean, since, suggested, likeliest, tre
         to={today}
       />
       <h3>Trend</h3>
-      <p>{trends ? trends.words : 'Seen too seldom to speak of a trend: four needs at least.'}</p>
-      {trends && (
-        <details>
-          <summary>The three tests</summary>
-          <DataTable
-            caption="Tests of a trend"
-            captionHidden
-            rows={trends.tests}
-            rowKey={(test) => test.name}
-            columns={[
-              { key: 'name', header: 'Test', cell: (test) => test.name },
-              { key: 'assumes', header: 'Holds for', cell: (test) => test.assumes },
-              { key: 'words', header: 'Says', cell: (test) => test.words },
-              { key: 'p', header: 'Chance alone', numeric: true, cell: (test) => chanceWords(test.pValue) },
-            ]}
-          />
-        </details>
-      )}
+      <p>
+        {trend ? trend.words : 'Seen too seldom to speak of a trend: four needs at least.'}{' '}
+        {trend && (
+          <span className="soft small">Chance alone: {chanceWords(trend.pValue)}, allowing for regular wear.</span>
+        )}
+      </p>
       <h3>Changed since a day</h3>
       {since && (
         <p>

@@ -1,46 +1,45 @@
 'use client'
 
-import { Field, TextAreaField } from '@/components/forms'
-import { type PostAction, PostForm } from '@/components/people'
+import { Field, Form, TextAreaField } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
 
 type Props = {
-  action: PostAction
-  hidden: Readonly<Record<string, string>>
-  submit: string
-  /** What stands there now; blank for a new remedy. */
-  remedy: string
-  effectiveOn: string
+  action: FormAction
   today: string
-  plain?: boolean
+  /** The fault a new remedy is against, or the remedy that is put right. */
+  of: { tankId: string; equipmentClass: string; failureMode: string } | { remedyId: string }
+  /** What stands there now; without it a new remedy is written down. */
+  remedy?: { remedy: string; effectiveOn: string }
 }
 
 /** What was decided against a fault, and from when it acts. */
-export function RemedyForm({ action, hidden, submit, remedy, effectiveOn, today, plain = false }: Props) {
+export function RemedyForm({ action, today, of, remedy }: Props) {
   return (
-    <PostForm action={action} hidden={hidden} submit={submit} plain={plain}>
-      {({ typed, fields }, id) => (
+    <Form
+      name={remedy ? 'remedy.correct' : 'remedy.record'}
+      action={action}
+      hidden={of}
+      values={{ remedy: remedy?.remedy, effectiveOn: remedy?.effectiveOn ?? today }}
+      submit={remedy ? 'Correct it' : 'Write it down and watch'}
+      plain={remedy !== undefined}
+    >
+      {({ field }) => (
         <>
           <TextAreaField
-            id={id('remedy')}
-            name="remedy"
+            {...field('remedy')}
             label="What was decided and done"
             hint="Such as: a screen before the pump; the refugium harvested each visit."
             rows={2}
-            defaultValue={typed.remedy ?? remedy}
-            error={fields.remedy?.[0]}
           />
           <Field
-            id={id('effectiveOn')}
-            name="effectiveOn"
+            {...field('effectiveOn')}
             type="date"
             label="Since which day"
             hint="Needs of this day count before, later ones after."
             max={today}
-            defaultValue={typed.effectiveOn ?? effectiveOn}
-            error={fields.effectiveOn?.[0]}
           />
         </>
       )}
-    </PostForm>
+    </Form>
   )
 }

@@ -1,5 +1,6 @@
+import { Form } from '@/components/forms'
 import { DateWords, Sheet } from '@/components/paper'
-import { type PostAction, PostForm } from '@/components/people'
+import type { FormAction } from '@/lib/office/frame/schema'
 import { RemedyForm } from './remedy-form'
 
 export type RemedyView = {
@@ -17,13 +18,10 @@ export type RemedyView = {
 type Props = {
   remedies: readonly RemedyView[]
   pair: { tankId: string; equipmentClass: string; failureMode: string }
-  businessId: string
   today: string
-  /** Fresh ids for the forms, one each. */
-  newId: () => string
-  record: PostAction
-  correct: PostAction
-  takeBack: PostAction
+  record: FormAction
+  correct: FormAction
+  takeBack: FormAction
 }
 
 const STATE_WORDS: Readonly<Record<RemedyView['state'], string>> = {
@@ -34,26 +32,14 @@ const STATE_WORDS: Readonly<Record<RemedyView['state'], string>> = {
 }
 
 /** What was decided against a fault and what came of it; and where the next decision is written down. */
-export function RemedySheet({ remedies, pair, businessId, today, newId, record, correct, takeBack }: Props) {
+export function RemedySheet({ remedies, pair, today, record, correct, takeBack }: Props) {
   const [newest] = remedies
   const isOpen = newest !== undefined && newest.state !== 'not-fallen'
-  const form = (
-    <RemedyForm
-      key={newest?.id ?? 'first'}
-      action={record}
-      hidden={{ ...pair, businessId, commandId: newId() }}
-      submit="Write it down and watch"
-      remedy=""
-      effectiveOn={today}
-      today={today}
-    />
-  )
+  const form = <RemedyForm action={record} of={pair} today={today} />
   return (
     <Sheet title="What was decided" tone={newest?.state === 'not-fallen' ? 'call' : undefined}>
       {remedies.length === 0 && (
-        <p className="soft">
-          Nothing yet. Once a remedy stands here, the needs after it are held against those before.
-        </p>
+        <p className="soft">Nothing yet. Record a fix and we’ll compare faults before and after.</p>
       )}
       {remedies.map((remedy) => (
         <div key={remedy.id} className="stack">
@@ -69,18 +55,11 @@ export function RemedySheet({ remedies, pair, businessId, today, newId, record, 
           </p>
           <details>
             <summary>Correct or take back</summary>
-            <RemedyForm
-              action={correct}
-              hidden={{ remedyId: remedy.id, businessId, commandId: newId() }}
-              submit="Correct it"
-              remedy={remedy.remedy}
-              effectiveOn={remedy.effectiveOn}
-              today={today}
-              plain
-            />
-            <PostForm
+            <RemedyForm action={correct} of={{ remedyId: remedy.id }} remedy={remedy} today={today} />
+            <Form
+              name="remedy.take-back"
               action={takeBack}
-              hidden={{ remedyId: remedy.id, businessId, commandId: newId() }}
+              hidden={{ remedyId: remedy.id }}
               submit="It was never done: take it back"
               plain
             />

@@ -17,7 +17,8 @@ export function SelectField(props: SelectFieldProps) {
   const own = id ?? made
   return (
     <FieldFrame id={own} label={label} hint={hint} error={error}>
-      <select {...select} id={own} {...describe(own, { hint, error }, others)}>
+      {/* A list does not follow another answer of the page by itself, as the other fields do. */}
+      <select key={String(select.defaultValue)} {...select} id={own} {...describe(own, { hint, error }, others)}>
         {placeholder !== undefined && <option value="">{placeholder}</option>}
         {options?.map((option) => (
           <option key={option.value} value={option.value} disabled={option.disabled}>

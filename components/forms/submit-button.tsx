@@ -1,38 +1,36 @@
 'use client'
 
 import type { ReactNode } from 'react'
-import { useFormStatus } from 'react-dom'
+import { useFormState } from './form-state'
 
 export type SubmitButtonProps = {
   children: ReactNode
-  /** Given by react-hook-form's `isSubmitting`; a form with a server action needs no prop. */
-  pending?: boolean
   pendingWords?: ReactNode
   /** The plain outline instead of the filled button. */
-  plain?: boolean
-  big?: boolean
+  plain?: boolean | undefined
+  big?: boolean | undefined
   name?: string
   value?: string
 }
 
 /**
  * Sends the form. While it is being sent the button says so and swallows further presses, but stays in the order of focus:
- * a button that is disabled loses the focus and a keyboard is lost with it.
+ * a button that is disabled loses the focus and a keyboard is lost with it. Before scripts have come it is disabled: a press
+ * would take what was typed with it.
  */
-export function SubmitButton(props: SubmitButtonProps) {
-  const { children, pending, pendingWords = 'One moment …', plain = false, big = false, name, value } = props
-  const status = useFormStatus()
-  const busy = pending ?? status.pending
+export function SubmitButton({ children, pendingWords = 'One moment …', plain, big, name, value }: SubmitButtonProps) {
+  const { isReady, isBusy } = useFormState()
   return (
     <button
       type="submit"
       className={[!plain && 'go', big && 'big'].filter(Boolean).join(' ') || undefined}
       name={name}
       value={value}
-      aria-disabled={busy || undefined}
-      onClick={(event) => busy && event.preventDefault()}
+      disabled={!isReady}
+      aria-disabled={isBusy || undefined}
+      onClick={(event) => isBusy && event.preventDefault()}
     >
-      <span aria-live="polite">{busy ? pendingWords : children}</span>
+      <span aria-live="polite">{isBusy ? pendingWords : children}</span>
     </button>
   )
 }

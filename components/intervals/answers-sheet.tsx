@@ -1,7 +1,8 @@
 import { everyWords } from '@/components/due/due-words'
+import { Step } from '@/components/forms'
 import { DateWords, Sheet } from '@/components/paper'
 import { inSentence } from '@/components/paper/in-sentence'
-import { type PostAction, StepForm } from '@/components/people'
+import type { FormAction } from '@/lib/office/frame/schema'
 
 export type AnswerView = {
   answerId: string
@@ -20,19 +21,17 @@ export type AnswerView = {
 
 type Props = {
   answers: readonly AnswerView[]
-  takeBack: PostAction
-  hidden: (answerId: string) => Readonly<Record<string, string>>
+  takeBack: FormAction
   locale: string
 }
 
 /** What was decided of intervals, by whom and when, each with its way back as long as nothing newer was said. */
-export function AnswersSheet({ answers, takeBack, hidden, locale }: Props) {
+export function AnswersSheet({ answers, takeBack, locale }: Props) {
   if (answers.length === 0) return null
   return (
     <Sheet title="Decided so far">
       <ul className="visit-list">
         {answers.map((answer) => {
-          const own = hidden(answer.answerId)
           const back = answer.decision === 'accepted' ? answer.formerDays : answer.intervalDays
           return (
             <li key={answer.answerId}>
@@ -44,14 +43,18 @@ export function AnswersSheet({ answers, takeBack, hidden, locale }: Props) {
               {answer.standing === 0 ? (
                 <span className="soft small"> Something newer holds now.</span>
               ) : (
-                <StepForm
-                  key={own.commandId}
+                <Step
+                  name="interval.take-back"
                   ask={answer.decision === 'accepted' ? 'Go back' : 'Take it after all'}
-                  words={`${capital(planWords(back))} from now on, ${atWords(answer.standing, answer.devices)}. The due dates follow at once.`}
                   confirm={`Yes, ${planWords(back)}`}
                   action={takeBack}
-                  hidden={own}
-                />
+                  hidden={{ answerId: answer.answerId }}
+                >
+                  <p>
+                    {capital(planWords(back))} from now on, {atWords(answer.standing, answer.devices)}. The due dates
+                    follow at once.
+                  </p>
+                </Step>
               )}
             </li>
           )

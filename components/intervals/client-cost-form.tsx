@@ -1,43 +1,48 @@
 'use client'
 
-import { MoneyField } from '@/components/forms'
-import { type PostAction, PostForm } from '@/components/people'
+import { Form, MoneyField } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
 
 type Props = {
-  action: PostAction
-  hidden: Readonly<Record<string, string>>
+  action: FormAction
+  clientId: string
   currency: string
   values: Readonly<Record<'travel' | 'goodwill' | 'animalsPerDay', string>>
 }
 
 /** What a need costs more at this client than elsewhere. */
-export function ClientCostForm({ action, hidden, currency, values }: Props) {
+export function ClientCostForm({ action, clientId, currency, values }: Props) {
   return (
-    <PostForm action={action} hidden={hidden} submit="State what it costs here" plain>
-      {({ typed, fields }, id) => {
-        const field = (name: keyof typeof values, label: string, hint: string) => ({
-          ...{ id: id(name), name, label, hint, currency },
-          defaultValue: typed[name] ?? values[name],
-          error: fields[name]?.[0],
-        })
-        return (
-          <>
-            <MoneyField
-              {...field('travel', 'Travel, each call-out', 'Beyond a usual call-out: a long way, a ferry, parking.')}
-            />
-            <MoneyField
-              {...field('goodwill', 'Goodwill, each time they find it first', 'What their trust is worth to you.')}
-            />
-            <MoneyField
-              {...field(
-                'animalsPerDay',
-                'Animals at risk, each day a dangerous fault goes unseen',
-                'A tank of rare fish suffers more from a day than another.',
-              )}
-            />
-          </>
-        )
-      }}
-    </PostForm>
+    <Form
+      name="client.costs"
+      action={action}
+      hidden={{ clientId }}
+      values={values}
+      submit="State what it costs here"
+      plain
+    >
+      {({ field }) => (
+        <>
+          <MoneyField
+            {...field('travel')}
+            currency={currency}
+            label="Travel, each call-out"
+            hint="Beyond a usual call-out: a long way, a ferry, parking."
+          />
+          <MoneyField
+            {...field('goodwill')}
+            currency={currency}
+            label="Goodwill, each time they find it first"
+            hint="What their trust is worth to you."
+          />
+          <MoneyField
+            {...field('animalsPerDay')}
+            currency={currency}
+            label="Animals at risk, each day a dangerous fault goes unseen"
+            hint="A tank of rare fish suffers more from a day than another."
+          />
+        </>
+      )}
+    </Form>
   )
 }

@@ -1,4 +1,4 @@
-export { AnswersSheet, type AnswerView, answerWords } from './answers-sheet'
+export { AnswersSheet, answerWords } from './answers-sheet'
 export { ClientCostForm } from './client-cost-form'
 export { IntervalSheet } from './interval-sheet'
 export { OwnIntervalForm } from './own-interval-form'

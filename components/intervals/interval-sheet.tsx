@@ -40,14 +40,14 @@ export function IntervalSheet(props: Props) {
     `on ${dateWords({ date: said.decidedOn, style: 'date', locale })}${said.personName && `, ${said.personName}`}`
   const money = (minor: number) => moneyWords({ minor, currency, locale, whole: true })
   const saves = (saving: Saving) =>
-    `about ${money(saving.mean)} a year (${money(saving.lower)} to ${money(saving.upper)}), ${sureWords(saving.certainty)}`
+    `about ${money(saving.mean)} a year (${money(saving.lower)} to ${money(saving.upper)}), ${saving.certainty}`
   return (
     <Sheet title="The interval">
       <p>
         It is {intervalDays === null ? 'done' : 'planned'} <strong>{everyWords(intervalDays)}</strong>
         {source === 'accepted'
-          ? `, as you chose${said?.decision === 'accepted' ? ` ${saidWhen}` : ''}.`
-          : ', the usual start of the trade until you choose.'}{' '}
+          ? `, set by you${said?.decision === 'accepted' ? ` ${saidWhen}` : ''}.`
+          : ', our starting interval.'}{' '}
         {said?.decision === 'declined' &&
           `${capital(everyWords(said.intervalDays))} was proposed; you left it ${intervalDays === null ? 'as it is' : `at ${everyWords(intervalDays)}`} ${saidWhen}. `}
         {proposal ? (
@@ -60,22 +60,20 @@ export function IntervalSheet(props: Props) {
         ) : said?.decision === 'declined' ? (
           'You are asked again after half a year, or sooner if the records clearly move.'
         ) : (
-          `Your records put the cheapest at ${cheapestDays === null ? 'waiting until it is needed' : weeksWords(cheapestDays)}, but not surely, or not by enough to ask you.`
+          `Your records point to ${cheapestDays === null ? 'waiting until it is needed' : weeksWords(cheapestDays)}, but not clearly enough to suggest a change.`
         )}
       </p>
       {savingOnHabit && habitDays !== undefined && (
         <p className="small soft">
-          So far it was renewed {habitDays === null ? 'only when needed' : `about every ${weeksWords(habitDays)}`}.
-          Against that, the cheapest{' '}
-          {savingOnHabit.mean >= 100 ? `saves ${saves(savingOnHabit)}` : 'saves next to nothing'}.
+          So far it was renewed {habitDays === null ? 'only when needed' : `about every ${weeksWords(habitDays)}`}.{' '}
+          {savingOnHabit.certainty === 'cannot tell'
+            ? 'No clear difference in cost yet against the interval that costs least.'
+            : `Against that, the interval that costs least saves ${savingOnHabit.mean >= 100 ? saves(savingOnHabit) : 'next to nothing'}.`}
         </p>
       )}
       {children}
     </Sheet>
   )
 }
-
-/** Where nobody can tell, that must be said as well. */
-const sureWords = (certainty: string) => (certainty === 'cannot tell' ? 'but nobody can tell yet' : certainty)
 
 const capital = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}`

@@ -1,25 +1,22 @@
 'use client'
 
-import { NumberField } from '@/components/forms'
-import { type PostAction, PostForm } from '@/components/people'
+import { Form, NumberField } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
 
-type Props = { action: PostAction; hidden: Readonly<Record<string, string>>; weeks: string }
+type Props = { action: FormAction; of: { equipmentId: string; careTask: string }; weeks: string }
 
 /** The owner's own interval for one task on one device. */
-export function OwnIntervalForm({ action, hidden, weeks }: Props) {
+export function OwnIntervalForm({ action, of, weeks }: Props) {
   return (
-    <PostForm action={action} hidden={hidden} submit="Set this interval" plain>
-      {({ typed, fields }, id) => (
+    <Form name="interval.set" action={action} hidden={of} values={{ weeks }} submit="Set this interval" plain>
+      {({ field }) => (
         <NumberField
-          id={id('weeks')}
-          name="weeks"
+          {...field('weeks')}
           label="Do it every"
           unit="weeks"
-          defaultValue={typed.weeks ?? weeks}
-          error={fields.weeks?.[0]}
           hint="Leave it empty for: only when it is needed. It holds until you change it, for everything this work sees to."
         />
       )}
-    </PostForm>
+    </Form>
   )
 }

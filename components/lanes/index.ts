@@ -1,2 +1,2 @@
-export type { LaneBandPoint, LaneMark, LaneView, MarkKind } from './lane-view'
-export { LanesChart, type LanesChartProps } from './lanes-chart'
+export type { LaneMark, LaneView, MarkKind } from './lane-view'
+export { LanesChart } from './lanes-chart'

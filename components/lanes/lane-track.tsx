@@ -4,9 +4,10 @@ import { dateWords } from '../paper/date-words'
 import { KIND_WORDS, type LaneBandPoint, type LaneMark, type LaneView, MARK_KINDS } from './lane-view'
 import { laneSummary } from './lane-words'
 import { MarkShape } from './mark-shape'
+import { olderMarks } from './older-marks'
 import type { TimeAxis } from './time-axis'
 
-export const TRACK_PX = 46
+const TRACK_PX = 46
 const MIDDLE = TRACK_PX / 2
 const BAND_HALF_PX = 15
 /** Width of the band's own coordinates, which are stretched over the track; its height is not. */
@@ -21,9 +22,13 @@ export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string
   const titleId = useId()
   const descId = useId()
   const now = within(axis.percent(today))
-  const marks = MARK_KINDS.flatMap((kind) =>
+  const older = olderMarks(lane.marks.filter((mark) => axis.contains(mark.date)))
+  const inOrder = MARK_KINDS.flatMap((kind) =>
     lane.marks.filter((mark) => mark.kind === kind && axis.contains(mark.date)),
   )
+  const marks = inOrder.filter((mark) => !older.has(mark))
+  const olderLooks = inOrder.filter((mark) => older.has(mark) && mark.kind === 'looked')
+  const olderOthers = inOrder.filter((mark) => older.has(mark) && mark.kind !== 'looked')
   return (
     // biome-ignore lint/a11y/useSemanticElements: inside a drawing there is no element for a group
     <svg
@@ -59,6 +64,7 @@ export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string
             y2={MIDDLE}
           />
         )}
+        {olderLooks.length > 0 && <Ticks dates={olderLooks.map(({ date }) => date)} axis={axis} />}
         {lane.band !== undefined && <Band points={lane.band} axis={axis} />}
         {axis.contains(today) && (
           <line className="lane-today" x1={percentWords(now)} x2={percentWords(now)} y1="0" y2={TRACK_PX} />
@@ -69,6 +75,12 @@ export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string
           </At>
         )}
       </g>
+      {olderOthers.map((mark, index) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: two equal marks on a day differ by their order alone
+        <At key={index} percent={axis.percent(mark.date)}>
+          <MarkShape kind={mark.kind} />
+        </At>
+      ))}
       {marks.map((mark, index) => (
         <Mark
           // biome-ignore lint/suspicious/noArrayIndexKey: two equal marks on a day differ by their order alone
@@ -134,6 +146,21 @@ function Mark({ mark, percent, shift, locale }: MarkProps) {
 
 function markWords(mark: LaneMark, locale: string): string {
   return `${dateWords({ date: mark.date, style: 'date', locale })}, ${KIND_WORDS[mark.kind]}: ${mark.words}`
+}
+
+/** Many looks that found nothing, as one line of ticks: each with its own words and link would weigh more than all the rest. */
+function Ticks({ dates, axis }: { dates: readonly string[]; axis: TimeAxis }) {
+  const at = (date: string) => ((axis.percent(date) / 100) * BAND_UNITS).toFixed(1)
+  return (
+    // biome-ignore lint/a11y/noSvgWithoutTitle: part of the lane's drawing, which has the title
+    <svg width="100%" height={TRACK_PX} viewBox={`0 0 ${BAND_UNITS} ${TRACK_PX}`} preserveAspectRatio="none">
+      <path
+        className="mark-looked"
+        vectorEffect="non-scaling-stroke"
+        d={dates.map((date) => `M${at(date)} ${MIDDLE - 4.5}v9`).join('')}
+      />
+    </svg>
+  )
 }
 
 function Band({ points, axis }: { points: readonly LaneBandPoint[]; axis: TimeAxis }) {

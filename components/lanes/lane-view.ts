@@ -5,7 +5,7 @@ export type LaneMark = {
   /** Local day, `2026-11-26`. */
   date: string
   kind: MarkKind
-  /** What a person reads, e.g. "rotor film, pump slow". */
+  /** What a person reads, e.g. "impeller film, pump slow". */
   words: string
   /** The visit behind it. */
   href?: string

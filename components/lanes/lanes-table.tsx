@@ -1,14 +1,17 @@
 import { DateWords } from '../paper/date-words'
 import { KIND_WORDS, type LaneView } from './lane-view'
 import { bandWords } from './lane-words'
+import { olderMarks } from './older-marks'
 import type { TimeAxis } from './time-axis'
 
 /** The chart as tables: one row per mark, and one per lane for what runs and what comes. Nothing is in the drawing alone. */
 export function LanesTable(props: { lanes: readonly LaneView[]; axis: TimeAxis; caption: string; locale: string }) {
   const { lanes, axis, caption, locale } = props
-  const marks = lanes.flatMap((lane) =>
-    lane.marks
-      .filter((mark) => axis.contains(mark.date))
+  const within = lanes.map((lane) => ({ lane, marks: lane.marks.filter((mark) => axis.contains(mark.date)) }))
+  const older = new Set(within.flatMap((one) => [...olderMarks(one.marks)]))
+  const marks = within.flatMap(({ lane, marks: ofLane }) =>
+    ofLane
+      .filter((mark) => !older.has(mark))
       .sort((a, b) => a.date.localeCompare(b.date))
       .map((mark) => ({ lane, mark })),
   )
@@ -63,6 +66,11 @@ export function LanesTable(props: { lanes: readonly LaneView[]; axis: TimeAxis; 
           ))}
         </tbody>
       </table>
+      {older.size > 0 && (
+        <p className="soft small">
+          {older.size === 1 ? 'One older mark is' : `${older.size} older marks are`} drawn but not listed.
+        </p>
+      )}
     </details>
   )
 }

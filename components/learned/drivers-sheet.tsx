@@ -57,7 +57,7 @@ export function DriversSheet({ drivers }: { drivers: Drivers }) {
       )}
       {open.length > 0 && (
         <details>
-          <summary>Tried, and nobody can tell: {open.length}</summary>
+          <summary>Tried, too close to call: {open.length}</summary>
           <ul>
             {open.map(({ key, sentence }) => (
               <li key={key}>{sentence}</li>

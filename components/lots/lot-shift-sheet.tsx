@@ -13,6 +13,8 @@ type Shift = {
   rows: readonly { tankId: string; tankName: string; change: number; onLot: boolean }[]
 }
 
+const TANKS_LISTED = 60
+
 const signed = (value: number) => `${value < 0 ? '−' : '+'}${Math.abs(value).toPrecision(2)}`
 const probability = (p: number) => (p < 0.001 ? 'under 0.001' : p.toFixed(3))
 
@@ -37,11 +39,13 @@ export function LotShiftSheet({ shifts }: { shifts: readonly Shift[] }) {
               ` Or it is ${shift.otherLots.join(', ')}: going by the tanks each is in, the two cannot be told apart.`}
           </p>
           <details>
-            <summary>Every tank</summary>
+            <summary>{shift.rows.length > TANKS_LISTED ? `The first ${TANKS_LISTED} tanks` : 'Every tank'}</summary>
             <DataTable
               caption="Change per tank, those on the lot first"
               captionHidden
-              rows={[...shift.rows].sort((a, b) => Number(b.onLot) - Number(a.onLot) || a.change - b.change)}
+              rows={[...shift.rows]
+                .sort((a, b) => Number(b.onLot) - Number(a.onLot) || a.change - b.change)
+                .slice(0, TANKS_LISTED)}
               rowKey={(row) => row.tankId}
               columns={[
                 {

@@ -1,47 +1,42 @@
 'use client'
 
-import { CheckField, Field, Fieldset } from '@/components/forms'
-import { type PostAction, PostForm } from '@/components/people'
+import { CheckField, Field, Fieldset, Form } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
 import { TANK_TICK } from '@/lib/office/lots/schema'
 
 type Props = {
-  action: PostAction
-  ids: { commandId: string; businessId: string; lotId: string }
+  action: FormAction
+  lotId: string
   today: string
   tanks: readonly { id: string; name: string; clientName: string; isOnLot: boolean }[]
 }
 
 /** One lot at several tanks on one day. */
-export function LotTickForm({ action, ids, today, tanks }: Props) {
+export function LotTickForm({ action, lotId, today, tanks }: Props) {
   return (
-    <PostForm action={action} hidden={ids} submit="These tanks had it on that day">
-      {({ typed, fields }, id) => (
+    <Form
+      name="lot.tick"
+      action={action}
+      hidden={{ lotId }}
+      values={{ usedOn: today }}
+      submit="These tanks had it on that day"
+    >
+      {({ field }) => (
         <>
-          <Field
-            id={id('usedOn')}
-            name="usedOn"
-            type="date"
-            label="On which day?"
-            max={today}
-            defaultValue={typed.usedOn ?? today}
-            error={fields.usedOn?.[0]}
-          />
+          <Field {...field('usedOn')} type="date" label="On which day?" max={today} />
           <Fieldset legend="Tanks">
-            {fields.tankIds?.[0] && <p className="call">{fields.tankIds[0]}</p>}
             <div className="lot-ticks">
               {tanks.map((tank) => (
                 <CheckField
                   key={tank.id}
-                  id={id(`${TANK_TICK}${tank.id}`)}
                   name={`${TANK_TICK}${tank.id}`}
                   label={`${tank.clientName}: ${tank.name}${tank.isOnLot ? ' (on it)' : ''}`}
-                  defaultChecked={typed[`${TANK_TICK}${tank.id}`] === 'on'}
                 />
               ))}
             </div>
           </Fieldset>
         </>
       )}
-    </PostForm>
+    </Form>
   )
 }

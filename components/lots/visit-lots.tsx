@@ -1,17 +1,17 @@
 import { CheckField } from '@/components/forms'
 import { Sheet } from '@/components/paper'
 import { VisitForm } from '@/components/visits'
-import type { VisitFormAction } from '@/lib/office/visits/schema'
+import type { FormAction } from '@/lib/office/frame/schema'
 
 type VisitLot = { id: string; label: string; kindWords: string; usedHere: boolean; lastHere: boolean }
 type Props = {
   lots: readonly VisitLot[]
-  action: VisitFormAction
-  ids: { businessId: string; visitId: string; commandId: string }
+  action: FormAction
+  visitId: string
 }
 
 /** The lots that went into this tank at this visit. Those it had last time are ticked already: then it is one tap. */
-export function VisitLots({ lots, action, ids }: Props) {
+export function VisitLots({ lots, action, visitId }: Props) {
   if (lots.length === 0) return null
   const used = lots.filter((lot) => lot.usedHere)
   const open = lots.filter((lot) => !lot.usedHere)
@@ -19,14 +19,7 @@ export function VisitLots({ lots, action, ids }: Props) {
     <Sheet title="Lots used">
       {used.length > 0 && <p>Written down: {used.map((lot) => `${lot.kindWords} ${lot.label}`).join(', ')}.</p>}
       {open.length > 0 && (
-        <VisitForm
-          key={ids.commandId}
-          action={action}
-          kind="visit.use-lots"
-          ids={ids}
-          submit="These went into this tank"
-          plain
-        >
+        <VisitForm action={action} kind="visit.use-lots" visitId={visitId} submit="These went into this tank" plain>
           {open.map((lot) => (
             <CheckField
               key={lot.id}

@@ -1,49 +1,61 @@
 'use client'
 
-import { zodResolver } from '@hookform/resolvers/zod'
-import { useForm } from 'react-hook-form'
-import { ErrorSummary, Field, SubmitButton } from '@/components/forms'
-import { newId } from '@/lib/new-id'
-import { correctPaymentSchema } from '@/lib/office/money/schema'
-import { type Act, useSend } from './use-send'
+import { Field, Form } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
+import { PART_PREFIX } from '@/lib/office/money/schema'
+import { PaymentQuestions } from './payment-questions'
 
 type Props = {
-  businessId: string
+  action: FormAction
   currency: string
   payment: { id: string; receivedOn: string; amount: string; method: string; reference: string }
-  act: Act
+  /** What it settles, and what else it could settle. */
+  settles: readonly { invoiceId: string; number: string; amount: string }[]
+  others: readonly { invoiceId: string; number: string }[]
 }
 
 /** What a payment should have said; 0 when the money never came. The wrong entry stays to be seen. */
-export function CorrectPaymentForm({ businessId, currency, payment, act }: Props) {
-  const { id: paymentId, ...said } = payment
-  const formId = `correct-${paymentId}`
-  const form = useForm({
-    resolver: zodResolver(correctPaymentSchema),
-    // Whoever corrects has looked: a sum above what is owed is not asked about again.
-    defaultValues: { id: newId(), businessId, paymentId, ...said, overpaymentAccepted: true },
-  })
-  const { submit, field, isSubmitting, problems } = useSend(form, { act })
+export function CorrectPaymentForm({ action, currency, payment, settles, others }: Props) {
+  const { id: paymentId, receivedOn, amount, method, reference } = payment
   return (
-    <details className="confirm">
-      <summary>Correct</summary>
-      <form className="confirm-body" onSubmit={submit} noValidate>
-        <ErrorSummary errors={problems(formId)} />
-        <Field {...field('receivedOn', formId)} label="Day it came in" type="date" />
-        <Field
-          {...field('amount', formId)}
-          label="Amount that really came in"
-          unit={currency}
-          inputMode="decimal"
-          className="n"
-          hint="0 if none did."
-        />
-        <Field {...field('method', formId)} label="How" />
-        <Field {...field('reference', formId)} label="Reference" />
-        <div className="form-actions">
-          <SubmitButton pending={isSubmitting}>Write this instead</SubmitButton>
-        </div>
-      </form>
-    </details>
+    <Form
+      name="payment.correct"
+      about={paymentId}
+      action={action}
+      hidden={{ paymentId }}
+      values={{
+        ...{ receivedOn, amount, method, reference, overpaymentAccepted: false },
+        ...Object.fromEntries(settles.map((part) => [`${PART_PREFIX}${part.invoiceId}`, part.amount])),
+      }}
+      submit="Save correction"
+      plain
+    >
+      {(form) => (
+        <>
+          <Field {...form.field('receivedOn')} label="Date received" type="date" />
+          <Field
+            {...form.field('amount')}
+            label="Amount that really came in"
+            unit={currency}
+            inputMode="decimal"
+            className="n"
+            hint="0 if none did."
+          />
+          {[...settles, ...others].map(({ invoiceId, number }) => (
+            <Field
+              key={invoiceId}
+              {...form.field(`${PART_PREFIX}${invoiceId}`)}
+              label={`Of it for ${number}`}
+              unit={currency}
+              inputMode="decimal"
+              className="n"
+            />
+          ))}
+          <Field {...form.field('method')} label="Method" />
+          <Field {...form.field('reference')} label="Reference" />
+          <PaymentQuestions {...form} />
+        </>
+      )}
+    </Form>
   )
 }

@@ -1,66 +1,66 @@
 'use client'
 
-import { zodResolver } from '@hookform/resolvers/zod'
-import { useRouter } from 'next/navigation'
-import { useForm } from 'react-hook-form'
-import { z } from 'zod'
-import { ErrorSummary, Field, SubmitButton } from '@/components/forms'
-import { newId } from '@/lib/new-id'
-import { creditInvoiceSchema } from '@/lib/office/money/schema'
-import { type Act, useSend } from './use-send'
+import { Field, Fieldset, Form, MoneyField, SelectField } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
+import { CREDIT_AMOUNT_PREFIX, CREDIT_EFFECT_PREFIX, CREDIT_PREFIX } from '@/lib/office/money/schema'
 
-type Line = { id: string; description: string; quantity: string; unit: string; creditable: string }
-type Props = { businessId: string; invoiceId: string; lines: readonly Line[]; act: Act<{ invoiceId: string }> }
+type Line = {
+  id: string
+  description: string
+  quantity: string
+  unit: string
+  creditable: string
+  creditableText: string
+}
+type Props = { action: FormAction; invoiceId: string; currency: string; lines: readonly Line[] }
 
-const FORM = 'credit'
+const EFFECTS = [
+  { value: 'reopen', label: 'Bill it again later' },
+  { value: 'waive', label: 'Waive it for good' },
+]
 
-/** An empty quantity or 0 leaves a line as it is. */
-const typedSchema = z
-  .looseObject({ lines: z.array(z.object({ lineId: z.string(), quantity: z.string() })) })
-  .transform((typed) => ({
-    ...typed,
-    lines: typed.lines.filter(({ quantity }) => !/^\s*0*([.,]0*)?\s*$/.test(quantity)),
-  }))
-  .pipe(creditInvoiceSchema)
-
-/** Which lines to take back and how much of each; makes the draft of a credit note. */
-export function CreditForm({ businessId, invoiceId, lines, act }: Props) {
-  const router = useRouter()
-  const open = lines.filter((line) => Number(line.creditable) > 0)
-  const form = useForm({
-    resolver: zodResolver(typedSchema),
-    defaultValues: {
-      id: newId(),
-      businessId,
-      invoiceId,
-      reason: '',
-      lines: open.map((line) => ({ lineId: line.id, quantity: line.creditable })),
-    },
-  })
-  const { submit, field, isSubmitting, problems } = useSend(form, {
-    act,
-    after: (made: { invoiceId: string }) => router.push(`/money/${made.invoiceId}`),
-  })
+/** Which lines to credit, how much of each, and whether that is billed again; makes the draft of a credit note. */
+export function CreditForm({ action, invoiceId, currency, lines }: Props) {
+  const open = lines.filter((line) => Number(line.creditable) > 0 || Number(line.creditableText) > 0)
   if (open.length === 0) return <p className="soft">All of it is credited.</p>
   return (
-    <form onSubmit={submit} noValidate>
-      <ErrorSummary errors={problems(FORM)} />
-      <Field {...field('reason', FORM)} label="Why" hint="The client reads it on the credit note." />
-      {open.map((line, index) => (
-        <Field
-          key={line.id}
-          {...field(`lines.${index}.quantity`, FORM)}
-          label={line.description}
-          hint={`Up to ${line.creditable}${line.unit === '' ? '' : ` ${line.unit}`}; 0 leaves it as it is.`}
-          inputMode="decimal"
-          className="n"
-        />
-      ))}
-      <div className="form-actions">
-        <SubmitButton plain pending={isSubmitting}>
-          Draft a credit note
-        </SubmitButton>
-      </div>
-    </form>
+    <Form
+      name="invoice.credit"
+      action={action}
+      hidden={{ invoiceId }}
+      values={Object.fromEntries(open.map((line) => [`${CREDIT_PREFIX}${line.id}`, line.creditable]))}
+      submit="Draft a credit note"
+      plain
+    >
+      {({ field }) => (
+        <>
+          <Field {...field('reason')} label="Why" hint="The client reads it on the credit note." />
+          {open.map((line) => (
+            <Fieldset key={line.id} legend={line.description}>
+              <Field
+                {...field(`${CREDIT_PREFIX}${line.id}`)}
+                label="How much to credit"
+                hint={`Up to ${line.creditable}${line.unit === '' ? '' : ` ${line.unit}`}. 0 leaves the line as it is.`}
+                inputMode="decimal"
+                className="n"
+              />
+              <MoneyField
+                {...field(`${CREDIT_AMOUNT_PREFIX}${line.id}`)}
+                label="Or an amount, without tax"
+                hint={`Up to ${line.creditableText}. Used instead of the quantity.`}
+                currency={currency}
+              />
+              <SelectField
+                {...field(`${CREDIT_EFFECT_PREFIX}${line.id}`)}
+                label="What happens to the work?"
+                hint="A line of several months is credited from its last month on."
+                placeholder="Choose"
+                options={EFFECTS}
+              />
+            </Fieldset>
+          ))}
+        </>
+      )}
+    </Form>
   )
 }

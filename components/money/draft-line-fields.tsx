@@ -1,6 +1,6 @@
 import { Field, SelectField, TextAreaField } from '@/components/forms'
 import type { DraftLineValues } from './draft-values'
-import { TAX_OPTIONS } from './tax-options'
+import { TAX_OPTIONS, TAX_PARTS_HINT, TAX_REASON_HINT } from './tax-options'
 
 type Name = Exclude<keyof DraftLineValues, 'id'>
 
@@ -29,13 +29,18 @@ export function DraftLineFields({ index, currency, placeName, billsWork, categor
       <Field {...field('quantity')} label="Quantity" inputMode="decimal" className="n" />
       <Field {...field('unit')} label="Unit" />
       <Field {...field('unitPrice')} label="Price of one" unit={currency} inputMode="decimal" className="n" />
-      <Field {...field('taxRate')} label="Tax rate" unit="%" inputMode="decimal" className="n" />
       <Field {...field('serviceStart')} label="Service from" type="date" />
       <Field {...field('serviceEnd')} label="Service to" type="date" />
       <SelectField {...field('taxCategory')} label="Tax" options={TAX_OPTIONS} />
+      {category === 'S' && (
+        <>
+          <Field {...field('taxRate')} label="Tax rate" unit="%" inputMode="decimal" className="n" />
+          <Field {...field('taxParts')} label="Made of several taxes?" hint={TAX_PARTS_HINT} />
+        </>
+      )}
       {needsReason && (
         <div className="draft-line-what">
-          <Field {...field('taxExemptionReason')} label="Why no tax is charged" hint="Printed on the invoice." />
+          <Field {...field('taxExemptionReason')} label="Why no tax is charged" hint={TAX_REASON_HINT} />
         </div>
       )}
       <div className="draft-line-what actions">

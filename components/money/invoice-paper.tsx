@@ -11,6 +11,7 @@ export type PaperView = {
   client: Party
   facts: readonly { label: string; value: string }[]
   currency: string
+  taxName: string
   lines: readonly {
     description: string
     detail: string
@@ -22,8 +23,9 @@ export type PaperView = {
   }[]
   summary: readonly Amount[]
   final: Amount
-  payment: { iban: string; bic: string; reference: string } | null
+  payment: { iban: string; bic: string; others: readonly { label: string; value: string }[] } | null
   notes: readonly string[]
+  footer: readonly string[]
 }
 
 /** An invoice, credit note or draft as the client will hold it. */
@@ -70,11 +72,13 @@ export function InvoicePaper({ view }: { view: PaperView }) {
               <th scope="col" className="n">
                 Price
               </th>
+              {view.taxName !== '' && (
+                <th scope="col" className="n">
+                  {view.taxName}
+                </th>
+              )}
               <th scope="col" className="n">
-                Tax
-              </th>
-              <th scope="col" className="n">
-                Net
+                {view.taxName === '' ? 'Amount' : 'Net'}
               </th>
             </tr>
           </thead>
@@ -92,7 +96,7 @@ export function InvoicePaper({ view }: { view: PaperView }) {
                   {line.unit !== '' && ` ${line.unit}`}
                 </td>
                 <td className="n">{line.unitPrice}</td>
-                <td className="n">{line.tax}</td>
+                {view.taxName !== '' && <td className="n">{line.tax}</td>}
                 <td className="n">{line.net}</td>
               </tr>
             ))}
@@ -111,19 +115,26 @@ export function InvoicePaper({ view }: { view: PaperView }) {
           <dd>{view.final.amount}</dd>
         </div>
       </dl>
-      {view.payment && view.payment.iban !== '' && (
-        <p className="small">
-          Account {view.payment.iban.replace(/(.{4})(?=.)/g, '$1 ')}
-          {view.payment.bic !== '' && `, ${view.payment.bic}`}
-        </p>
-      )}
+      {view.payment && <p className="small">{accountWords(view.payment)}</p>}
       {view.notes.map((note) => (
         <p key={note} className="small">
           {note}
         </p>
       ))}
+      {view.footer.map((line) => (
+        <p key={line} className="small soft">
+          {line}
+        </p>
+      ))}
     </article>
   )
+}
+
+function accountWords({ iban, bic, others }: NonNullable<PaperView['payment']>): string {
+  const account = iban === '' ? '' : `Account ${iban.replace(/(.{4})(?=.)/g, '$1 ')}`
+  return [...others.map(({ label, value }) => `${label} ${value}`), account, bic]
+    .filter((words) => words !== '')
+    .join(', ')
 }
 
 function Lines({ lines }: { lines: readonly string[] }) {

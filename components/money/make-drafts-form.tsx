@@ -1,58 +1,44 @@
 'use client'
 
-import { useRouter } from 'next/navigation'
-import { useRef, useState } from 'react'
-import { SubmitButton } from '@/components/forms'
-import { Notice, Problem } from '@/components/paper'
-import { newId } from '@/lib/new-id'
-import type { MakeDrafts } from '@/lib/office/money/schema'
-import type { Act } from './use-send'
+import { CheckField, Fieldset, Form } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
+import { PAYER_PREFIX } from '@/lib/office/money/schema'
 
 type Props = {
-  businessId: string
+  action: FormAction
   through: string
   since: string | undefined
-  /** Something is shown that is not billed yet. Without it there is no button, and what was just made is still said. */
-  hasWork: boolean
-  act: Act<{ invoiceIds: string[] }>
+  /** Who has something open. Without anybody there is no button, and what was just made is still said. */
+  payers: readonly { id: string; name: string }[]
 }
 
-/** Writes drafts of exactly the unbilled work that is shown. */
-export function MakeDraftsForm({ businessId, through, since, hasWork, act }: Props) {
-  const [answer, setAnswer] = useState<{ ok: boolean; words: string } | null>(null)
-  const [pending, setPending] = useState(false)
-  const id = useRef(newId())
-  const router = useRouter()
-  async function send() {
-    setPending(true)
-    const input: MakeDrafts = { id: id.current, businessId, through, ...(since ? { since } : {}) }
-    const result = await act(input).catch(() => null)
-    setPending(false)
-    if (!result?.ok) {
-      const words = result === null ? 'It could not be sent. Try again.' : (result.words ?? 'This was refused.')
-      return setAnswer({ ok: false, words })
-    }
-    id.current = newId()
-    const count = result.value.invoiceIds.length
-    const made =
-      count === 0 ? 'Nothing was left to bill.' : count === 1 ? 'One draft was made.' : `${count} drafts were made.`
-    setAnswer({ ok: true, words: made })
-    router.refresh()
-  }
+/** With more clients than this a list to tick is longer than what it is for. */
+const MOST_TO_CHOOSE = 100
+
+/** Writes drafts of the unbilled work that is shown: for everybody, or for those who stay ticked. */
+export function MakeDraftsForm({ action, through, since, payers }: Props) {
+  const canChoose = payers.length > 1 && payers.length <= MOST_TO_CHOOSE
+  const ticked = Object.fromEntries(payers.map(({ id }) => [`${PAYER_PREFIX}${id}`, true]))
   return (
-    <form
-      onSubmit={(event) => {
-        event.preventDefault()
-        if (!pending) void send()
-      }}
+    <Form
+      name="drafts.make"
+      action={action}
+      hidden={{ through, ...(since ? { since } : {}), ...(canChoose ? { payers: 'some' } : {}) }}
+      values={ticked}
+      submit={payers.length > 0 ? 'Make drafts' : undefined}
     >
-      {answer?.ok && <Notice>{answer.words}</Notice>}
-      {answer && !answer.ok && <Problem>{answer.words}</Problem>}
-      {hasWork && (
-        <div className="form-actions">
-          <SubmitButton pending={pending}>Make drafts</SubmitButton>
-        </div>
-      )}
-    </form>
+      {({ field }) =>
+        canChoose && (
+          <details>
+            <summary>Drafts for all {payers.length} clients. Choose some</summary>
+            <Fieldset legend="Make drafts for">
+              {payers.map(({ id, name }) => (
+                <CheckField key={id} {...field(`${PAYER_PREFIX}${id}`)} label={name} />
+              ))}
+            </Fieldset>
+          </details>
+        )
+      }
+    </Form>
   )
 }

@@ -1,4 +1,5 @@
 import { DateWords, Empty, Money } from '@/components/paper'
+import { PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { periodWords, StandingWords } from './money-words'
 
@@ -12,6 +13,8 @@ export type DraftRow = {
   grossMinor: number
   lines: number
   blocking: readonly string[]
+  isStale: boolean
+  sinceLast: { number: string; differenceMinor: number; reasons: readonly string[] } | null
 }
 
 /** Drafts with what stands in their way. */
@@ -36,9 +39,16 @@ export function DraftList({ drafts, locale }: { drafts: readonly DraftRow[]; loc
         },
         {
           key: 'state',
-          header: 'How it stands',
-          cell: ({ blocking }) =>
-            blocking.length === 0 ? 'Ready to issue' : <span className="call">{blocking[0]}</span>,
+          header: 'Status',
+          cell: ({ blocking, isStale }) => {
+            if (blocking.length > 0) return <span className="call">{blocking[0]}</span>
+            return isStale ? <span className="call">The records have changed since</span> : 'Ready to issue'
+          },
+        },
+        {
+          key: 'since',
+          header: 'Since the last invoice',
+          cell: (draft) => <SinceLast draft={draft} locale={locale} />,
         },
         {
           key: 'total',
@@ -51,6 +61,21 @@ export function DraftList({ drafts, locale }: { drafts: readonly DraftRow[]; loc
   )
 }
 
+function SinceLast({ draft, locale }: { draft: DraftRow; locale: string }) {
+  const { sinceLast, currency } = draft
+  if (draft.documentType === 'credit_note') return null
+  if (!sinceLast) return 'First invoice'
+  const { number, differenceMinor, reasons } = sinceLast
+  if (differenceMinor === 0 && reasons.length === 0) return `As ${number}`
+  return (
+    <>
+      <Money minor={Math.abs(differenceMinor)} currency={currency} locale={locale} /> net{' '}
+      {differenceMinor < 0 ? 'less' : 'more'} than {number}
+      {reasons.length > 0 && <span className="soft"> {reasons.join(', ')}</span>}
+    </>
+  )
+}
+
 export type UnbilledRow = {
   payerId: string
   payerName: string
@@ -60,6 +85,9 @@ export type UnbilledRow = {
   lines: readonly { description: string; placeName: string; netMinor: number }[]
   problems: readonly { message: string; blocking: boolean }[]
 }
+
+/** So many lines of a client are listed before there is a draft. */
+const LINES_SHOWN = 10
 
 /** Unbilled work, one payer after the other; each opens to the lines it would have. */
 export function UnbilledList({ groups, locale }: { groups: readonly UnbilledRow[]; locale: string }) {
@@ -77,8 +105,11 @@ export function UnbilledList({ groups, locale }: { groups: readonly UnbilledRow[
           <Money minor={group.netMinor} currency={group.currency} locale={locale} /> net
         </span>
       </summary>
+      <p>
+        <PageLink href={`/money/charges?client=${group.payerId}`}>Billed, open and waived, tank by tank</PageLink>
+      </p>
       <ul className="unbilled-lines">
-        {group.lines.map((line, index) => (
+        {group.lines.slice(0, LINES_SHOWN).map((line, index) => (
           // Two call-outs of one day may read alike: the place in the list is all that tells them apart.
           // biome-ignore lint/suspicious/noArrayIndexKey: see above
           <li key={index}>
@@ -91,6 +122,9 @@ export function UnbilledList({ groups, locale }: { groups: readonly UnbilledRow[
           </li>
         ))}
       </ul>
+      {group.lines.length > LINES_SHOWN && (
+        <p className="soft">and {group.lines.length - LINES_SHOWN} more, listed on the page above.</p>
+      )}
       <Checks issues={group.problems} />
     </details>
   ))
@@ -139,9 +173,9 @@ export function InvoiceList({ invoices, locale }: { invoices: readonly InvoiceRo
       columns={[
         { key: 'number', header: 'Number', cell: ({ number }) => number },
         { key: 'client', header: 'Client', cell: ({ clientName }) => clientName },
-        { key: 'issued', header: 'Of', cell: ({ issuedOn }) => day(issuedOn) },
-        { key: 'due', header: 'To pay by', cell: ({ dueOn }) => day(dueOn) },
-        { key: 'state', header: 'How it stands', cell: (invoice) => <StandingWords {...invoice} locale={locale} /> },
+        { key: 'issued', header: 'Date', cell: ({ issuedOn }) => day(issuedOn) },
+        { key: 'due', header: 'Due', cell: ({ dueOn }) => day(dueOn) },
+        { key: 'state', header: 'Status', cell: (invoice) => <StandingWords {...invoice} locale={locale} /> },
         {
           key: 'total',
           header: 'Total',
@@ -150,7 +184,7 @@ export function InvoiceList({ invoices, locale }: { invoices: readonly InvoiceRo
         },
         {
           key: 'open',
-          header: 'Open',
+          header: 'Outstanding',
           numeric: true,
           cell: ({ outstandingMinor, currency }) =>
             outstandingMinor > 0 ? <Money minor={outstandingMinor} currency={currency} locale={locale} /> : '–',

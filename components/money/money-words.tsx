@@ -6,10 +6,11 @@ type Standing = { state: string | null; outstandingMinor: number; daysLate: numb
 export function standingWords({ state, outstandingMinor, daysLate, currency, locale }: Standing): string {
   if (state === null) return 'credit note'
   if (state === 'paid') return 'paid'
-  if (state === 'overpaid') return `${moneyWords({ minor: -outstandingMinor, currency, locale })} too much`
-  const base = state === 'part_paid' ? 'part paid' : 'open'
+  if (state === 'credited') return 'credited'
+  if (state === 'overpaid') return `overpaid, ${moneyWords({ minor: -outstandingMinor, currency, locale })} in credit`
+  const base = state === 'part_paid' ? 'part paid' : 'outstanding'
   if (daysLate === 0) return base
-  return `${base}, ${daysLate} ${daysLate === 1 ? 'day' : 'days'} late`
+  return `${base}, ${daysLate} ${daysLate === 1 ? 'day' : 'days'} overdue`
 }
 
 /** The same, with the accent where somebody must act. */

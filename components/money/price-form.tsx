@@ -1,25 +1,18 @@
 'use client'
 
-import { zodResolver } from '@hookform/resolvers/zod'
-import { useRouter } from 'next/navigation'
-import { useState } from 'react'
-import { useForm } from 'react-hook-form'
-import { ErrorSummary, Field, SelectField, SubmitButton } from '@/components/forms'
-import { Notice } from '@/components/paper'
-import { newId } from '@/lib/new-id'
-import { type PriceItem, priceItemSchema } from '@/lib/office/money/schema'
-import { TAX_OPTIONS } from './tax-options'
-import { type Act, useSend } from './use-send'
+import { Field, Form, SelectField } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
+import type { PriceItem } from '@/lib/office/money/schema'
+import { TAX_OPTIONS, TAX_PARTS_HINT, TAX_REASON_HINT } from './tax-options'
 
 export type PriceValues = Omit<PriceItem, 'id' | 'businessId'>
 
 type Props = {
-  businessId: string
+  action: FormAction
   currency: string
   price: PriceValues
   /** Given when an entry is changed. */
   priceItemId?: string
-  act: Act
 }
 
 const KINDS = [
@@ -34,68 +27,47 @@ const VISIT_KINDS = [
   { value: 'routine', label: 'Routine visits without a fee' },
   { value: 'call_out', label: 'Call-outs' },
   { value: 'installation', label: 'Installations' },
+  { value: 'out_of_hours', label: 'Visits out of hours' },
 ]
 
 /** An entry of the price list, new or changed. */
-export function PriceForm({ businessId, currency, price, priceItemId, act }: Props) {
-  const router = useRouter()
-  const [saved, setSaved] = useState(false)
-  const form = useForm({
-    resolver: zodResolver(priceItemSchema),
-    defaultValues: { id: newId(), businessId, ...price },
-  })
-  const { submit, field, isSubmitting, problems } = useSend(form, {
-    act: (input) => act({ ...(input as object), ...(priceItemId ? { priceItemId } : {}) }),
-    after: () => {
-      form.reset({ ...(priceItemId ? form.getValues() : { businessId, ...price }), id: newId() })
-      setSaved(true)
-      router.refresh()
-    },
-  })
-  const formId = `price-${priceItemId ?? 'new'}`
-  const needsReason = !['S', 'Z'].includes(form.watch('taxCategory'))
-  const isTime = ['labour', 'fee'].includes(form.watch('kind'))
+export function PriceForm({ action, currency, price, priceItemId }: Props) {
   return (
-    <form onSubmit={submit} noValidate>
-      <ErrorSummary errors={problems(formId)} />
-      {saved && !form.formState.isDirty && <Notice>Saved.</Notice>}
-      <div className="money-fields">
-        <Field {...field('name', formId)} label="Name" hint="As it should stand on the invoice." />
-        <SelectField {...field('kind', formId)} label="What it is" options={KINDS} />
-        <Field
-          {...field('unitPrice', formId)}
-          label="Price without tax"
-          unit={currency}
-          inputMode="decimal"
-          className="n"
-        />
-        <Field
-          {...field('unit', formId)}
-          label="For one"
-          hint="Piece, hour, visit. Hours are billed by the quarter begun."
-        />
-        <SelectField {...field('taxCategory', formId)} label="Tax" options={TAX_OPTIONS} />
-        <Field {...field('taxRate', formId)} label="Tax rate" unit="%" inputMode="decimal" className="n" />
-        {needsReason && (
+    <Form
+      name={priceItemId ? 'price.edit' : 'price.add'}
+      action={action}
+      hidden={priceItemId ? { priceItemId } : {}}
+      values={price}
+      submit={priceItemId ? 'Save' : 'Add to the list'}
+      plain={priceItemId !== undefined}
+    >
+      {({ field, typed }) => (
+        <div className="money-fields">
+          <Field {...field('name')} label="Name" hint="As it should stand on the invoice." />
+          <SelectField {...field('kind')} label="What it is" options={KINDS} />
+          <Field {...field('unitPrice')} label="Price without tax" unit={currency} inputMode="decimal" className="n" />
+          <Field {...field('unit')} label="For one" hint="Piece, hour, visit. Hours are billed by the quarter begun." />
+          <SelectField {...field('taxCategory')} label="Tax" options={TAX_OPTIONS} />
+          {typed('taxCategory') === 'S' && (
+            <>
+              <Field {...field('taxRate')} label="Tax rate" unit="%" inputMode="decimal" className="n" />
+              <Field {...field('taxParts')} label="Made of several taxes?" hint={TAX_PARTS_HINT} />
+            </>
+          )}
+          {!['S', 'Z'].includes(typed('taxCategory')) && (
+            <Field {...field('taxExemptionReason')} label="Why no tax is charged" hint={TAX_REASON_HINT} />
+          )}
           <Field
-            {...field('taxExemptionReason', formId)}
-            label="Why no tax is charged"
-            hint="Printed on the invoice."
+            {...field('validFrom')}
+            label="Holds from"
+            type="date"
+            hint="A later day keeps the old price before it."
           />
-        )}
-        <Field
-          {...field('validFrom', formId)}
-          label="Holds from"
-          type="date"
-          hint="A later day keeps the old price before it."
-        />
-        {isTime && <SelectField {...field('forVisitKind', formId)} label="Bills which visits?" options={VISIT_KINDS} />}
-      </div>
-      <div className="form-actions">
-        <SubmitButton plain={priceItemId !== undefined} pending={isSubmitting}>
-          {priceItemId ? 'Save' : 'Add to the list'}
-        </SubmitButton>
-      </div>
-    </form>
+          {['labour', 'fee'].includes(typed('kind')) && (
+            <SelectField {...field('forVisitKind')} label="Bills which visits?" options={VISIT_KINDS} />
+          )}
+        </div>
+      )}
+    </Form>
   )
 }

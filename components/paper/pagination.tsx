@@ -31,3 +31,25 @@ export function Pagination(props: PaginationProps) {
     </nav>
   )
 }
+
+type PagesProps = {
+  /** What is listed: "Documents". */
+  of: string
+  page: number
+  perPage: number
+  total: number
+  hrefOf: (page: number) => string
+}
+
+/** The way through a list whose length is known. */
+export function Pages({ of, page, perPage, total, hrefOf }: PagesProps) {
+  const first = (page - 1) * perPage + 1
+  const last = Math.min(total, page * perPage)
+  return (
+    <Pagination
+      words={`${of} ${first} to ${last} of ${total}`}
+      {...(page > 1 ? { previousHref: hrefOf(page - 1) } : {})}
+      {...(last < total ? { nextHref: hrefOf(page + 1) } : {})}
+    />
+  )
+}

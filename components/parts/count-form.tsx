@@ -1,22 +1,27 @@
 'use client'
 
-import { Field } from '@/components/forms'
-import { type PostAction, PostForm } from '@/components/people'
-import { fieldsOf, type Hidden } from './fields'
-import { type FigureRow, FigureRows } from './figure-rows'
+import { Field, Form } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
+import { type FigureRow, FigureRows, figureValues } from './figure-rows'
 
-type Props = { action: PostAction; hidden: Hidden; rows: readonly FigureRow[]; today: string }
+type Props = { action: FormAction; placeId: string; rows: readonly FigureRow[]; today: string }
 
 /** The count sheet of one place. Blank: not counted, stays as it is. */
-export function CountForm({ action, hidden, rows, today }: Props) {
+export function CountForm({ action, placeId, rows, today }: Props) {
   return (
-    <PostForm action={action} hidden={hidden} submit="Save the count">
-      {(state, id) => (
+    <Form
+      name="stock.count"
+      action={action}
+      hidden={{ placeId }}
+      values={{ countedOn: today, ...figureValues(rows) }}
+      submit="Save the count"
+    >
+      {({ field }) => (
         <>
-          <FigureRows rows={rows} label="Counted" state={state} id={id} />
-          <Field {...fieldsOf(state, id, { countedOn: today })('countedOn')} label="Counted on" type="date" />
+          <FigureRows rows={rows} label="Counted" field={field} />
+          <Field {...field('countedOn')} label="Counted on" type="date" />
         </>
       )}
-    </PostForm>
+    </Form>
   )
 }

@@ -1,42 +1,42 @@
 'use client'
 
 import type { ReactNode } from 'react'
-import { NumberField } from '@/components/forms'
+import { type FieldOf, NumberField } from '@/components/forms'
 import { FIGURE_PREFIX } from '@/lib/office/parts/schema'
-import type { FormState } from '@/lib/office/people/schema'
 
 export type FigureRow = { partId: string; name: string; unit: string; suggested: string; about: ReactNode }
 
-type Props = { rows: readonly FigureRow[]; label: string; state: FormState; id: (name: string) => string }
+type Props = { rows: readonly FigureRow[]; label: string; field: FieldOf<string> }
 
-/** One figure for each part; what was typed stays when something is refused. */
-export function FigureRows({ rows, label, state, id }: Props) {
+const nameOf = ({ partId }: FigureRow) => `${FIGURE_PREFIX}${partId}`
+
+/** What stands in the fields of these rows at first. */
+export function figureValues(rows: readonly FigureRow[]): Record<string, string> {
+  return Object.fromEntries(rows.map((row) => [nameOf(row), row.suggested]))
+}
+
+/** One figure for each part. */
+export function FigureRows({ rows, label, field }: Props) {
   return (
     <ul className="figure-rows">
-      {rows.map(({ partId, name, unit, suggested, about }) => {
-        const field = `${FIGURE_PREFIX}${partId}`
-        return (
-          <li key={partId}>
-            <div>
-              <b>{name}</b>
-              <div className="soft small">{about}</div>
-            </div>
-            <NumberField
-              id={id(field)}
-              name={field}
-              label={
-                <>
-                  {label}
-                  <span className="visually-hidden"> {name}</span>
-                </>
-              }
-              unit={unit === 'piece' ? undefined : unit}
-              defaultValue={state.typed[field] ?? suggested}
-              error={state.fields[field]?.[0]}
-            />
-          </li>
-        )
-      })}
+      {rows.map((row) => (
+        <li key={row.partId}>
+          <div>
+            <b>{row.name}</b>
+            <div className="soft small">{row.about}</div>
+          </div>
+          <NumberField
+            {...field(nameOf(row))}
+            label={
+              <>
+                {label}
+                <span className="visually-hidden"> {row.name}</span>
+              </>
+            }
+            unit={row.unit === 'piece' ? undefined : row.unit}
+          />
+        </li>
+      ))}
     </ul>
   )
 }

@@ -1,9 +1,9 @@
 export { amount, moveWords } from './amount'
 export { CountForm } from './count-form'
 export { DemandChart } from './demand-chart'
-export type { Choice } from './fields'
+
 export { FitForm } from './fit-form'
-export { LoadLines, type LoadLineView } from './load-lines'
+export { LoadLines } from './load-lines'
 export { OrderForm } from './order-form'
 export { PartForm } from './part-form'
 export { PartsTabs } from './parts-tabs'

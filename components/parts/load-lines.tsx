@@ -12,6 +12,8 @@ export type LoadLineView = {
   fromShelf: number
   missing: number
   elsewhere: readonly { name: string; quantity: number }[]
+  /** The likeliest, and how many others there are. */
+  moreReasons: number
   reasons: readonly {
     visit: { visitId: string; tankName: string; siteName: string; on: string }
     need: {
@@ -50,6 +52,7 @@ export function LoadLines({ lines, locale, today }: Props) {
                 </li>
               ))}
             </ul>
+            {line.moreReasons > 0 && <p className="small soft">And {line.moreReasons} less likely ones.</p>}
           </details>
         </li>
       ))}

@@ -1,8 +1,8 @@
 'use client'
 
-import { ChoiceField, Field, SelectField } from '@/components/forms'
-import { type PostAction, PostForm } from '@/components/people'
-import { type Choice, fieldsOf, type Hidden } from './fields'
+import { ChoiceField, Field, Form, SelectField } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
+import type { Choice } from './fields'
 
 const KINDS = [
   { value: 'shelf', label: 'A shelf', sub: 'Where vans are loaded' },
@@ -10,44 +10,37 @@ const KINDS = [
 ]
 
 type Props = {
-  action: PostAction
-  hidden: Hidden
+  action: FormAction
   people: readonly Choice[]
-  place?: { kind: string; name: string; personId: string }
+  place?: { id: string; kind: string; name: string; personId: string }
 }
 
 /** A shelf or a van, new or changed. */
-export function PlaceForm({ action, hidden, people, place }: Props) {
-  const known = { name: place?.name ?? '', personId: place?.personId ?? '' }
+export function PlaceForm({ action, people, place }: Props) {
   return (
-    <PostForm action={action} hidden={hidden} submit={place ? 'Save' : 'Add this place'} plain>
-      {(state, id) => {
-        const field = fieldsOf(state, id, known)
-        return (
-          <>
-            {!place && (
-              <ChoiceField
-                id={id('kind')}
-                name="kind"
-                label="What is it?"
-                options={KINDS}
-                defaultValue={state.typed.kind}
-                error={state.fields.kind?.[0]}
-              />
-            )}
-            <Field {...field('name')} label="What do you call it?" autoComplete="off" />
-            {place?.kind !== 'shelf' && (
-              <SelectField
-                {...field('personId')}
-                label="Who drives it?"
-                hint="What they use at visits comes off this van. A shelf needs nobody."
-                placeholder="Nobody"
-                options={people}
-              />
-            )}
-          </>
-        )
-      }}
-    </PostForm>
+    <Form
+      name={place ? 'place.edit' : 'place.add'}
+      action={action}
+      hidden={place && { placeId: place.id }}
+      values={place ?? {}}
+      submit={place ? 'Save' : 'Add this place'}
+      plain
+    >
+      {({ field }) => (
+        <>
+          {!place && <ChoiceField {...field('kind')} label="What is it?" options={KINDS} />}
+          <Field {...field('name')} label="What do you call it?" autoComplete="off" />
+          {place?.kind !== 'shelf' && (
+            <SelectField
+              {...field('personId')}
+              label="Who drives it?"
+              hint="What they use at visits comes off this van. A shelf needs nobody."
+              placeholder="Nobody"
+              options={people}
+            />
+          )}
+        </>
+      )}
+    </Form>
   )
 }

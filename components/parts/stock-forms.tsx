@@ -1,59 +1,60 @@
 'use client'
 
-import { ChoiceField, Field, NumberField, SelectField } from '@/components/forms'
-import { type PostAction, PostForm } from '@/components/people'
-import { type Choice, fieldsOf, type Hidden } from './fields'
+import { ChoiceField, Field, Form, NumberField, SelectField } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
+import type { Choice } from './fields'
 
-type Props = { action: PostAction; hidden: Hidden; places: readonly Choice[]; today: string }
+type Props = { action: FormAction; partId: string; places: readonly Choice[]; today: string }
 
-/** What came in; `left` where an order says how much is still to come. */
-export function ReceiveForm({ action, hidden, places, today, left }: Props & { left?: number }) {
-  const known = {
-    quantity: left === undefined ? '' : String(left),
-    placeId: places[0]?.value ?? '',
-    movedOn: today,
-    note: '',
-  }
+/** What came in; `order` where it was ordered, with how much is still to come. */
+export function ReceiveForm({
+  action,
+  partId,
+  places,
+  today,
+  order,
+}: Props & { order?: { id: string; left: number } }) {
   return (
-    <PostForm action={action} hidden={hidden} submit="It came" plain>
-      {(state, id) => {
-        const field = fieldsOf(state, id, known)
-        return (
-          <div className="parts-fields">
-            <NumberField {...field('quantity')} label="How many came" />
-            <SelectField {...field('placeId')} label="Put where" options={places} />
-            <Field {...field('movedOn')} label="On" type="date" />
-            <Field {...field('note')} label="Note" hint="Delivery note, or blank." />
-          </div>
-        )
-      }}
-    </PostForm>
+    <Form
+      name="stock.receive"
+      action={action}
+      hidden={{ partId, ...(order && { orderId: order.id }) }}
+      values={{ quantity: order && String(order.left), placeId: places[0]?.value, movedOn: today }}
+      submit="It came"
+      plain
+    >
+      {({ field }) => (
+        <div className="parts-fields">
+          <NumberField {...field('quantity')} label="How many came" />
+          <SelectField {...field('placeId')} label="Put where" options={places} />
+          <Field {...field('movedOn')} label="On" type="date" />
+          <Field {...field('note')} label="Note" hint="Delivery note, or blank." />
+        </div>
+      )}
+    </Form>
   )
 }
 
 /** From one place to another. */
-export function MoveForm({ action, hidden, places, today }: Props) {
-  const known = {
-    quantity: '',
-    fromPlaceId: places[0]?.value ?? '',
-    toPlaceId: places[1]?.value ?? '',
-    movedOn: today,
-    note: '',
-  }
+export function MoveForm({ action, partId, places, today }: Props) {
   return (
-    <PostForm action={action} hidden={hidden} submit="Move it" plain>
-      {(state, id) => {
-        const field = fieldsOf(state, id, known)
-        return (
-          <div className="parts-fields">
-            <NumberField {...field('quantity')} label="How many" />
-            <Field {...field('movedOn')} label="On" type="date" />
-            <SelectField {...field('fromPlaceId')} label="From" options={places} />
-            <SelectField {...field('toPlaceId')} label="To" options={places} />
-          </div>
-        )
-      }}
-    </PostForm>
+    <Form
+      name="stock.move"
+      action={action}
+      hidden={{ partId }}
+      values={{ fromPlaceId: places[0]?.value, toPlaceId: places[1]?.value, movedOn: today }}
+      submit="Move it"
+      plain
+    >
+      {({ field }) => (
+        <div className="parts-fields">
+          <NumberField {...field('quantity')} label="How many" />
+          <Field {...field('movedOn')} label="On" type="date" />
+          <SelectField {...field('fromPlaceId')} label="From" options={places} />
+          <SelectField {...field('toPlaceId')} label="To" options={places} />
+        </div>
+      )}
+    </Form>
   )
 }
 
@@ -63,56 +64,50 @@ const WAYS_OUT = [
 ]
 
 /** What left without a visit. */
-export function TakeOffForm({ action, hidden, places, today }: Props) {
-  const known = { quantity: '', placeId: places[0]?.value ?? '', movedOn: today, note: '', kind: '' }
+export function TakeOffForm({ action, partId, places, today }: Props) {
   return (
-    <PostForm action={action} hidden={hidden} submit="Take it off" plain>
-      {(state, id) => {
-        const field = fieldsOf(state, id, known)
-        return (
-          <div className="parts-fields">
-            <div className="wide">
-              <ChoiceField
-                id={id('kind')}
-                name="kind"
-                label="Where did it go?"
-                options={WAYS_OUT}
-                defaultValue={state.typed.kind}
-                error={state.fields.kind?.[0]}
-              />
-            </div>
-            <NumberField {...field('quantity')} label="How many" />
-            <SelectField {...field('placeId')} label="From" options={places} />
-            <Field {...field('movedOn')} label="On" type="date" />
-            <Field {...field('note')} label="Why" />
+    <Form
+      name="stock.take-off"
+      action={action}
+      hidden={{ partId }}
+      values={{ placeId: places[0]?.value, movedOn: today }}
+      submit="Take it off"
+      plain
+    >
+      {({ field }) => (
+        <div className="parts-fields">
+          <div className="wide">
+            <ChoiceField {...field('kind')} label="Where did it go?" options={WAYS_OUT} />
           </div>
-        )
-      }}
-    </PostForm>
+          <NumberField {...field('quantity')} label="How many" />
+          <SelectField {...field('placeId')} label="From" options={places} />
+          <Field {...field('movedOn')} label="On" type="date" />
+          <Field {...field('note')} label="Why" />
+        </div>
+      )}
+    </Form>
   )
 }
 
+type CorrectProps = { action: FormAction; moveId: string; quantity: number }
+
 /** How much a move should have been. */
-export function CorrectMoveForm({
-  action,
-  hidden,
-  quantity,
-}: {
-  action: PostAction
-  hidden: Hidden
-  quantity: number
-}) {
+export function CorrectMoveForm({ action, moveId, quantity }: CorrectProps) {
   return (
-    <PostForm action={action} hidden={hidden} submit="Put it right" plain>
-      {(state, id) => {
-        const field = fieldsOf(state, id, { quantity: String(quantity), note: '' })
-        return (
-          <>
-            <NumberField {...field('quantity')} label="How many it was" hint="0 if it never happened." />
-            <Field {...field('note')} label="Why" />
-          </>
-        )
-      }}
-    </PostForm>
+    <Form
+      name="stock.correct"
+      action={action}
+      hidden={{ moveId }}
+      values={{ quantity: String(quantity) }}
+      submit="Put it right"
+      plain
+    >
+      {({ field }) => (
+        <>
+          <NumberField {...field('quantity')} label="How many it was" hint="0 if it never happened." />
+          <Field {...field('note')} label="Why" />
+        </>
+      )}
+    </Form>
   )
 }

@@ -1,67 +1,72 @@
 'use client'
 
-import { Field } from '@/components/forms'
-import { type AccessChoice, AccessFields } from './access-fields'
+import { Field, Form } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
+import { type AccessChoice, AccessFields, accessValues } from './access-fields'
 import { LinkOnce } from './link-once'
-import { type PostAction, PostForm } from './post-form'
 
-type Hidden = Readonly<Record<string, string>>
+/** A link to send, or null where it was shown before. */
+type MadeLink = { link: string | null }
 type Clients = readonly { id: string; name: string }[]
 
-type InviteProps = { action: PostAction; hidden: Hidden; email: string; present?: AccessChoice; clients: Clients }
+type InviteProps = {
+  action: FormAction<MadeLink>
+  personId: string
+  email: string
+  present?: AccessChoice | undefined
+  clients: Clients
+}
 
 /** Invites somebody, or invites them again: the answer is a link to send. */
-export function InviteForm({ action, hidden, email, present, clients }: InviteProps) {
+export function InviteForm({ action, personId, email, present, clients }: InviteProps) {
   return (
-    <PostForm action={action} hidden={hidden} submit={present ? 'Make a new link' : 'Make an invitation link'}>
-      {(state, id) => (
+    <Form
+      name="person.invite"
+      action={action}
+      hidden={{ personId }}
+      values={{ email, ...accessValues(present) }}
+      submit={present ? 'Make a new link' : 'Make an invitation link'}
+    >
+      {({ field, made }) => (
         <>
-          {state.link && <LinkOnce link={state.link} days="seven days" />}
-          <Field
-            id={id('email')}
-            name="email"
-            type="email"
-            label="E-mail address they will sign in with"
-            autoComplete="off"
-            defaultValue={state.typed.email ?? email}
-            error={state.fields.email?.[0]}
-          />
-          <AccessFields state={state} id={id} present={present} clients={clients} />
+          {made?.link && <LinkOnce link={made.link} days="seven days" />}
+          <Field {...field('email')} type="email" label="E-mail address they will sign in with" autoComplete="off" />
+          <AccessFields field={field} clients={clients} />
         </>
       )}
-    </PostForm>
+    </Form>
   )
 }
 
+type MembershipProps<Value = unknown> = { action: FormAction<Value>; membershipId: string }
+
 /** Changes roles or client of somebody who has been invited. */
-export function RolesForm(props: { action: PostAction; hidden: Hidden; present: AccessChoice; clients: Clients }) {
+export function RolesForm(props: MembershipProps & { present: AccessChoice; clients: Clients }) {
+  const { action, membershipId, present, clients } = props
   return (
-    <PostForm action={props.action} hidden={props.hidden} submit="Change roles">
-      {(state, id) => <AccessFields state={state} id={id} present={props.present} clients={props.clients} />}
-    </PostForm>
+    <Form
+      name="person.roles"
+      action={action}
+      hidden={{ membershipId }}
+      values={accessValues(present)}
+      submit="Change roles"
+    >
+      {({ field }) => <AccessFields field={field} clients={clients} />}
+    </Form>
   )
 }
 
 /** Makes a one-time link for a new password. */
-export function ResetLinkForm({ action, hidden }: { action: PostAction; hidden: Hidden }) {
+export function ResetLinkForm({ action, membershipId }: MembershipProps<MadeLink>) {
   return (
-    <PostForm action={action} hidden={hidden} submit="Make a link for a new password" plain>
-      {(state) => state.link && <LinkOnce link={state.link} days="one day" />}
-    </PostForm>
-  )
-}
-
-type StepProps = { ask: string; words: string; confirm: string; action: PostAction; hidden: Hidden }
-
-/** Something not easily undone, in two steps, opened in place. */
-export function StepForm({ ask, words, confirm, action, hidden }: StepProps) {
-  return (
-    <details className="confirm">
-      <summary>{ask}</summary>
-      <div className="confirm-body">
-        <p>{words}</p>
-        <PostForm action={action} hidden={hidden} submit={confirm} />
-      </div>
-    </details>
+    <Form
+      name="person.reset-link"
+      action={action}
+      hidden={{ membershipId }}
+      submit="Make a link for a new password"
+      plain
+    >
+      {({ made }) => made?.link && <LinkOnce link={made.link} days="one day" />}
+    </Form>
   )
 }

@@ -1,8 +1,9 @@
-import { SubmitButton } from '@/components/forms'
+import { Form } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
 import { roleWords } from './access-words'
 
 type Membership = { membershipId: string; businessName: string; roles: readonly string[] }
-type Props = { memberships: readonly Membership[]; presentId: string; action: (data: FormData) => Promise<void> }
+type Props = { memberships: readonly Membership[]; presentId: string; action: FormAction }
 
 /** The businesses one sign-in opens, each with the way into it. */
 export function BusinessList({ memberships, presentId, action }: Props) {
@@ -14,10 +15,14 @@ export function BusinessList({ memberships, presentId, action }: Props) {
           {membershipId === presentId ? (
             <span>you are here</span>
           ) : (
-            <form action={action} style={{ display: 'inline' }}>
-              <input type="hidden" name="membershipId" value={membershipId} />
-              <SubmitButton plain>Go to {businessName}</SubmitButton>
-            </form>
+            <Form
+              name="business.switch"
+              native
+              action={action}
+              hidden={{ membershipId }}
+              submit={`Go to ${businessName}`}
+              plain
+            />
           )}
         </li>
       ))}

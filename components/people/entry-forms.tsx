@@ -1,145 +1,142 @@
 'use client'
 
-import { Field, SelectField } from '@/components/forms'
-import { type PostAction, PostForm } from './post-form'
+import { Field, type FieldTies, Form, SelectField } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
 
 type Choices = readonly { value: string; label: string }[]
+type Props = { action: FormAction }
+
+type FirstRunProps = Props & { asksCode: boolean; countries: Choices; timeZones: Choices; currencies: Choices }
 
 /** The first business and its owner. */
-export function FirstRunForm({
-  action,
-  timeZones,
-  currencies,
-}: {
-  action: PostAction
-  timeZones: Choices
-  currencies: Choices
-}) {
+export function FirstRunForm({ action, asksCode, countries, timeZones, currencies }: FirstRunProps) {
   return (
-    <PostForm action={action} submit="Begin">
-      {({ typed, fields }, id) => (
+    <Form
+      name="first-run"
+      native
+      action={action}
+      values={{ country: 'GB', timeZone: 'Europe/London', currency: 'GBP' }}
+      submit="Begin"
+    >
+      {({ field }) => (
         <>
+          {asksCode && (
+            <Field
+              {...field('code')}
+              label="Code from the terminal"
+              hint="It was printed where the program was started, so that nobody else can begin here."
+              autoComplete="off"
+            />
+          )}
+          <Field {...field('businessName')} label="What is your business called?" autoComplete="organization" />
+          <Field {...field('name')} label="Your name" autoComplete="name" />
           <Field
-            id={id('businessName')}
-            name="businessName"
-            label="What is your business called?"
-            autoComplete="organization"
-            defaultValue={typed.businessName}
-            error={fields.businessName?.[0]}
-          />
-          <Field
-            id={id('name')}
-            name="name"
-            label="Your name"
-            autoComplete="name"
-            defaultValue={typed.name}
-            error={fields.name?.[0]}
-          />
-          <Field
-            id={id('email')}
-            name="email"
+            {...field('email')}
             type="email"
             label="Your e-mail address"
             hint="You sign in with it."
             autoComplete="username"
-            defaultValue={typed.email}
-            error={fields.email?.[0]}
           />
-          <NewPasswordField id={id('password')} error={fields.password?.[0]} />
+          <NewPasswordField {...field('password')} />
           <SelectField
-            id={id('timeZone')}
-            name="timeZone"
-            label="Time zone"
-            options={timeZones}
-            defaultValue={typed.timeZone ?? 'Europe/London'}
-            error={fields.timeZone?.[0]}
+            {...field('country')}
+            label="Country"
+            hint="Invoices, tax, dates and units follow it. Settings can change each."
+            options={countries}
           />
-          <SelectField
-            id={id('currency')}
-            name="currency"
-            label="Currency"
-            options={currencies}
-            defaultValue={typed.currency ?? 'GBP'}
-            error={fields.currency?.[0]}
-          />
+          <SelectField {...field('timeZone')} label="Time zone" options={timeZones} />
+          <SelectField {...field('currency')} label="Currency" options={currencies} />
         </>
       )}
-    </PostForm>
+    </Form>
   )
 }
 
-/** Accepts an invitation: a new password, or the one the address has already. */
-export function JoinForm({ action, email, hasLogin }: { action: PostAction; email: string; hasLogin: boolean }) {
+/** Who one is; afterwards on to where one was led here from. */
+export function SignInForm({ action, back }: Props & { back: string }) {
   return (
-    <PostForm action={action} submit={hasLogin ? 'Join with my password' : 'Join'}>
-      {({ fields }, id) => (
+    <Form name="sign-in" native action={action} hidden={{ back }} submit="Sign in">
+      {({ field }) => (
+        <>
+          <Field
+            {...field('email')}
+            label="E-mail address"
+            type="email"
+            autoComplete="username"
+            autoCapitalize="none"
+            spellCheck={false}
+            required
+          />
+          <Field {...field('password')} label="Password" type="password" autoComplete="current-password" required />
+        </>
+      )}
+    </Form>
+  )
+}
+
+type LinkProps = Props & { token: string; email: string }
+
+/** Accepts an invitation: a new password, or the one the address has already. */
+export function JoinForm({ action, token, email, hasLogin }: LinkProps & { hasLogin: boolean }) {
+  return (
+    <Form name="join" native action={action} hidden={{ token }} submit={hasLogin ? 'Join with my password' : 'Join'}>
+      {({ field }) => (
         <>
           <Field label="E-mail address" type="email" value={email} readOnly autoComplete="username" />
           {hasLogin ? (
             <Field
-              id={id('password')}
-              name="password"
+              {...field('password')}
               type="password"
               label="Your password"
               hint="This address can sign in here already: join with the password it has."
               autoComplete="current-password"
-              error={fields.password?.[0]}
             />
           ) : (
-            <NewPasswordField id={id('password')} error={fields.password?.[0]} />
+            <NewPasswordField {...field('password')} />
           )}
         </>
       )}
-    </PostForm>
+    </Form>
   )
 }
 
 /** Sets a new password by a one-time link. */
-export function ResetForm({ action, email }: { action: PostAction; email: string }) {
+export function ResetForm({ action, token, email }: LinkProps) {
   return (
-    <PostForm action={action} submit="Set this password">
-      {({ fields }, id) => (
+    <Form name="reset" native action={action} hidden={{ token }} submit="Set this password">
+      {({ field }) => (
         <>
           <Field label="E-mail address" type="email" value={email} readOnly autoComplete="username" />
-          <NewPasswordField id={id('password')} error={fields.password?.[0]} />
+          <NewPasswordField {...field('password')} />
         </>
       )}
-    </PostForm>
+    </Form>
   )
 }
 
 /** Changes one's own password. */
-export function ChangePasswordForm({ action, email }: { action: PostAction; email: string }) {
+export function ChangePasswordForm({ action, email }: Props & { email: string }) {
   return (
-    <PostForm action={action} submit="Change the password">
-      {({ fields }, id) => (
+    <Form name="password.change" action={action} submit="Change the password">
+      {({ field }) => (
         <>
           <input type="hidden" name="username" value={email} autoComplete="username" />
-          <Field
-            id={id('oldPassword')}
-            name="oldPassword"
-            type="password"
-            label="Present password"
-            autoComplete="current-password"
-            error={fields.oldPassword?.[0]}
-          />
-          <NewPasswordField id={id('newPassword')} name="newPassword" error={fields.newPassword?.[0]} />
+          <Field {...field('oldPassword')} type="password" label="Present password" autoComplete="current-password" />
+          <NewPasswordField {...field('newPassword')} />
         </>
       )}
-    </PostForm>
+    </Form>
   )
 }
 
-function NewPasswordField({ id, name = 'password', error }: { id: string; name?: string; error: string | undefined }) {
+function NewPasswordField(ties: FieldTies) {
   return (
     <Field
-      id={id}
-      name={name}
+      {...ties}
       type="password"
       label="New password"
       hint="At least 10 characters; a few words in a row are easy to remember."
       autoComplete="new-password"
-      error={error}
     />
   )
 }

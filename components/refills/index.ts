@@ -1,5 +1,5 @@
-export { CorrectLevelForm, RecordLevelForm } from './level-form'
-export { type RefillLine, RefillSheet, withoutLabel } from './refill-sheet'
-export { AddReservoirForm, EditReservoirForm } from './reservoir-form'
-export { VERDICT_WORDS, type Verdict } from './verdict-words'
+export { LevelForm } from './level-form'
+export { RefillSheet, withoutLabel } from './refill-sheet'
+export { ReservoirForm } from './reservoir-form'
+
 export { VisitLevels } from './visit-levels'

@@ -1,7 +1,7 @@
 import { NumberField } from '@/components/forms'
 import { DateWords, quantityWords, Sheet } from '@/components/paper'
 import { Cautions, VisitForm } from '@/components/visits'
-import type { VisitFormAction } from '@/lib/office/visits/schema'
+import type { FormAction } from '@/lib/office/frame/schema'
 import { withoutLabel } from './refill-sheet'
 import { VERDICT_WORDS, type Verdict } from './verdict-words'
 
@@ -22,13 +22,13 @@ type VisitRefill = {
 }
 type Props = {
   refills: readonly VisitRefill[]
-  action: VisitFormAction
-  ids: () => { businessId: string; visitId: string; commandId: string }
+  action: FormAction
+  visitId: string
   locale: string
 }
 
 /** The containers at this visit: as they were come upon, as they are left, and how far to fill. One form for each. */
-export function VisitLevels({ refills, action, ids, locale }: Props) {
+export function VisitLevels({ refills, action, visitId, locale }: Props) {
   if (refills.length === 0) return null
   return (
     <Sheet title="Refills">
@@ -36,7 +36,6 @@ export function VisitLevels({ refills, action, ids, locale }: Props) {
         const { id, label, unit, how, verdict, said, cautions } = refill
         // Until its level is written down, an answer would be about a level nobody has seen today.
         const words = said ? withoutLabel(refill.words, label) : refill.usageWords
-        const own = ids()
         const figure = (value: number) => quantityWords({ value, unit, locale })
         const told = said && [
           said.before === null ? '' : `was ${figure(said.before)}`,
@@ -59,10 +58,10 @@ export function VisitLevels({ refills, action, ids, locale }: Props) {
             {how !== '' && <p className="soft">{how}</p>}
             <Cautions texts={cautions} local="Local codes and licensed trades go first." />
             <VisitForm
-              key={own.commandId}
               action={action}
               kind="visit.levels"
-              ids={own}
+              visitId={visitId}
+              about={id}
               submit={said ? 'Change the levels' : 'Record the levels'}
               big
             >
@@ -85,7 +84,7 @@ function FillWords({ refill: { fill, filledBy, unit, capacity }, locale }: { ref
     return (
       <p className="call">
         Even full it may not last until {until}, three days after the next visit. Say so before you leave
-        {filledBy === 'technician' ? ': a bigger container, or somebody on site who fills it.' : '.'}
+        {filledBy === 'technician' ? ': put in a bigger container.' : '.'}
       </p>
     )
   return (

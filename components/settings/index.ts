@@ -1,4 +1,5 @@
 export { BusinessForm } from './business-form'
 export { CostsForm } from './costs-form'
+export { LogoForm } from './logo-form'
 export { RefusedEntriesTable } from './refused-entries-table'
 export { SettingsTabs } from './settings-tabs'

@@ -1,2 +1,2 @@
-export { type Column, DataTable, type DataTableProps } from './data-table'
-export { FilterForm, type FilterFormProps } from './filter-form'
+export { type Column, DataTable } from './data-table'
+export { FilterForm } from './filter-form'

@@ -62,6 +62,11 @@ export function AgreementSheet({ tankId, agreement, agreements, currency, locale
         <PageLink href={`/tanks/${tankId}/how-often`}>How often to come</PageLink>
       </p>
       {mayChange && (
+        <p>
+          <PageLink href={`/money/charges?tank=${tankId}`}>What is billed and what is open</PageLink>
+        </p>
+      )}
+      {mayChange && (
         <div className="form-actions">
           <ButtonLink href={`/tanks/${tankId}/agreement`}>
             {agreement === null ? 'Make an agreement' : 'Change the agreement'}

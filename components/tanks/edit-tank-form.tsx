@@ -1,14 +1,13 @@
 'use client'
 
-import { type Save, useRegisterForm } from '@/components/clients'
-import { RegisterForm } from '@/components/clients/register-form'
-import { editTankSchema, type TankFields } from '@/lib/office/tanks/schema'
+import { Form } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
+import type { TankFields } from '@/lib/office/tanks/schema'
 import { TankInputs } from './tank-inputs'
 
 type Choice = { value: string; label: string }
 type Props = {
-  businessId: string
-  save: Save<{ tankId: string }>
+  action: FormAction
   sites: readonly Choice[]
   kinds: readonly Choice[]
   unitWords: string
@@ -16,22 +15,18 @@ type Props = {
 }
 
 /** What is written about a tank. */
-export function EditTankForm({ businessId, save, sites, kinds, unitWords, tank }: Props) {
-  const href = `/tanks/${tank.id}`
-  const {
-    field,
-    form: _,
-    ...frame
-  } = useRegisterForm({
-    schema: editTankSchema,
-    businessId,
-    fields: { ...tank.fields, tankId: tank.id },
-    save,
-    next: () => href,
-  })
+export function EditTankForm({ action, sites, kinds, unitWords, tank }: Props) {
+  const { volumeUnit, ...values } = tank.fields
   return (
-    <RegisterForm {...frame} words="Save" cancelHref={href}>
-      <TankInputs field={field} sites={sites} kinds={kinds} unit={unitWords} />
-    </RegisterForm>
+    <Form
+      name="tank.edit"
+      action={action}
+      hidden={{ tankId: tank.id, volumeUnit }}
+      values={values}
+      submit="Save"
+      cancelHref={`/tanks/${tank.id}`}
+    >
+      {({ field }) => <TankInputs field={field} sites={sites} kinds={kinds} unit={unitWords} />}
+    </Form>
   )
 }

@@ -1,19 +1,20 @@
 'use client'
 
-import { type Path, type UseFormReturn, useFieldArray, useWatch } from 'react-hook-form'
-import type { FieldOf } from '@/components/clients'
-import { Field, SelectField } from '@/components/forms'
+import { type UseFormReturn, useFieldArray, useWatch } from 'react-hook-form'
+import { Field, type FieldOf, SelectField } from '@/components/forms'
 import { newId } from '@/lib/new-id'
 import type { AddTankInput } from '@/lib/office/tanks/schema'
 import { AgeFields } from './age-fields'
 
+export type TakeOverFields = Omit<AddTankInput, 'commandId' | 'businessId'>
 type ClassChoice = { value: string; label: string; tankKinds: readonly string[] }
-type Props = { form: UseFormReturn<AddTankInput>; field: FieldOf<Path<AddTankInput>>; classes: readonly ClassChoice[] }
+type Props = { form: UseFormReturn<TakeOverFields>; field: FieldOf<string>; classes: readonly ClassChoice[] }
 
 /** The devices of a tank, one after the other; the classes usual for its kind stand first in the list. */
 export function EquipmentRows({ form, field, classes }: Props) {
   const rows = useFieldArray({ control: form.control, name: 'equipment', keyName: 'key' })
   const kind = useWatch({ control: form.control, name: 'profile' })
+  const devices = useWatch({ control: form.control, name: 'equipment' })
   const usual = classes.filter((entry) => entry.tankKinds.includes(kind))
   const other = classes.filter((entry) => !entry.tankKinds.includes(kind))
   const nameAlike = (index: number, slug: string) => {
@@ -27,16 +28,14 @@ export function EquipmentRows({ form, field, classes }: Props) {
         <p className="soft">Everything with a plug, a pump or a filter. More can be added later on the tank’s page.</p>
       )}
       {rows.fields.map((row, index) => {
-        const equipmentClass = field(`equipment.${index}.equipmentClass`)
         return (
           <fieldset className="register-row" key={row.key}>
             <legend className="visually-hidden">Device {index + 1}</legend>
             <SelectField
-              {...equipmentClass}
-              onChange={async (event) => {
-                await equipmentClass.onChange(event)
-                nameAlike(index, event.target.value)
-              }}
+              {...field(`equipment.${index}.equipmentClass`)}
+              {...form.register(`equipment.${index}.equipmentClass`, {
+                onChange: (event) => nameAlike(index, event.target.value),
+              })}
               label="Kind of equipment"
               placeholder="Choose one"
             >
@@ -58,12 +57,7 @@ export function EquipmentRows({ form, field, classes }: Props) {
               </optgroup>
             </SelectField>
             <Field {...field(`equipment.${index}.label`)} label="What do you call it?" hint="Heater, left." />
-            <AgeFields
-              control={form.control}
-              installed={field(`equipment.${index}.installed`)}
-              installedOn={field(`equipment.${index}.installedOn`)}
-              confirmedNew={field(`equipment.${index}.confirmedNew`)}
-            />
+            <AgeFields field={(name) => field(`equipment.${index}.${name}`)} answer={devices[index]?.installed ?? ''} />
             <button type="button" className="quiet" onClick={() => rows.remove(index)}>
               Take this device out
             </button>

@@ -33,7 +33,7 @@ export function LaneSheet({ lanes, repeats, tankId, today, locale }: Props) {
   const shown = lively.slice(0, SHOWN_MAX)
   const rest = lively.slice(SHOWN_MAX)
   return (
-    <Sheet title="Lanes" id="lanes">
+    <Sheet title="Fault history and forecast" id="lanes">
       {shown.length === 0 ? (
         <Empty title="Nothing seen yet">After the first visit each device has its lanes here.</Empty>
       ) : (

@@ -1,4 +1,4 @@
-import { Caution, Facts, Sheet } from '@/components/paper'
+import { Caution, Facts, PhoneLink, Sheet } from '@/components/paper'
 import { PageLink } from '@/components/shell'
 
 type Props = {
@@ -12,7 +12,8 @@ type Props = {
     accessWindows: readonly string[]
     contacts: readonly { name: string; role: string; phone: string; email: string }[]
   }
-  breaker: string
+  isolator: string
+  isolatorWords: string
   shutOffs: string
   dangerousAnimals: string
   mayChange: boolean
@@ -20,7 +21,7 @@ type Props = {
 
 /** How to get to the tank and what to know before reaching in; the first thing a technician looks for. */
 export function PlaceSheet(props: Props) {
-  const { client, payer, site, breaker, shutOffs, dangerousAnimals, mayChange } = props
+  const { client, payer, site, isolator, isolatorWords, shutOffs, dangerousAnimals, mayChange } = props
   const link = (href: string, words: string) => (mayChange ? <PageLink href={href}>{words}</PageLink> : words)
   const facts = [
     { term: 'Client', value: link(`/clients/${client.id}`, client.name) },
@@ -38,7 +39,7 @@ export function PlaceSheet(props: Props) {
           {contact.phone !== '' && (
             <>
               {' '}
-              <a href={`tel:${contact.phone.replace(/[^+\d]/g, '')}`}>{contact.phone}</a>
+              <PhoneLink phone={contact.phone} />
             </>
           )}
           {contact.email !== '' && (
@@ -50,7 +51,7 @@ export function PlaceSheet(props: Props) {
         </>
       ),
     })),
-    { term: 'Breaker', value: breaker },
+    { term: isolatorWords, value: isolator },
     { term: 'Shut-offs', value: shutOffs },
   ]
   return (

@@ -1,4 +1,4 @@
-import { DateWords, Decision, Decisions, Empty, Sheet } from '@/components/paper'
+import { ButtonLink, DateWords, Decision, Decisions, Empty, Sheet } from '@/components/paper'
 import { PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 
@@ -62,7 +62,7 @@ export function VisitSheet({ visits, locale }: { visits: readonly Visit[]; local
         caption="Visits"
         captionHidden
         rows={visits}
-        empty={<Empty title="No visit yet">The first one is booked in the plan.</Empty>}
+        empty={<Empty title="No visit yet">Book one, or log one while you are there.</Empty>}
         rowHref={(visit) => `/visits/${visit.id}`}
         columns={[
           { key: 'on', header: 'Day', cell: (visit) => <DateWords date={visit.on} style="date" locale={locale} /> },
@@ -116,8 +116,17 @@ export function FollowUpSheet({
 type Photo = { id: string; caption: string; takenAt: string }
 
 /** The last photos; each opens in full. `hrefOf` is the route that checks who may see it. */
-export function PhotoSheet({ photos, hrefOf }: { photos: readonly Photo[]; hrefOf: (id: string) => string }) {
-  if (photos.length === 0) return null
+export function PhotoSheet({
+  photos,
+  hrefOf,
+  allHref,
+}: {
+  photos: readonly Photo[]
+  hrefOf: (id: string) => string
+  /** Where the owner decides who sees each one. */
+  allHref?: string | undefined
+}) {
+  if (photos.length === 0 && !allHref) return null
   return (
     <Sheet title="Photos" id="photos">
       <div className="tank-photos">
@@ -128,6 +137,11 @@ export function PhotoSheet({ photos, hrefOf }: { photos: readonly Photo[]; hrefO
           </a>
         ))}
       </div>
+      {allHref && (
+        <div className="actions">
+          <ButtonLink href={allHref}>Who sees them</ButtonLink>
+        </div>
+      )}
     </Sheet>
   )
 }

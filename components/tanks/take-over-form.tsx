@@ -1,16 +1,15 @@
 'use client'
 
-import { type Save, useRegisterForm } from '@/components/clients'
-import { RegisterForm } from '@/components/clients/register-form'
-import { Fieldset } from '@/components/forms'
-import { addTankSchema, EMPTY_TANK, type TankFields } from '@/lib/office/tanks/schema'
-import { EquipmentRows } from './equipment-rows'
+import { useForm } from 'react-hook-form'
+import { Fieldset, Form } from '@/components/forms'
+import type { FormAction } from '@/lib/office/frame/schema'
+import { EMPTY_TANK, type TankFields } from '@/lib/office/tanks/schema'
+import { EquipmentRows, type TakeOverFields } from './equipment-rows'
 import { TankInputs } from './tank-inputs'
 
 type Choice = { value: string; label: string }
 export type TakeOverFormProps = {
-  businessId: string
-  save: Save<{ tankId: string }>
+  action: FormAction
   sites: readonly Choice[]
   kinds: readonly Choice[]
   classes: readonly (Choice & { tankKinds: readonly string[] })[]
@@ -22,21 +21,21 @@ export type TakeOverFormProps = {
 
 /** Taking over a tank: one calm form from the address to the last pump. */
 export function TakeOverForm(props: TakeOverFormProps) {
-  const { businessId, save, sites, kinds, classes, volumeUnit, unitWords, siteId, today } = props
-  const { form, field, ...frame } = useRegisterForm({
-    schema: addTankSchema,
-    businessId,
+  const { action, sites, kinds, classes, volumeUnit, unitWords, siteId, today } = props
+  const rows = useForm<TakeOverFields>({
     // The kind is left open: an answer nobody gave must not be in the record.
-    fields: { ...EMPTY_TANK, name: '', volume: '', volumeUnit, siteId, takenOverOn: today, equipment: [] },
-    save,
-    next: ({ tankId }) => `/tanks/${tankId}`,
+    defaultValues: { ...EMPTY_TANK, name: '', volume: '', volumeUnit, siteId, takenOverOn: today, equipment: [] },
   })
   return (
-    <RegisterForm {...frame} words="Take over this tank" cancelHref="/tanks">
-      <TankInputs field={field} sites={sites} kinds={kinds} unit={unitWords} />
-      <Fieldset legend="Equipment">
-        <EquipmentRows form={form} field={field} classes={classes} />
-      </Fieldset>
-    </RegisterForm>
+    <Form name="tank.add" about={siteId} action={action} rows={rows} submit="Take on this tank" cancelHref="/tanks">
+      {({ field }) => (
+        <>
+          <TankInputs field={field} sites={sites} kinds={kinds} unit={unitWords} />
+          <Fieldset legend="Equipment">
+            <EquipmentRows form={rows} field={field} classes={classes} />
+          </Fieldset>
+        </>
+      )}
+    </Form>
   )
 }

@@ -20,7 +20,7 @@ type Tank = {
   locale: string
 }
 
-/** The tank itself, as it was taken over; blank lines are left out. */
+/** The tank itself, as it was taken on; blank lines are left out. */
 export function TankFacts({ tank }: { tank: Tank }) {
   const day = (date: string) => <DateWords date={date} style="date" locale={tank.locale} />
   const mark = (valueMm: number | null) => (valueMm === null ? '' : `${valueMm} mm below the rim`)
@@ -33,7 +33,7 @@ export function TankFacts({ tank }: { tank: Tank }) {
     { term: 'Refugium', value: tank.hasStringyRefugium ? 'with stringy algae' : '' },
     { term: 'Sand', value: tank.hasFineSand ? 'fine' : '' },
     { term: 'Bears on it', value: around(tank) },
-    { term: 'Taken over', value: tank.takenOverOn === null ? '' : day(tank.takenOverOn) },
+    { term: 'Taken on', value: tank.takenOverOn === null ? '' : day(tank.takenOverOn) },
     { term: 'Faults then', value: tank.faultsAtTakeover },
     { term: 'Note for us', value: tank.note },
     ...tank.holders

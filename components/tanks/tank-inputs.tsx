@@ -1,7 +1,6 @@
 'use client'
 
-import type { FieldOf } from '@/components/clients'
-import { CheckField, Field, Fieldset, NumberField, SelectField, TextAreaField } from '@/components/forms'
+import { CheckField, Field, type FieldOf, Fieldset, NumberField, SelectField, TextAreaField } from '@/components/forms'
 import { Caution } from '@/components/paper'
 import type { TankFields } from '@/lib/office/tanks/schema'
 
@@ -28,7 +27,7 @@ export function TankInputs({ field, sites, kinds, unit }: Props) {
         />
         <Field {...field('name')} label="What is it called there?" hint="Hall, reception, quarantine 2." />
         <SelectField {...field('profile')} label="What kind of tank?" placeholder="Choose one" options={kinds} />
-        <Field {...field('takenOverOn')} label="Taken over on" type="date" hint="Blank: today." />
+        <Field {...field('takenOverOn')} label="Taken on" type="date" hint="Blank: today." />
       </Fieldset>
       <Fieldset legend="Water">
         <NumberField
@@ -37,7 +36,7 @@ export function TankInputs({ field, sites, kinds, unit }: Props) {
           hint="What is in it now, sump and pipes included, rock and sand taken off. Doses are reckoned with it."
           unit={unit}
         />
-        <NumberField {...field('grossVolume')} label="What the glass would hold" hint="May stay empty." unit={unit} />
+        <NumberField {...field('grossVolume')} label="What the glass would hold" hint="Optional." unit={unit} />
         <NumberField
           {...field('levelMarkDisplayMm')}
           label="Level mark in the display"
@@ -79,8 +78,8 @@ export function TankInputs({ field, sites, kinds, unit }: Props) {
           rows={2}
         />
         <TextAreaField
-          {...field('breaker')}
-          label="Breaker"
+          {...field('isolator')}
+          label="Fuse board, isolator"
           hint="Board, number, and what else hangs on it."
           rows={2}
         />

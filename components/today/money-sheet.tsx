@@ -3,17 +3,18 @@ import { PageLink } from '../shell'
 
 type Figure = { count: number; minor: number }
 type Props = {
-  money: { drafts: Figure; unpaidPastDue: Figure; paidThisMonth: Figure }
+  money: Record<'drafts' | 'open' | 'late' | 'received', Figure>
   currency: string
   locale: string
 }
 
-/** The three figures of the day in one narrow table; they lead to the invoices behind them. */
+/** The figures of the day in one narrow table; they lead to the invoices behind them. */
 export function MoneySheet({ money, currency, locale }: Props) {
   const rows = [
     { label: 'Drafts to issue', figure: money.drafts, isCall: false },
-    { label: 'Unpaid past the day to pay', figure: money.unpaidPastDue, isCall: money.unpaidPastDue.count > 0 },
-    { label: 'Paid this month', figure: money.paidThisMonth, isCall: false },
+    { label: 'Outstanding', figure: money.open, isCall: false },
+    { label: 'Overdue', figure: money.late, isCall: money.late.count > 0 },
+    { label: 'Paid this month', figure: money.received, isCall: false },
   ]
   return (
     <Sheet title="Money">

@@ -1,11 +1,13 @@
-import { ButtonLink, DateWords, Decision, Decisions, dateWords, Empty, Sheet } from '../paper'
-import { type PostAction, PostForm } from '../people'
+import type { FormAction } from '@/lib/office/frame/schema'
+import { ButtonLink, DateWords, Decision, Decisions, dateWords, Empty, Notice, Sheet } from '../paper'
 import { PageLink } from '../shell'
+import { KeepForm } from './keep-form'
 import { LongWords } from './long-words'
 import { type PartShortage, PartsMissing } from './parts-missing'
 import { type SharedLotShift, SharedLotShifts } from './shared-lot-shifts'
 import { type ShortRefill, ShortRefills } from './short-refills'
 import { bookHref, dueWords } from './today-view'
+import { type NotDone, VisitsNotDone } from './visits-not-done'
 
 type Request = {
   requestId: string
@@ -71,15 +73,16 @@ type Props = {
   water: readonly Water[]
   requests: readonly Request[]
   leftEarly: readonly LeftEarly[]
+  notDone: { visits: readonly NotDone[]; total: number }
   leftOff: readonly LeftOff[]
   refills: readonly ShortRefill[]
   lotShifts: readonly SharedLotShift[]
   late: readonly Late[]
   shortages: readonly PartShortage[]
+  /** What will run out or not last is not worked out yet. */
+  isAwaited: boolean
   intervals: { devices: number; groups: number }
-  keep: PostAction
-  /** The ids the form of a promise carries. */
-  hidden: (followUpId: string) => Readonly<Record<string, string>>
+  keep: FormAction
   locale: string
   timeZone: string
   today: string
@@ -92,14 +95,15 @@ export function NeedsDecision(props: Props) {
     water,
     requests,
     leftEarly,
+    notDone,
     leftOff,
     refills,
     lotShifts,
     late,
     shortages,
+    isAwaited,
     intervals,
     keep,
-    hidden,
     locale,
   } = props
   const { timeZone, today } = props
@@ -110,6 +114,7 @@ export function NeedsDecision(props: Props) {
     water.length +
     requests.length +
     leftEarly.length +
+    notDone.total +
     lotShifts.length +
     refills.length +
     late.length +
@@ -117,10 +122,15 @@ export function NeedsDecision(props: Props) {
     (intervals.groups > 0 ? 1 : 0)
   return (
     <Sheet title="Needs a decision" {...(count > 0 ? { tone: 'call' as const } : {})}>
-      {count === 0 && (
+      {isAwaited && (
+        <Notice title="Parts, refills and lots are still being worked out.">
+          What will run out or not last is not in here yet. Look again in a minute.
+        </Notice>
+      )}
+      {count === 0 && !isAwaited && (
         <Empty title="Nothing waits for you">
-          Requests of clients, visits left early, unsafe findings, dangerous readings, missing parts, what will not last
-          and late promises come in here.
+          Requests of clients, visits left early or not done, unsafe findings, dangerous readings, missing parts, what
+          will not last and late promises come in here.
         </Empty>
       )}
       <Decisions>
@@ -258,6 +268,7 @@ export function NeedsDecision(props: Props) {
             }
           />
         ))}
+        <VisitsNotDone {...notDone} locale={locale} today={today} />
         <SharedLotShifts shifts={lotShifts} />
         <ShortRefills refills={refills} locale={locale} today={today} />
         {late.map((row) => (
@@ -276,7 +287,7 @@ export function NeedsDecision(props: Props) {
             }
             actions={
               <>
-                <PostForm action={keep} hidden={hidden(row.id)} submit="Kept" plain />
+                <KeepForm action={keep} followUpId={row.id} />
                 <ButtonLink href={bookHref(row.tankId, 'return_check', row.what)}>Plan it</ButtonLink>
               </>
             }

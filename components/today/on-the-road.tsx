@@ -19,8 +19,15 @@ type RoadStop = {
 }
 type Road = { technicianId: string; name: string; stops: readonly RoadStop[] }
 
+/** Of many roads those are drawn on which somebody is late first; the others are a line each. */
+const ROADS_DRAWN = 6
+const lateStops = ({ stops }: Road) => stops.filter(({ course }) => course === 'late').length
+
 /** Today's stops per technician as bars, with how each day goes in a sentence, and the stops as a list behind it. */
-export function OnTheRoad({ roads, nowMinute }: { roads: readonly Road[]; nowMinute: number }) {
+export function OnTheRoad({ roads: all, nowMinute }: { roads: readonly Road[]; nowMinute: number }) {
+  const roads =
+    all.length > ROADS_DRAWN ? all.toSorted((a, b) => lateStops(b) - lateStops(a)).slice(0, ROADS_DRAWN) : all
+  const others = all.filter((road) => !roads.includes(road))
   const isTimed = roads.some((road) => road.stops.some((stop) => stop.fromMinute !== null))
   return (
     <Sheet title="On the road">
@@ -31,7 +38,7 @@ export function OnTheRoad({ roads, nowMinute }: { roads: readonly Road[]; nowMin
       )}
       {isTimed && (
         <DayBars
-          caption="Today's stops per technician"
+          caption="Today’s stops per technician"
           now={nowMinute}
           rows={roads.map((road) => ({
             id: road.technicianId,
@@ -52,6 +59,15 @@ export function OnTheRoad({ roads, nowMinute }: { roads: readonly Road[]; nowMin
             ),
           }))}
         />
+      )}
+      {others.length > 0 && (
+        <ul>
+          {others.map((road) => (
+            <li key={road.technicianId}>
+              <PageLink href={`/route?technician=${road.technicianId}`}>{road.name}</PageLink>: {roadWords(road)}
+            </li>
+          ))}
+        </ul>
       )}
       {roads.length > 0 && (
         <details>

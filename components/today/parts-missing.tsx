@@ -39,7 +39,8 @@ export function PartsMissing({ rows, locale, today }: Props) {
             sub={
               <>
                 {[...new Set(needs.map(({ deviceLabel }) => deviceLabel))].join(', ')}
-                {visit.technicianName && `, ${visit.technicianName}`}. {stockWords(row, day)}
+                {visit.technicianName && `, ${visit.technicianName}`}. {stockWords(row, day)} The visit can go ahead:
+                fit it next time.
                 {more > 0 && ` ${more} later ${more === 1 ? 'visit lacks' : 'visits lack'} it too.`}
               </>
             }

@@ -1,18 +1,17 @@
+import type { FormAction } from '@/lib/office/frame/schema'
 import { Empty, Sheet } from '../paper'
-import { type PostAction, PostForm } from '../people'
 import { DataTable } from '../tables'
+import { KeepForm } from './keep-form'
 import { dueWords } from './today-view'
 
 type Row = { id: string; what: string; daysLate: number; person: string; tankName: string; siteName: string }
 type Props = {
   rows: readonly Row[]
-  keep: PostAction
-  /** The ids each form carries. */
-  hidden: (followUpId: string) => Readonly<Record<string, string>>
+  keep: FormAction
 }
 
 /** Promises of the coming week; one press says that one is kept. Late ones wait for a decision instead. */
-export function Promised({ rows, keep, hidden }: Props) {
+export function Promised({ rows, keep }: Props) {
   return (
     <Sheet title="Promised, not yet kept" id="promised">
       <DataTable
@@ -35,7 +34,7 @@ export function Promised({ rows, keep, hidden }: Props) {
             key: 'keep',
             header: 'Say that it is kept',
             bare: true,
-            cell: (row) => <PostForm action={keep} hidden={hidden(row.id)} submit="Kept" plain />,
+            cell: (row) => <KeepForm action={keep} followUpId={row.id} />,
           },
         ]}
         empty={

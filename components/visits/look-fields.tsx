@@ -72,7 +72,7 @@ export function LookFields({ equipmentId, mode, whole = false, corrects = false,
           <Field name={name('asLeft')} label="As left" defaultValue={said?.asLeft} />
           <ChoiceField
             name={name('cureConfidence')}
-            label="Cured?"
+            label="Fixed?"
             options={optionsOf(CURE_WORDS)}
             defaultValue={said?.cureConfidence ?? undefined}
           />

@@ -1,45 +1,21 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { type FormEvent, useState } from 'react'
-import { CheckField, Field, SubmitButton } from '@/components/forms'
-import { Notice, Problem } from '@/components/paper'
-import { newId } from '@/lib/new-id'
-
-export type PhotoFormProps = { businessId: string; visitId: string; deviceId: string }
+import { CheckField, Field, Form } from '@/components/forms'
+import type { Answer } from '@/lib/office/frame/schema'
 
 /** Takes a picture with the phone's camera, or one that is there, and sends it. A failed one can be sent again as it is. */
-export function PhotoForm({ businessId, visitId, deviceId }: PhotoFormProps) {
+export function PhotoForm({ visitId, deviceId }: { visitId: string; deviceId: string }) {
   const router = useRouter()
-  const [photoId, setPhotoId] = useState(newId)
-  const [state, setState] = useState<{ busy: boolean; problem: string; notice: string }>({
-    busy: false,
-    problem: '',
-    notice: '',
-  })
-
-  async function send(event: FormEvent<HTMLFormElement>) {
-    event.preventDefault()
-    if (state.busy) return
-    const form = event.currentTarget
-    const data = new FormData(form)
-    const file = data.get('file')
-    if (!(file instanceof File) || file.size === 0)
-      return setState({ busy: false, problem: 'Take or choose a picture first.', notice: '' })
-    setState({ busy: true, problem: '', notice: '' })
-    data.set('forClient', String(data.get('forClient') === 'on'))
-    const fields = { photoId, businessId, visitId, deviceId, deviceSeq: '0', takenAt: new Date().toISOString() }
-    for (const [name, value] of Object.entries(fields)) data.set(name, value)
-    const problem = await post(data)
-    setState({ busy: false, problem, notice: problem === '' ? 'The picture is kept.' : '' })
-    if (problem !== '') return
-    form.reset()
-    setPhotoId(newId()) // a new id only after success: sending again is harmless
-    router.refresh()
-  }
-
   return (
-    <form onSubmit={send} noValidate>
+    <Form
+      name="photo.add"
+      action={sendPhoto}
+      hidden={{ visitId, deviceId, deviceSeq: '0' }}
+      sent={() => router.refresh()}
+      submit="Add the picture"
+      plain
+    >
       <Field
         name="file"
         type="file"
@@ -49,23 +25,20 @@ export function PhotoForm({ businessId, visitId, deviceId }: PhotoFormProps) {
       />
       <Field name="caption" label="What it shows" />
       <CheckField name="forClient" label="Show it to the client" />
-      {state.problem !== '' && <Problem>{state.problem}</Problem>}
-      {state.notice !== '' && <Notice>{state.notice}</Notice>}
-      <SubmitButton plain pending={state.busy}>
-        Add the picture
-      </SubmitButton>
-    </form>
+    </Form>
   )
 }
 
-/** Sends the picture; answers what went wrong in words, or nothing. */
-async function post(data: FormData): Promise<string> {
-  try {
-    const response = await fetch('/api/photos', { method: 'POST', body: data })
-    if (response.ok) return ''
-    const answer: { words?: string } = await response.json()
-    return answer.words ?? 'The picture was not taken. Send it again.'
-  } catch {
-    return 'No signal: the picture was not sent. Send it again when there is.'
-  }
+/** Sends the picture to its own address: too large for an action. The same picture sent again is the same photo. */
+async function sendPhoto(...sent: unknown[]): Promise<Answer> {
+  const data = sent.at(-1)
+  const file = data instanceof FormData ? data.get('file') : null
+  if (!(data instanceof FormData) || !(file instanceof File) || file.size === 0)
+    return { ok: false, reason: 'invalid', words: 'Take or choose a picture first.' }
+  data.set('photoId', String(data.get('commandId')))
+  data.set('forClient', String(data.get('forClient') === 'on'))
+  data.set('takenAt', new Date(file.lastModified).toISOString())
+  const response = await fetch('/api/photos', { method: 'POST', body: data })
+  const answer: Answer = await response.json()
+  return answer.ok ? { ...answer, said: 'The picture is kept.' } : answer
 }

@@ -1,12 +1,12 @@
 import { CheckField, ChoiceField, Field, NumberField, SelectField } from '@/components/forms'
 import { Empty, Sheet } from '@/components/paper'
-import type { VisitFormAction } from '@/lib/office/visits/schema'
+import type { FormAction } from '@/lib/office/frame/schema'
 import { type LookedMode, LookFields, saidWords } from './look-fields'
-import { VisitForm } from './visit-form'
+import { VisitForm, type VisitFormProps } from './visit-form'
 import { optionsOf, REASON_WORDS } from './words'
 
-type Ids = () => { businessId: string; visitId: string; commandId: string }
 export type SummarisedVisit = {
+  visitId: string
   devices: readonly {
     id: string
     label: string
@@ -46,8 +46,8 @@ export type SummarisedVisit = {
 }
 
 /** What was recorded, each line open to a correction: the wrong word stays in the past, the new one counts. */
-export function VisitSummary({ visit, action, ids }: { visit: SummarisedVisit; action: VisitFormAction; ids: Ids }) {
-  const { devices, water, record } = visit
+export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action: FormAction }) {
+  const { visitId, devices, water, record } = visit
   const findings = devices.flatMap((device) =>
     device.modes.flatMap((mode) =>
       mode.finding && !mode.finding.fromTap ? [{ device, mode, said: mode.finding }] : [],
@@ -72,7 +72,7 @@ export function VisitSummary({ visit, action, ids }: { visit: SummarisedVisit; a
         {findings.map(({ device, mode, said }) => (
           <li key={`${device.id} ${mode.slug}`}>
             {device.label}: {mode.name}. <b>{saidWords(said)}</b>
-            <Correction action={action} ids={ids} of="finding" hidden={{}}>
+            <Correction action={action} visitId={visitId} of="finding" hidden={{}} about={`${device.id} ${mode.slug}`}>
               <LookFields equipmentId={device.id} mode={mode} whole corrects />
             </Correction>
           </li>
@@ -84,7 +84,7 @@ export function VisitSummary({ visit, action, ids }: { visit: SummarisedVisit; a
         {water.readings.map((reading) => (
           <li key={reading.id}>
             {reading.words || `${reading.name} ${reading.enteredValue} ${reading.enteredUnit}`}
-            <Correction action={action} ids={ids} of="reading" hidden={{ targetId: reading.id }}>
+            <Correction action={action} visitId={visitId} of="reading" hidden={{ targetId: reading.id }}>
               <div className="visit-reading">
                 <NumberField
                   name={`value|${reading.quantity}`}
@@ -123,7 +123,7 @@ export function VisitSummary({ visit, action, ids }: { visit: SummarisedVisit; a
               <li key={renewal.id}>
                 {modeName.get(renewal.mode) ?? renewal.mode}: {REASON_WORDS[renewal.reason]}
                 {renewal.partial && ', a part only: nothing starts anew'}
-                <Correction action={action} ids={ids} of="renewal" hidden={{ targetId: renewal.id }}>
+                <Correction action={action} visitId={visitId} of="renewal" hidden={{ targetId: renewal.id }}>
                   <ChoiceField
                     name="reason"
                     label="Why"
@@ -150,7 +150,7 @@ export function VisitSummary({ visit, action, ids }: { visit: SummarisedVisit; a
             {!part.billable && ' (not charged)'}
             <Correction
               action={action}
-              ids={ids}
+              visitId={visitId}
               of="part"
               hidden={{ targetId: part.id, priceItem: part.priceItemId ?? '' }}
             >
@@ -183,22 +183,16 @@ export function VisitSummary({ visit, action, ids }: { visit: SummarisedVisit; a
   )
 }
 
-type CorrectionProps = {
-  action: VisitFormAction
-  ids: Ids
+type CorrectionProps = Pick<VisitFormProps, 'action' | 'visitId' | 'about' | 'children'> & {
   of: 'finding' | 'reading' | 'renewal' | 'part'
   hidden: Readonly<Record<string, string>>
-  children: React.ReactNode
 }
 
-function Correction({ action, ids, of, hidden, children }: CorrectionProps) {
-  const own = ids()
+function Correction({ of, hidden, ...form }: CorrectionProps) {
   return (
-    <details key={own.commandId}>
+    <details className="correction">
       <summary className="small">Correct</summary>
-      <VisitForm action={action} kind="visit.correct" ids={own} submit="Put it right" plain hidden={{ ...hidden, of }}>
-        {children}
-      </VisitForm>
+      <VisitForm {...form} kind="visit.correct" submit="Put it right" plain hidden={{ ...hidden, of }} />
     </details>
   )
 }

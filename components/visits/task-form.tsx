@@ -1,13 +1,13 @@
 import { CheckField, ChoiceField, Fieldset } from '@/components/forms'
-import type { VisitFormAction } from '@/lib/office/visits/schema'
+import type { FormAction } from '@/lib/office/frame/schema'
 import { Cautions } from './cautions'
 import { type LookedMode, LookFields } from './look-fields'
 import { VisitForm } from './visit-form'
 import { optionsOf, REASON_WORDS } from './words'
 
 export type TaskFormProps = {
-  action: VisitFormAction
-  ids: { businessId: string; visitId: string; commandId: string }
+  action: FormAction
+  visitId: string
   device: { id: string; label: string; modes: readonly LookedMode[] }
   task: {
     slug: string
@@ -25,7 +25,7 @@ export type TaskFormProps = {
 }
 
 /** One care task: its cautions, its own looks, then why it was done. Opens in place. */
-export function TaskForm({ action, ids, device, task, takes = [] }: TaskFormProps) {
+export function TaskForm({ action, visitId, device, task, takes = [] }: TaskFormProps) {
   const modes = device.modes.filter((mode) => task.renews.some((renewed) => renewed.slug === mode.slug))
   const known = modes.flatMap(({ slug, finding }) => (finding ? [{ mode: slug, asFound: finding.asFound }] : []))
   const because = task.because && !task.done ? task.because : null
@@ -43,10 +43,10 @@ export function TaskForm({ action, ids, device, task, takes = [] }: TaskFormProp
       {takes.length > 0 && <p>Takes {takes.join(' and ')}.</p>}
       {task.opens && <p className="soft">Towels down before a wet device leaves the sump.</p>}
       <VisitForm
-        key={ids.commandId}
         action={action}
         kind="visit.work"
-        ids={ids}
+        visitId={visitId}
+        about={`${device.id} ${task.slug}`}
         submit={task.done ? 'Done once more' : 'Done'}
         hidden={{ equipmentId: device.id, task: task.slug, known: JSON.stringify(known) }}
       >

@@ -1,7 +1,7 @@
 'use client'
 
 import { useEffect, useRef, useState } from 'react'
-import { unsentBeside, unsentWords } from './unsent'
+import { unsentBeside, unsentWords } from '@/components/forms/unsent'
 
 /** Stops the first step to another page while something typed on this one is not recorded, and says so; the second step goes on. */
 export function UnsentGuard() {

@@ -1,7 +1,7 @@
 import { NumberField, SelectField } from '@/components/forms'
 import { DateWords, Sheet } from '@/components/paper'
 import { VisitForm } from '@/components/visits'
-import type { VisitFormAction } from '@/lib/office/visits/schema'
+import type { FormAction } from '@/lib/office/frame/schema'
 
 type Asked = {
   equipmentId: string
@@ -18,25 +18,17 @@ type Asked = {
 }
 type Props = {
   asked: readonly Asked[]
-  action: VisitFormAction
-  ids: () => { businessId: string; visitId: string; commandId: string }
+  action: FormAction
+  visitId: string
   locale: string
 }
 
 /** Figures that show how devices of this tank wear. Nothing is shown where none has such a figure. */
-export function DeviceReadingsForm({ asked, action, ids, locale }: Props) {
+export function DeviceReadingsForm({ asked, action, visitId, locale }: Props) {
   if (asked.length === 0) return null
-  const own = ids()
   return (
     <Sheet title="Measure what wears">
-      <VisitForm
-        key={own.commandId}
-        action={action}
-        kind="visit.device-readings"
-        ids={own}
-        submit="Record these figures"
-        big
-      >
+      <VisitForm action={action} kind="visit.device-readings" visitId={visitId} submit="Record these figures" big>
         {asked.map(({ equipmentId, label, quantity, name, units, hint, isInOut, last, lastOn, said }) => {
           const at = `${equipmentId}|${quantity}`
           const unit = units[0] ?? ''

@@ -1,10 +1,10 @@
 import type { Metadata } from 'next'
 import { z } from 'zod'
+import { ImportsTable } from '@/components/old-records'
 import { ButtonLink, Empty, Pagination } from '@/components/paper'
-import { ImportsTable } from '@/components/records'
 import { PageHead } from '@/components/shell'
+import { IMPORTS_PER_PAGE, listImports } from '@/lib/office/old-records/queries'
 import { requireActor } from '@/lib/office/people/session'
-import { IMPORTS_PER_PAGE, listImports } from '@/lib/office/records/queries'
 
 export const metadata: Metadata = { title: 'Old records' }
 

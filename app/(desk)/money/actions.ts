@@ -1,109 +1,144 @@
 'use server'
-import { revalidatePath } from 'next/cache'
-import type { z } from 'zod'
-import type { Actor } from '@/lib/office/actor'
+import { fieldsOf, type Sent } from '@/lib/office/frame/action'
 import {
   addPriceItem,
   archivePriceItem,
+  chooseBooks,
+  chooseMonthRule,
   correctPayment,
   creditInvoice,
   discardDraft,
   editDraft,
   editPriceItem,
   issueInvoice,
-  type MoneyReason,
   makeDrafts,
+  moveCredit,
   recordPayment,
+  recordReceipt,
   startDraft,
+  takeBackWaiver,
+  takeNewFigures,
+  taxPrices,
+  waiveCharge,
 } from '@/lib/office/money/commands'
+import { type Issued, issueReady } from '@/lib/office/money/issue-ready'
 import {
+  bookChoicesSchema,
   correctPaymentSchema,
-  creditInvoiceSchema,
+  creditFormSchema,
   editDraftSchema,
   editPriceItemSchema,
+  fieldsWithParts,
   issueInvoiceSchema,
-  makeDraftsSchema,
+  issueReadyFormSchema,
+  makeDraftsFormSchema,
+  monthRuleSchema,
+  moveCreditSchema,
   oneDraftSchema,
   onePriceItemSchema,
   priceItemSchema,
   recordPaymentSchema,
+  recordReceiptSchema,
   startDraftSchema,
+  takeBackWaiverSchema,
+  taxPricesSchema,
+  waiveChargeSchema,
 } from '@/lib/office/money/schema'
-import type { Action } from '@/lib/office/people/role-actions'
-import { requireActor } from '@/lib/office/people/session'
-import { OTHER_BUSINESS, type Result } from '@/lib/office/result'
+import { act } from '@/lib/office/people/act'
 
-type Command<Input, Value> = (actor: Actor, input: Input) => Promise<Result<Value, MoneyReason>>
-
-/** Who asks, what was typed, one command, and the pages that show it. */
-async function run<Input extends { businessId: string }, Value>(
-  action: Action,
-  schema: z.ZodType<Input>,
-  input: unknown,
-  command: Command<Input, Value>,
-): Promise<Result<Value, MoneyReason>> {
-  const actor = await requireActor(action)
-  const parsed = schema.safeParse(input)
-  if (!parsed.success) return { ok: false, reason: 'invalid', fields: fieldsOf(parsed.error) }
-  if (parsed.data.businessId !== actor.businessId) return OTHER_BUSINESS
-  const result = await command(actor, parsed.data)
-  if (result.ok) {
-    revalidatePath('/money', 'layout')
-    revalidatePath('/books')
-  }
-  return result
+/** The books call a command's id `id`. */
+const read = (sent: Sent) => {
+  const { commandId, ...fields } = fieldsOf(sent)
+  return { ...fields, id: commandId }
+}
+/** The same, where a total comes along as the page wrote it. */
+const readWithTotal = (sent: Sent) => {
+  const fields: Record<string, unknown> = read(sent)
+  return { ...fields, expectedGrossMinor: Number(fields.expectedGrossMinor) }
 }
 
-/** Messages by their full path, "lines.2.quantity", so that each lands beside its own field. */
-function fieldsOf(error: z.ZodError): Record<string, string[]> {
-  const fields: Record<string, string[]> = {}
-  for (const { path, message } of error.issues) {
-    const name = path.join('.')
-    fields[name] = [...(fields[name] ?? []), message]
-  }
-  return fields
-}
+/** The same, where each invoice has a field of its own. */
+const readWithParts = (sent: Sent) => fieldsWithParts(read(sent))
 
-export async function makeDraftsAction(input: unknown) {
-  return run('money.change', makeDraftsSchema, input, makeDrafts)
-}
+const BOOKS = { may: 'money.change', read, shows: ['/money', '/books'] } as const
+const PAYMENT = { ...BOOKS, may: 'payment.record', said: 'Recorded.' } as const
+const toInvoice = ({ invoiceId }: { invoiceId: string }) => `/money/${invoiceId}`
 
-export async function startDraftAction(input: unknown) {
-  return run('money.change', startDraftSchema, input, startDraft)
-}
+export const makeDraftsAction = act({
+  ...BOOKS,
+  schema: makeDraftsFormSchema,
+  command: makeDrafts,
+  said: ({ invoiceIds: { length: count } }) =>
+    count === 0 ? 'Nothing was left to bill.' : count === 1 ? 'One draft was made.' : `${count} drafts were made.`,
+})
+export const startDraftAction = act({ ...BOOKS, schema: startDraftSchema, command: startDraft, next: toInvoice })
+export const editDraftAction = act({ ...BOOKS, schema: editDraftSchema, command: editDraft, said: 'Saved.' })
+export const discardDraftAction = act({ ...BOOKS, schema: oneDraftSchema, command: discardDraft, next: '/money' })
+export const issueInvoiceAction = act({
+  ...BOOKS,
+  read: readWithTotal,
+  schema: issueInvoiceSchema,
+  command: issueInvoice,
+})
+export const creditInvoiceAction = act({ ...BOOKS, schema: creditFormSchema, command: creditInvoice, next: toInvoice })
 
-export async function editDraftAction(input: unknown) {
-  return run('money.change', editDraftSchema, input, editDraft)
-}
+export const recordPaymentAction = act({ ...PAYMENT, schema: recordPaymentSchema, command: recordPayment })
+export const recordReceiptAction = act({
+  ...PAYMENT,
+  read: readWithParts,
+  schema: recordReceiptSchema,
+  command: recordReceipt,
+})
+export const correctPaymentAction = act({
+  ...PAYMENT,
+  read: readWithParts,
+  schema: correctPaymentSchema,
+  command: correctPayment,
+  next: ({ paymentId }) => `/books/payments/${paymentId}`,
+})
+export const moveCreditAction = act({ ...PAYMENT, schema: moveCreditSchema, command: moveCredit, said: 'Moved.' })
+export const chooseBooksAction = act({
+  ...BOOKS,
+  may: 'books.export',
+  schema: bookChoicesSchema,
+  command: chooseBooks,
+  said: 'Saved.',
+})
 
-export async function discardDraftAction(input: unknown) {
-  return run('money.change', oneDraftSchema, input, discardDraft)
-}
+export const addPriceItemAction = act({ ...BOOKS, schema: priceItemSchema, command: addPriceItem, said: 'Saved.' })
+export const editPriceItemAction = act({
+  ...BOOKS,
+  schema: editPriceItemSchema,
+  command: editPriceItem,
+  said: 'Saved.',
+})
+export const archivePriceItemAction = act({ ...BOOKS, schema: onePriceItemSchema, command: archivePriceItem })
+export const taxPricesAction = act({
+  ...BOOKS,
+  schema: taxPricesSchema,
+  command: taxPrices,
+  said: ({ changed }) => (changed === 1 ? 'One price was changed.' : `${changed} prices were changed.`),
+})
 
-export async function issueInvoiceAction(input: unknown) {
-  return run('money.change', issueInvoiceSchema, input, issueInvoice)
-}
+export const issueReadyAction = act({
+  ...BOOKS,
+  schema: issueReadyFormSchema,
+  command: issueReady,
+  said: ({ issued }) => issuedWords(issued),
+})
+export const takeNewFiguresAction = act({ ...BOOKS, schema: oneDraftSchema, command: takeNewFigures })
+export const waiveChargeAction = act({ ...BOOKS, schema: waiveChargeSchema, command: waiveCharge })
+export const takeBackWaiverAction = act({ ...BOOKS, schema: takeBackWaiverSchema, command: takeBackWaiver })
+export const chooseMonthRuleAction = act({
+  ...BOOKS,
+  schema: monthRuleSchema,
+  command: chooseMonthRule,
+  said: 'Saved.',
+})
 
-export async function creditInvoiceAction(input: unknown) {
-  return run('money.change', creditInvoiceSchema, input, creditInvoice)
-}
-
-export async function recordPaymentAction(input: unknown) {
-  return run('payment.record', recordPaymentSchema, input, recordPayment)
-}
-
-export async function correctPaymentAction(input: unknown) {
-  return run('payment.record', correctPaymentSchema, input, correctPayment)
-}
-
-export async function addPriceItemAction(input: unknown) {
-  return run('money.change', priceItemSchema, input, addPriceItem)
-}
-
-export async function editPriceItemAction(input: unknown) {
-  return run('money.change', editPriceItemSchema, input, editPriceItem)
-}
-
-export async function archivePriceItemAction(input: unknown) {
-  return run('money.change', onePriceItemSchema, input, archivePriceItem)
+function issuedWords(issued: readonly Issued[]): string {
+  const numbers = issued.flatMap(({ number }) => number ?? [])
+  const refused = issued.flatMap(({ number, words }) => (number === null ? [words] : []))
+  const first = numbers.length === 0 ? 'No invoice was issued.' : `Issued: ${numbers.join(', ')}.`
+  return [first, ...new Set(refused)].join(' ')
 }

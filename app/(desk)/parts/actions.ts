@@ -1,8 +1,4 @@
 'use server'
-import { revalidatePath } from 'next/cache'
-import { redirect } from 'next/navigation'
-import type { z } from 'zod'
-import type { Actor } from '@/lib/office/actor'
 import {
   addFit,
   addPart,
@@ -43,82 +39,44 @@ import {
   removeFitSchema,
   takeOffSchema,
 } from '@/lib/office/parts/schema'
-import { post } from '@/lib/office/people/post'
-import type { FormState } from '@/lib/office/people/schema'
-import { requireActor } from '@/lib/office/people/session'
-import type { Result } from '@/lib/office/result'
+import { act } from '@/lib/office/people/act'
 
-/** Who asks, what was typed, one command, and the pages that show it. */
-async function run<Input extends { businessId: string }, Value, Reason extends string>(
-  data: FormData,
-  schema: z.ZodType<Input>,
-  command: (actor: Actor, input: Input) => Promise<Result<Value, Reason>>,
-  notice = 'Saved.',
-): Promise<{ state: FormState; value: Value | null }> {
-  const actor = await requireActor('parts.change')
-  const { state, value } = await post(actor, data, schema, (input) => command(actor, input))
-  if (value === null) return { state, value }
-  revalidatePath('/parts', 'layout')
-  revalidatePath('/today')
-  revalidatePath('/route')
-  return { state: { ...state, notice }, value }
-}
+const PARTS = { may: 'parts.change', shows: ['/parts', '/today', '/route'] } as const
+const SAVED = { ...PARTS, said: 'Saved.' } as const
 
-export async function addPartAction(_before: FormState, data: FormData): Promise<FormState> {
-  const { state, value } = await run(data, addPartSchema, addPart)
-  if (value) redirect(`/parts/${value.partId}`)
-  return state
-}
-export async function editPartAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, editPartSchema, editPart)).state
-}
-export async function archivePartAction(_before: FormState, data: FormData): Promise<FormState> {
-  const { state, value } = await run(data, onePartSchema, archivePart)
-  if (value) redirect('/parts')
-  return state
-}
-export async function addFitAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, addFitSchema, addFit)).state
-}
-export async function removeFitAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, removeFitSchema, removeFit)).state
-}
-export async function receiveAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, receiveSchema, receive, 'It lies there now.')).state
-}
-export async function moveStockAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, moveSchema, moveStock, 'Moved.')).state
-}
-export async function takeOffAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, takeOffSchema, takeOff, 'Taken off.')).state
-}
-export async function correctMoveAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, correctMoveSchema, correctStockMove, 'Put right.')).state
-}
-export async function countAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, countSchema, countPlace, 'The count is saved.')).state
-}
-export async function placeOrdersAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, placeOrdersSchema, placeOrders, 'Written down as ordered.')).state
-}
-export async function closeOrderAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, closeOrderSchema, closeOrder, 'Closed.')).state
-}
-export async function addPlaceAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, addPlaceSchema, addPlace)).state
-}
-export async function editPlaceAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, editPlaceSchema, editPlace)).state
-}
-export async function archivePlaceAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, onePlaceSchema, archivePlace)).state
-}
-export async function addSupplierAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, addSupplierSchema, addSupplier)).state
-}
-export async function editSupplierAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, editSupplierSchema, editSupplier)).state
-}
-export async function archiveSupplierAction(_before: FormState, data: FormData): Promise<FormState> {
-  return (await run(data, oneSupplierSchema, archiveSupplier)).state
-}
+export const addPartAction = act({
+  ...PARTS,
+  schema: addPartSchema,
+  command: addPart,
+  next: ({ partId }) => `/parts/${partId}`,
+})
+export const editPartAction = act({ ...SAVED, schema: editPartSchema, command: editPart })
+export const archivePartAction = act({ ...PARTS, schema: onePartSchema, command: archivePart, next: '/parts' })
+export const addFitAction = act({ ...SAVED, schema: addFitSchema, command: addFit })
+export const removeFitAction = act({ ...SAVED, schema: removeFitSchema, command: removeFit })
+
+export const receiveAction = act({ ...PARTS, schema: receiveSchema, command: receive, said: 'It lies there now.' })
+export const moveStockAction = act({ ...PARTS, schema: moveSchema, command: moveStock, said: 'Moved.' })
+export const takeOffAction = act({ ...PARTS, schema: takeOffSchema, command: takeOff, said: 'Taken off.' })
+export const correctMoveAction = act({
+  ...PARTS,
+  schema: correctMoveSchema,
+  command: correctStockMove,
+  said: 'Put right.',
+})
+export const countAction = act({ ...PARTS, schema: countSchema, command: countPlace, said: 'The count is saved.' })
+
+export const placeOrdersAction = act({
+  ...PARTS,
+  schema: placeOrdersSchema,
+  command: placeOrders,
+  said: 'Written down as ordered.',
+})
+export const closeOrderAction = act({ ...PARTS, schema: closeOrderSchema, command: closeOrder, said: 'Closed.' })
+
+export const addPlaceAction = act({ ...SAVED, schema: addPlaceSchema, command: addPlace })
+export const editPlaceAction = act({ ...SAVED, schema: editPlaceSchema, command: editPlace })
+export const archivePlaceAction = act({ ...SAVED, schema: onePlaceSchema, command: archivePlace })
+export const addSupplierAction = act({ ...SAVED, schema: addSupplierSchema, command: addSupplier })
+export const editSupplierAction = act({ ...SAVED, schema: editSupplierSchema, command: editSupplier })
+export const archiveSupplierAction = act({ ...SAVED, schema: oneSupplierSchema, command: archiveSupplier })

@@ -1,5 +1,5 @@
 import type { Metadata } from 'next'
-import { ButtonLink, DateWords, Empty, quantityWords, Sheet } from '@/components/paper'
+import { Awaited, ButtonLink, DateWords, Empty, quantityWords, Sheet } from '@/components/paper'
 import { amount, PartsTabs } from '@/components/parts'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
@@ -11,7 +11,7 @@ export const metadata: Metadata = { title: 'Parts' }
 export default async function PartsPage() {
   const actor = await requireActor('parts.read')
   const now = new Date()
-  const { rows, hasPlaces } = await partsPage(actor, now)
+  const { rows, hasPlaces, isAwaited } = await partsPage(actor, now)
   const used = await partsUsed(actor, now)
   const toOrder = rows.filter(({ orderNow }) => orderNow > 0).length
   const toCount = rows.flatMap(({ belowZero }) => belowZero)
@@ -33,6 +33,7 @@ export default async function PartsPage() {
         }
       />
       <PartsTabs current="/parts" />
+      {isAwaited && <Awaited />}
       {rows.length > 0 && !hasPlaces && (
         <Empty title="Nowhere to put them yet">
           <p>Say where parts lie: a shelf, and each van with whoever drives it.</p>

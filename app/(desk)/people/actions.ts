@@ -1,92 +1,78 @@
 'use server'
-import { revalidatePath } from 'next/cache'
 import { headers } from 'next/headers'
-import { redirect } from 'next/navigation'
+import type { Actor } from '@/lib/office/frame/actor'
+import { done, type Result } from '@/lib/office/frame/result'
 import { changeRoles, invitePerson, makeResetLink, revokeAccess } from '@/lib/office/people/access-commands'
+import { act } from '@/lib/office/people/act'
 import { addPerson, archivePerson, editPerson, forgetPerson, restorePerson } from '@/lib/office/people/person-commands'
-import { post } from '@/lib/office/people/post'
 import {
   addPersonSchema,
   changeRolesSchema,
   editPersonSchema,
-  type FormState,
   inviteSchema,
   membershipSchema,
   personSchema,
 } from '@/lib/office/people/schema'
-import { requireActor } from '@/lib/office/people/session'
 
-export async function addPersonAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('people.change')
-  const { state, value } = await post(actor, data, addPersonSchema, (input) => addPerson(actor, input))
-  if (!value) return state
-  revalidatePath('/people')
-  redirect(`/people/${value.personId}`)
-}
+const PEOPLE = { may: 'people.change', shows: ['/people'] } as const
+const shownBefore = ({ link }: { link: string | null }) =>
+  link === null ? 'This link was shown once already. Make another one if it was lost.' : 'Made. Send it now.'
 
-export async function editPersonAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('people.change')
-  const { state, value } = await post(actor, data, editPersonSchema, (input) => editPerson(actor, input))
-  return value ? saved(state, 'Saved.') : state
-}
+export const addPersonAction = act({
+  ...PEOPLE,
+  schema: addPersonSchema,
+  command: addPerson,
+  next: ({ personId }) => `/people/${personId}`,
+})
+export const editPersonAction = act({ ...PEOPLE, schema: editPersonSchema, command: editPerson, said: 'Saved.' })
+export const archivePersonAction = act({
+  ...PEOPLE,
+  schema: personSchema,
+  command: archivePerson,
+  said: 'Put away. They can no longer sign in.',
+})
+export const restorePersonAction = act({
+  ...PEOPLE,
+  schema: personSchema,
+  command: restorePerson,
+  said: 'Back among the people. Invite them if they should sign in.',
+})
+export const forgetPersonAction = act({ ...PEOPLE, schema: personSchema, command: forgetPerson, next: '/people' })
 
-export async function archivePersonAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('people.change')
-  const { state, value } = await post(actor, data, personSchema, (input) => archivePerson(actor, input))
-  return value ? saved(state, 'Put away. They can no longer sign in.') : state
-}
+export const invitePersonAction = act({
+  ...PEOPLE,
+  schema: inviteSchema,
+  command: withLink(invitePerson),
+  said: shownBefore,
+})
+export const resetLinkAction = act({
+  ...PEOPLE,
+  schema: membershipSchema,
+  command: withLink(makeResetLink),
+  said: shownBefore,
+})
+export const changeRolesAction = act({
+  ...PEOPLE,
+  schema: changeRolesSchema,
+  command: changeRoles,
+  said: 'Changed. It holds from their next click.',
+})
+export const revokeAccessAction = act({
+  ...PEOPLE,
+  schema: membershipSchema,
+  command: revokeAccess,
+  said: 'Taken back. It holds from their next click.',
+})
 
-export async function restorePersonAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('people.change')
-  const { state, value } = await post(actor, data, personSchema, (input) => restorePerson(actor, input))
-  return value ? saved(state, 'Back among the people. Invite them if they should sign in.') : state
-}
-
-export async function forgetPersonAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('people.change')
-  const { state, value } = await post(actor, data, personSchema, (input) => forgetPerson(actor, input))
-  if (!value) return state
-  revalidatePath('/people', 'layout')
-  redirect('/people')
-}
-
-export async function invitePersonAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('people.change')
-  const { state, value } = await post(actor, data, inviteSchema, (input) => invitePerson(actor, input))
-  return value ? withLink(state, value.path) : state
-}
-
-export async function resetLinkAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('people.change')
-  const { state, value } = await post(actor, data, membershipSchema, (input) => makeResetLink(actor, input))
-  return value ? withLink(state, value.path) : state
-}
-
-export async function changeRolesAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('people.change')
-  const { state, value } = await post(actor, data, changeRolesSchema, (input) => changeRoles(actor, input))
-  return value ? saved(state, 'Changed. It holds from their next click.') : state
-}
-
-export async function revokeAccessAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('people.change')
-  const { state, value } = await post(actor, data, membershipSchema, (input) => revokeAccess(actor, input))
-  return value ? saved(state, 'Taken back. It holds from their next click.') : state
-}
-
-function saved(state: FormState, notice: string): FormState {
-  revalidatePath('/people', 'layout')
-  return { ...state, notice }
-}
-
-async function withLink(state: FormState, path: string | null): Promise<FormState> {
-  revalidatePath('/people', 'layout')
-  if (!path) return { ...state, notice: 'This link was shown once already. Make another one if it was lost.' }
-  return { ...state, link: `${await ownAddress()}${path}` }
-}
-
-/** The address people reach us under: what the operator set, else where this request came to. */
-async function ownAddress(): Promise<string> {
-  const set = process.env.NEXTAUTH_URL?.replace(/\/+$/, '')
-  return set || `http://${(await headers()).get('host') ?? 'localhost'}`
+/** The whole link instead of its path, under the address people reach us at: what the operator set, else where this request came to. */
+function withLink<Input, Reason extends string>(
+  make: (actor: Actor, input: Input) => Promise<Result<{ path: string | null }, Reason>>,
+) {
+  return async (actor: Actor, input: Input): Promise<Result<{ link: string | null }, Reason>> => {
+    const result = await make(actor, input)
+    if (!result.ok) return result
+    const set = process.env.NEXTAUTH_URL?.replace(/\/+$/, '')
+    const address = set || `http://${(await headers()).get('host') ?? 'localhost'}`
+    return done({ link: result.value.path && `${address}${result.value.path}` })
+  }
 }

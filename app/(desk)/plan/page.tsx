@@ -70,7 +70,16 @@ export default async function PlanPage({ searchParams }: Props) {
           <ButtonLink href="/people">People</ButtonLink>
         </Empty>
       ) : (
-        <WeekPlan rows={plan.rows} today={plan.today} locale={locale} />
+        <WeekPlan
+          rows={plan.rows}
+          today={plan.today}
+          locale={locale}
+          hrefOf={
+            plan.isCounted
+              ? (id) => (id === '' ? '/plan/due' : `/plan?${new URLSearchParams({ week: plan.week, technician: id })}`)
+              : undefined
+          }
+        />
       )}
     </>
   )

@@ -120,13 +120,13 @@ export default async function RepeatFaultsPage() {
         </p>
       )}
       {unsure.length > 0 && (
-        <Sheet title="Nobody can tell of these">
+        <Sheet title="Too close to call">
           <p className="small soft">
             More was seen than expected, or a remedy is watched; but in this fault the tanks differ no more than chance
             would have it, so they stand in no order.
           </p>
           <DataTable
-            caption="Faults of which nobody can tell whether they keep coming back"
+            caption="Faults that are too close to call"
             captionHidden
             rows={unsure}
             rowKey={hrefOf}

@@ -1,8 +1,6 @@
 'use server'
-import { revalidatePath } from 'next/cache'
-import { runAction } from '@/lib/office/clients/run-action'
 import { mergeSchema, oneRowSchema } from '@/lib/office/clients/schema'
-import { requireActor } from '@/lib/office/people/session'
+import { act } from '@/lib/office/people/act'
 import {
   addAgreement,
   addEquipment,
@@ -30,73 +28,27 @@ import {
   retireEquipmentSchema,
 } from '@/lib/office/tanks/schema'
 
-export async function addTankAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, addTankSchema, input, addTank))
-}
-
-export async function editTankAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, editTankSchema, input, editTank))
-}
-
-export async function archiveTankAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, oneRowSchema, input, archiveTank))
-}
-
-export async function restoreTankAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, oneRowSchema, input, restoreTank))
-}
-
-export async function mergeTanksAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, mergeSchema, input, mergeTanks))
-}
-
-export async function handOverTankAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, handOverTankSchema, input, handOverTank))
-}
-
-export async function addEquipmentAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, addEquipmentSchema, input, addEquipment))
-}
-
-export async function editEquipmentAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, editEquipmentSchema, input, editEquipment))
-}
-
-export async function replaceEquipmentAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, replaceEquipmentSchema, input, replaceEquipment))
-}
-
-export async function retireEquipmentAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, retireEquipmentSchema, input, retireEquipment))
-}
-
-export async function addAgreementAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, agreementSchema, input, addAgreement))
-}
-
-export async function changeAgreementAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, agreementSchema, input, changeAgreement))
-}
-
-export async function endAgreementAction(input: unknown) {
-  const actor = await requireActor('register.change')
-  return shown(await runAction(actor, endAgreementSchema, input, endAgreement))
-}
-
 /** What has changed is shown anew, on the clients' pages and among what is due too. */
-function shown<Answer extends { ok: boolean }>(answer: Answer): Answer {
-  if (answer.ok) for (const path of ['/tanks', '/clients', '/work-due']) revalidatePath(path, 'layout')
-  return answer
-}
+const REGISTER = { may: 'register.change', shows: ['/tanks', '/clients', '/work-due'] } as const
+const TO_TANK = { ...REGISTER, next: ({ tankId }: { tankId: string }) => `/tanks/${tankId}` }
+
+export const addTankAction = act({ ...TO_TANK, schema: addTankSchema, command: addTank })
+export const editTankAction = act({ ...TO_TANK, schema: editTankSchema, command: editTank })
+export const archiveTankAction = act({ ...REGISTER, schema: oneRowSchema, command: archiveTank })
+export const restoreTankAction = act({ ...REGISTER, schema: oneRowSchema, command: restoreTank })
+export const mergeTanksAction = act({
+  ...REGISTER,
+  schema: mergeSchema,
+  command: mergeTanks,
+  next: ({ survivorId }) => `/tanks/${survivorId}`,
+})
+export const handOverTankAction = act({ ...TO_TANK, schema: handOverTankSchema, command: handOverTank })
+
+export const addEquipmentAction = act({ ...TO_TANK, schema: addEquipmentSchema, command: addEquipment })
+export const editEquipmentAction = act({ ...TO_TANK, schema: editEquipmentSchema, command: editEquipment })
+export const replaceEquipmentAction = act({ ...TO_TANK, schema: replaceEquipmentSchema, command: replaceEquipment })
+export const retireEquipmentAction = act({ ...TO_TANK, schema: retireEquipmentSchema, command: retireEquipment })
+
+export const addAgreementAction = act({ ...TO_TANK, schema: agreementSchema, command: addAgreement })
+export const changeAgreementAction = act({ ...TO_TANK, schema: agreementSchema, command: changeAgreement })
+export const endAgreementAction = act({ ...TO_TANK, schema: endAgreementSchema, command: endAgreement })

@@ -5,7 +5,7 @@ import { PageHead } from '@/components/shell'
 import { FilterForm } from '@/components/tables'
 import { TankTable } from '@/components/tanks'
 import { searchSchema } from '@/lib/office/clients/schema'
-import { mayDo } from '@/lib/office/people/role-actions'
+import { mayDo } from '@/lib/office/frame/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 import { listTanks } from '@/lib/office/tanks/queries'
 
@@ -29,7 +29,7 @@ export default async function TanksPage({ searchParams }: Props) {
           mayDo(actor.roles, 'register.change') && (
             <>
               <ButtonLink href="/tanks/new" go>
-                Take over a tank
+                Take on a tank
               </ButtonLink>
               <ButtonLink href="/clients">Clients and sites</ButtonLink>
               <ButtonLink href="/tanks/merge" quiet>
@@ -50,7 +50,12 @@ export default async function TanksPage({ searchParams }: Props) {
           filtered ? (
             <Empty title="No tank like that">Try a part of the name, the site or the street.</Empty>
           ) : (
-            <Empty title="No tanks yet">Take over the first one, or import your old records.</Empty>
+            <Empty title="No tanks yet">
+              <p>Take on the first one, or bring in the records you have.</p>
+              {mayDo(actor.roles, 'records.import') && (
+                <ButtonLink href="/imports/new">Bring in old records</ButtonLink>
+              )}
+            </Empty>
           )
         }
       />

@@ -2,7 +2,6 @@ import type { Metadata } from 'next'
 import { ButtonLink, dateWords, Empty, Problem } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { countWords, MoneySheet, NeedsDecision, OnTheRoad, Promised, RefusedSheet } from '@/components/today'
-import { newId } from '@/lib/new-id'
 import { requireActor } from '@/lib/office/people/session'
 import { type Today, todayOf } from '@/lib/office/today/queries'
 import { keepPromiseAction } from './actions'
@@ -13,16 +12,22 @@ export default async function TodayPage() {
   const actor = await requireActor('today.read')
   const day = await todayOf(actor)
   const { locale, timeZone, today } = day
-  const hidden = (followUpId: string) => ({ commandId: newId(), businessId: actor.businessId, followUpId })
   return (
     <>
       <PageHead title={dateWords({ date: today, style: 'day', locale })} sub={dayWords(day)} />
       {day.isNew && (
         <Empty title="Nothing is in the register yet">
-          <p>Take over a tank, or bring in the records you have. From then on this page is where the day begins.</p>
-          <ButtonLink href="/tanks" go>
-            Tanks
-          </ButtonLink>
+          <p>
+            Add a client, then their site, then its tank; or bring in the records you have. From then on this page is
+            where the day begins.
+          </p>
+          <div className="actions">
+            <ButtonLink href="/clients/new" go>
+              Add a client
+            </ButtonLink>
+            <ButtonLink href="/tanks/new">Take on a tank</ButtonLink>
+            <ButtonLink href="/imports/new">Bring in old records</ButtonLink>
+          </div>
         </Empty>
       )}
       {day.backup.tooOld && !day.isNew && <BackupWarning backup={day.backup} locale={locale} timeZone={timeZone} />}
@@ -33,23 +38,20 @@ export default async function TodayPage() {
             water={day.water}
             requests={day.requests}
             leftEarly={day.leftEarly}
+            notDone={day.notDone}
             leftOff={day.leftOff}
             refills={day.refills}
             lotShifts={day.lotShifts}
             late={day.promises.filter((promise) => promise.daysLate > 0)}
             shortages={day.shortages}
+            isAwaited={day.isAwaited}
             intervals={day.intervals}
             keep={keepPromiseAction}
-            hidden={hidden}
             locale={locale}
             timeZone={timeZone}
             today={today}
           />
-          <Promised
-            rows={day.promises.filter((promise) => promise.daysLate <= 0)}
-            keep={keepPromiseAction}
-            hidden={hidden}
-          />
+          <Promised rows={day.promises.filter((promise) => promise.daysLate <= 0)} keep={keepPromiseAction} />
           <RefusedSheet rows={day.refused} locale={locale} timeZone={timeZone} />
         </div>
         <div className="stack">

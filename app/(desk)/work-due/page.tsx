@@ -3,11 +3,11 @@ import { z } from 'zod'
 import { lateWords, shortReason } from '@/components/due/due-words'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
 import { Field, SelectField } from '@/components/forms'
-import { DateWords, Empty } from '@/components/paper'
+import { DateWords, Empty, Pages } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable, FilterForm } from '@/components/tables'
 import { type DueRow, whyHref, workDue } from '@/lib/office/due/queries'
-import { mayDo } from '@/lib/office/people/role-actions'
+import { mayDo } from '@/lib/office/frame/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 
 export const metadata: Metadata = { title: 'Work due' }
@@ -26,6 +26,7 @@ const DAYS_WITHOUT_YEAR = 180
 const paramsSchema = z.object({
   search: z.string().max(100).catch('').default(''),
   within: z.enum(['0', '14', '28', '91', 'all']).catch('14').default('14'),
+  page: z.coerce.number().int().min(1).catch(1),
 })
 
 export default async function WorkDuePage({
@@ -34,17 +35,17 @@ export default async function WorkDuePage({
   searchParams: Promise<Record<string, string | string[]>>
 }) {
   const actor = await requireActor('due.read')
-  const { search, within } = paramsSchema.parse(await searchParams)
+  const { search, within, page } = paramsSchema.parse(await searchParams)
   const filter = { search, ...(within === 'all' ? {} : { withinDays: Number(within) }) }
-  const { rows, more, proposals } = await workDue(actor, filter, new Date())
+  const { rows, pages, late, proposals } = await workDue(actor, filter, new Date(), page)
   return (
     <div className="stack">
       <PageHead
         title="Work due"
         sub={
-          rows.length === 0
+          pages.total === 0
             ? 'Nothing here.'
-            : `${rows.length}${more ? ' or more' : ''} ${rows.length === 1 ? 'piece of work' : 'pieces of work'}, ${rows.filter((row) => (row.daysLate ?? 0) > 0).length} late`
+            : `${pages.total} ${pages.total === 1 ? 'piece of work' : 'pieces of work'}, ${late} late`
         }
       />
       <WorkDueTabs current="/work-due" proposals={proposals} mayDecide={mayDo(actor.roles, 'due.change')} />
@@ -109,7 +110,11 @@ export default async function WorkDuePage({
           },
         ]}
       />
-      {more && <p className="soft">Only the first {rows.length} are shown. Narrow the list above.</p>}
+      <Pages
+        of="Work"
+        {...pages}
+        hrefOf={(number) => `/work-due?${new URLSearchParams({ search, within, page: String(number) })}`}
+      />
     </div>
   )
 }

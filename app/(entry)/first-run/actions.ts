@@ -1,17 +1,25 @@
 'use server'
-import { redirect } from 'next/navigation'
-import { z } from 'zod'
-import { makeFirstBusiness } from '@/lib/office/people/first-run'
-import { type FormState, firstRunSchema, textFields, typedAgain } from '@/lib/office/people/schema'
-import { writeSession } from '@/lib/platform/auth/session-cookie'
+import { done, invalid } from '@/lib/office/frame/result'
+import { actAnybody } from '@/lib/office/people/act'
+import { firstRunCode, isFirstRunCode, makeFirstBusiness } from '@/lib/office/people/first-run'
+import { firstRunSchema } from '@/lib/office/people/schema'
+import { signInHere } from '@/lib/office/people/session'
+import { countTry } from '@/lib/office/people/sign-in-limit'
+import { currentVisitor } from '@/lib/platform/auth/visitor'
 
-export async function firstRunAction(_before: FormState, data: FormData): Promise<FormState> {
-  const fields = textFields(data)
-  const typed = typedAgain(fields)
-  const parsed = firstRunSchema.safeParse(fields)
-  if (!parsed.success) return { typed, fields: z.flattenError(parsed.error).fieldErrors }
-  const result = await makeFirstBusiness(parsed.data)
-  if (!result.ok) return { typed, fields: {}, problem: result.words }
-  await writeSession(result.value)
-  redirect('/')
-}
+export const firstRunAction = actAnybody({
+  schema: firstRunSchema,
+  command: async (_nobody, { code, ...input }) => {
+    const needed = firstRunCode()
+    if (needed !== null) await countTry({ email: 'first run', ...(await currentVisitor()) }, new Date())
+    if (needed !== null && !isFirstRunCode(code, needed))
+      return invalid({ code: ['This is not the code that was printed when the program started.'] })
+    const result = await makeFirstBusiness(input)
+    if (result.ok) {
+      await signInHere(result.value)
+      return done(null)
+    }
+    return result.reason === 'weak-password' ? invalid({ password: [result.words ?? ''] }) : result
+  },
+  next: '/',
+})

@@ -2,7 +2,8 @@ import type { Metadata } from 'next'
 import { redirect } from 'next/navigation'
 import { FirstRunForm } from '@/components/people'
 import { PageHead } from '@/components/shell'
-import { noBusinessYet } from '@/lib/office/people/first-run'
+import { countryChoices } from '@/lib/office/frame/country'
+import { firstRunCode, noBusinessYet } from '@/lib/office/people/first-run'
 import { currencyChoices, timeZoneChoices } from '@/lib/office/settings/choices'
 import { firstRunAction } from './actions'
 
@@ -13,7 +14,13 @@ export default async function FirstRunPage() {
   return (
     <>
       <PageHead title="Begin" sub="Nobody has signed in here yet. You become the owner of the first business." />
-      <FirstRunForm action={firstRunAction} timeZones={timeZoneChoices()} currencies={currencyChoices()} />
+      <FirstRunForm
+        action={firstRunAction}
+        asksCode={firstRunCode() !== null}
+        countries={countryChoices()}
+        timeZones={timeZoneChoices()}
+        currencies={currencyChoices()}
+      />
     </>
   )
 }

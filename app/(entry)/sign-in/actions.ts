@@ -1,26 +1,20 @@
 'use server'
-import { headers } from 'next/headers'
-import { redirect } from 'next/navigation'
-import { z } from 'zod'
-import { type FormState, signInSchema, textFields, typedAgain } from '@/lib/office/people/schema'
+import { done, refused } from '@/lib/office/frame/result'
+import { actAnybody } from '@/lib/office/people/act'
+import { safeBackPath } from '@/lib/office/people/back-path'
+import { signInSchema } from '@/lib/office/people/schema'
+import { signInHere } from '@/lib/office/people/session'
 import { lookUpLogin } from '@/lib/office/people/sign-in'
-import { TooManyTries } from '@/lib/office/people/sign-in-limit'
-import { addressFrom } from '@/lib/platform/auth/options'
-import { writeSession } from '@/lib/platform/auth/session-cookie'
+import { currentVisitor } from '@/lib/platform/auth/visitor'
 
-export async function signInAction(_before: FormState, data: FormData): Promise<FormState> {
-  const fields = textFields(data)
-  const typed = typedAgain(fields)
-  const parsed = signInSchema.safeParse(fields)
-  if (!parsed.success) return { typed, fields: z.flattenError(parsed.error).fieldErrors }
-  const address = addressFrom((await headers()).get('x-forwarded-for'))
-  try {
-    const claims = await lookUpLogin({ ...parsed.data, address })
-    if (!claims) return { typed, fields: {}, problem: 'This e-mail address and password do not belong together.' }
-    await writeSession(claims)
-  } catch (error) {
-    if (error instanceof TooManyTries) return { typed, fields: {}, problem: error.message }
-    throw error
-  }
-  redirect('/')
-}
+/** Signs in and goes on to where somebody was led here from; `back` comes from the address and is not believed. */
+export const signInAction = actAnybody({
+  schema: signInSchema,
+  command: async (_nobody, credentials) => {
+    const { address } = await currentVisitor()
+    const proven = await lookUpLogin({ ...credentials, address })
+    const isIn = proven !== null && (await signInHere(proven))
+    return isIn ? done(null) : refused('unknown', 'This e-mail address and password do not belong together.')
+  },
+  next: (_value, { back }) => safeBackPath(back),
+})

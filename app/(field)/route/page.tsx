@@ -1,11 +1,10 @@
 import { z } from 'zod'
-import { sayAction } from '@/app/(field)/visits/actions'
+import { visitCommandAction } from '@/app/(field)/visits/actions'
 import { SelectField, SubmitButton } from '@/components/forms'
 import { dateWords, Empty, Sheet, Stop, Stops } from '@/components/paper'
 import { LoadLines } from '@/components/parts'
 import { PageHead } from '@/components/shell'
 import { OUTCOME_WORDS, VisitForm } from '@/components/visits'
-import { newId } from '@/lib/new-id'
 import { requireActor } from '@/lib/office/people/session'
 import { findRoute } from '@/lib/office/visits/queries'
 
@@ -57,6 +56,21 @@ export default async function RoutePage({
           </details>
         </Sheet>
       )}
+      {route.notDone.length > 0 && (
+        <Sheet title="Not done" tone="call">
+          <ul>
+            {route.notDone.map(({ visitId, begun, date, clientName, siteName, tankName }) => (
+              <li key={visitId}>
+                <a href={`/visits/${visitId}`}>
+                  <b>{clientName === siteName ? clientName : `${clientName}, ${siteName}`}</b>, {tankName}
+                </a>
+                : {begun ? 'begun' : 'booked for'} {dateWords({ date, style: 'day', locale })},{' '}
+                {begun ? 'not ended' : 'nothing logged'}.
+              </li>
+            ))}
+          </ul>
+        </Sheet>
+      )}
       {stops.length === 0 ? (
         <Empty title="Nothing is planned">A visit that is not planned is logged on the tank’s page.</Empty>
       ) : (
@@ -79,9 +93,9 @@ export default async function RoutePage({
                   isNow &&
                   (stop.state === 'booked' ? (
                     <VisitForm
-                      action={sayAction}
+                      action={visitCommandAction}
                       kind="visit.arrive"
-                      ids={{ businessId: actor.businessId, visitId: stop.visitId, commandId: newId() }}
+                      visitId={stop.visitId}
                       submit="Arrive"
                       big
                       next=""

@@ -1,20 +1,12 @@
 'use server'
-import { revalidatePath } from 'next/cache'
-import { redirect } from 'next/navigation'
-import { post } from '@/lib/office/people/post'
-import type { FormState } from '@/lib/office/people/schema'
-import { requireActor } from '@/lib/office/people/session'
-import { askForVisit } from '@/lib/office/record/commands'
-import { askForVisitSchema } from '@/lib/office/record/schema'
+import { askForVisit } from '@/lib/office/client-record/commands'
+import { askForVisitSchema } from '@/lib/office/client-record/schema'
+import { act } from '@/lib/office/people/act'
 
-export async function askForVisitAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('record.ask')
-  let tankId = ''
-  const { state, value } = await post(actor, data, askForVisitSchema, (input) => {
-    tankId = input.tankId
-    return askForVisit(actor, input)
-  })
-  if (!value) return state
-  revalidatePath(`/our-tanks/${tankId}`)
-  redirect(`/our-tanks/${tankId}?asked=1#asked`)
-}
+export const askForVisitAction = act({
+  may: 'record.ask',
+  schema: askForVisitSchema,
+  command: askForVisit,
+  shows: ['/our-tanks'],
+  next: (_value, { tankId }) => `/our-tanks/${tankId}?asked=1#asked`,
+})

@@ -2,8 +2,8 @@ import type { Metadata } from 'next'
 import { redirect } from 'next/navigation'
 import { DateWords, Empty, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
+import { ourTanks } from '@/lib/office/client-record/queries'
 import { requireActor } from '@/lib/office/people/session'
-import { ourTanks } from '@/lib/office/record/queries'
 
 export const metadata: Metadata = { title: 'Our tanks' }
 

@@ -1,11 +1,12 @@
 import type { Metadata } from 'next'
 import { notFound, redirect } from 'next/navigation'
 import { z } from 'zod'
-import { ClientFacts, ClientInvoices, ClientSites, RegisterAct } from '@/components/clients'
+import { ClientFacts, ClientInvoices, ClientSites } from '@/components/clients'
+import { Step } from '@/components/forms'
 import { ClientCostForm } from '@/components/intervals'
+import { BalanceFacts } from '@/components/money'
 import { ButtonLink, Notice, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
-import { newId } from '@/lib/new-id'
 import { findClient } from '@/lib/office/clients/queries'
 import { clientCostNow } from '@/lib/office/intervals/queries'
 import { minorToDecimalText } from '@/lib/office/money/currency'
@@ -20,7 +21,7 @@ export default async function ClientPage({ params }: { params: Promise<{ clientI
   const client = clientId.success ? await findClient(actor, clientId.data) : null
   if (!client) notFound()
   if (client.mergedIntoId) redirect(`/clients/${client.mergedIntoId}`)
-  const { id, businessId, fields, mergedFrom, formerTanks } = client
+  const { id, fields, mergedFrom, formerTanks } = client
   const { currency, ...cost } = await clientCostNow(actor, id)
   const amount = (minor: number) => (minor === 0 ? '' : minorToDecimalText(minor, currency))
   return (
@@ -43,6 +44,16 @@ export default async function ClientPage({ params }: { params: Promise<{ clientI
         <div className="stack">
           <Sheet title="Sites and tanks">
             <ClientSites sites={client.sites} paysFor={client.paysFor} />
+          </Sheet>
+          <Sheet title="Account">
+            <BalanceFacts
+              balances={client.balances}
+              locale={client.locale}
+              hrefs={{ account: `/books/clients/${id}` }}
+            />
+            <p>
+              <PageLink href={`/money/charges?client=${id}`}>What is billed and what is open, tank by tank</PageLink>
+            </p>
           </Sheet>
           <Sheet title="Invoices">
             <ClientInvoices invoices={client.invoices} locale={client.locale} />
@@ -68,7 +79,7 @@ export default async function ClientPage({ params }: { params: Promise<{ clientI
             </p>
             <ClientCostForm
               action={setClientCostAction}
-              hidden={{ commandId: newId(), businessId, clientId: id }}
+              clientId={id}
               currency={currency}
               values={{
                 travel: amount(cost.travelMinor),
@@ -80,25 +91,25 @@ export default async function ClientPage({ params }: { params: Promise<{ clientI
           <Sheet title="Put in order">
             <div className="actions">
               {client.isArchived ? (
-                <RegisterAct
+                <Step
                   ask="Take out of the archive"
                   confirm="Yes, take it out"
-                  businessId={businessId}
-                  id={id}
-                  act={restoreClientAction}
+                  name="client.restore"
+                  hidden={{ id }}
+                  action={restoreClientAction}
                 >
                   <p>It stands among the clients again.</p>
-                </RegisterAct>
+                </Step>
               ) : (
-                <RegisterAct
+                <Step
                   ask="Archive this client"
                   confirm="Yes, archive"
-                  businessId={businessId}
-                  id={id}
-                  act={archiveClientAction}
+                  name="client.archive"
+                  hidden={{ id }}
+                  action={archiveClientAction}
                 >
                   <p>It leaves the lists; everything that happened stays. It can be taken out again.</p>
-                </RegisterAct>
+                </Step>
               )}
               <ButtonLink href={`/clients/merge?keep=${id}`}>Merge with another entry</ButtonLink>
             </div>

@@ -8,12 +8,12 @@ import { addClientAction } from '../actions'
 export const metadata: Metadata = { title: 'Add a client' }
 
 export default async function NewClientPage() {
-  const { businessId } = await requireActor('register.change')
+  await requireActor('register.change')
   return (
     <>
       <PageHead over="Clients" title="Add a client" sub="Who pays. Sites and tanks come next." />
       <Sheet>
-        <ClientForm businessId={businessId} save={addClientAction} />
+        <ClientForm action={addClientAction} />
       </Sheet>
     </>
   )

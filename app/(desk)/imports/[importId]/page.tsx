@@ -1,12 +1,11 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
+import { ImportReportSheets, WithdrawForm } from '@/components/old-records'
 import { ButtonLink, DateWords, Facts, Notice, Sheet } from '@/components/paper'
-import { ImportReportSheets, WithdrawForm } from '@/components/records'
 import { PageHead } from '@/components/shell'
-import { newId } from '@/lib/new-id'
+import { findImport } from '@/lib/office/old-records/queries'
 import { requireActor } from '@/lib/office/people/session'
-import { findImport } from '@/lib/office/records/queries'
 import { withdrawImportAction } from '../actions'
 
 export const metadata: Metadata = { title: 'Import' }
@@ -51,12 +50,7 @@ export default async function ImportPage({ params }: Props) {
           />
         </Sheet>
         <ImportReportSheets report={report} warnings={warnings} done />
-        {withdrawnAt === null && (
-          <WithdrawForm
-            action={withdrawImportAction}
-            hidden={{ commandId: newId(), businessId: actor.businessId, batchId: found.id }}
-          />
-        )}
+        {withdrawnAt === null && <WithdrawForm action={withdrawImportAction} batchId={found.id} />}
       </div>
     </>
   )

@@ -1,9 +1,8 @@
 import type { Metadata } from 'next'
-import { BringRecords } from '@/components/records'
+import { BringRecords } from '@/components/old-records'
 import { PageHead } from '@/components/shell'
+import { fieldChoices } from '@/lib/office/old-records/queries'
 import { requireActor } from '@/lib/office/people/session'
-import { fieldChoices } from '@/lib/office/records/queries'
-import { bringRecordsAction, lookAtRecordsAction } from '../actions'
 
 export const metadata: Metadata = { title: 'Bring in old records' }
 
@@ -16,12 +15,7 @@ export default async function NewImportPage() {
         title="Bring in old records"
         sub="Choose the files, look at what was understood, and bring them in. Nothing is kept before you say so."
       />
-      <BringRecords
-        businessId={actor.businessId}
-        fields={fieldChoices()}
-        look={lookAtRecordsAction}
-        bring={bringRecordsAction}
-      />
+      <BringRecords businessId={actor.businessId} fields={fieldChoices()} />
     </>
   )
 }

@@ -1,15 +1,15 @@
-import { CorrectPaymentForm, CreditForm, InvoicePaper, PaymentForm } from '@/components/money'
+import { CreditForm, InvoicePaper, PaymentForm } from '@/components/money'
 import { DateWords, Empty, Facts, Money, Sheet } from '@/components/paper'
 import { PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import type { InvoicePage } from '@/lib/office/money/invoice-page'
-import { correctPaymentAction, creditInvoiceAction, recordPaymentAction } from '../actions'
+import { creditInvoiceAction, recordPaymentAction } from '../actions'
 
 type Props = { invoice: InvoicePage; mayChange: boolean }
 
 /** An issued document: as the client holds it, what came in, and the ways to put something right. */
 export function IssuedPage({ invoice, mayChange }: Props) {
-  const { businessId, currency, locale, standing, creditNotes, creditDraftId, credits } = invoice
+  const { currency, locale, standing, creditNotes, creditDraftId, credits } = invoice
   const amount = (minor: number) => <Money minor={minor} currency={currency} locale={locale} />
   const isInvoice = invoice.documentType === 'invoice'
   return (
@@ -34,19 +34,24 @@ export function IssuedPage({ invoice, mayChange }: Props) {
                 })),
                 { term: 'Paid', value: amount(standing.paidMinor) },
                 {
-                  term: standing.outstandingMinor < 0 ? 'In the client’s favour' : 'Open',
+                  term: standing.outstandingMinor < 0 ? 'Overpaid, in credit' : 'Outstanding',
                   value: <b>{amount(Math.abs(standing.outstandingMinor))}</b>,
                 },
               ]}
             />
             <Payments invoice={invoice} />
+            {invoice.inHandMinor > 0 && standing.outstandingMinor > 0 && (
+              <p className="call">
+                The client has {amount(invoice.inHandMinor)} credit in hand. Use it in the account.
+              </p>
+            )}
+            <PageLink href={`/books/clients/${invoice.clientId}`}>The client’s account</PageLink>
             <PaymentForm
-              businessId={businessId}
+              action={recordPaymentAction}
               invoiceId={invoice.id}
               today={invoice.today}
               currency={currency}
               outstanding={invoice.outstandingText}
-              act={recordPaymentAction}
             />
           </Sheet>
         )}
@@ -59,10 +64,10 @@ export function IssuedPage({ invoice, mayChange }: Props) {
                 <summary>Take something back</summary>
                 <div className="confirm-body">
                   <CreditForm
-                    businessId={businessId}
+                    action={creditInvoiceAction}
                     invoiceId={invoice.id}
+                    currency={currency}
                     lines={invoice.lines}
-                    act={creditInvoiceAction}
                   />
                 </div>
               </details>
@@ -75,7 +80,7 @@ export function IssuedPage({ invoice, mayChange }: Props) {
 }
 
 function Payments({ invoice }: { invoice: InvoicePage }) {
-  const { currency, locale, businessId } = invoice
+  const { currency, locale } = invoice
   return (
     <DataTable
       caption="Payments"
@@ -85,33 +90,28 @@ function Payments({ invoice }: { invoice: InvoicePage }) {
       columns={[
         {
           key: 'day',
-          header: 'Day',
+          header: 'Date',
           cell: ({ receivedOn }) => <DateWords date={receivedOn} style="date" locale={locale} />,
         },
         {
           key: 'how',
-          header: 'How',
-          cell: ({ method, reference, isCorrection }) =>
-            [method, reference, isCorrection ? 'corrected' : ''].filter(Boolean).join(', '),
+          header: 'Method',
+          cell: ({ paymentId, method, reference, amountMinor, isCorrection, isCorrected }) => {
+            if (paymentId === null) return amountMinor < 0 ? 'moved to credit' : 'from credit'
+            const said = [method, reference, isCorrected ? 'wrong entry, corrected' : isCorrection ? 'correction' : '']
+            return (
+              <PageLink href={`/books/payments/${paymentId}`}>{said.filter(Boolean).join(', ') || 'payment'}</PageLink>
+            )
+          },
         },
         {
           key: 'amount',
           header: 'Amount',
           numeric: true,
-          cell: ({ amountMinor }) => <Money minor={amountMinor} currency={currency} locale={locale} />,
-        },
-        {
-          key: 'correct',
-          header: 'Correct it',
-          bare: true,
-          cell: (payment) => (
-            <CorrectPaymentForm
-              businessId={businessId}
-              currency={currency}
-              payment={payment}
-              act={correctPaymentAction}
-            />
-          ),
+          cell: ({ amountMinor, isCorrected }) => {
+            const words = <Money minor={amountMinor} currency={currency} locale={locale} />
+            return isCorrected ? <s>{words}</s> : words
+          },
         },
       ]}
     />

@@ -1,12 +1,19 @@
 import type { Metadata } from 'next'
-import { OneAct, PriceForm } from '@/components/money'
+import { Step } from '@/components/forms'
+import { MonthRuleForm, PriceForm, TaxPricesForm } from '@/components/money'
 import { ButtonLink, DateWords, Empty, Sheet } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { DataTable } from '@/components/tables'
+import { mayDo } from '@/lib/office/frame/role-actions'
 import { pricesPage } from '@/lib/office/money/queries'
-import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
-import { addPriceItemAction, archivePriceItemAction, editPriceItemAction } from '../actions'
+import {
+  addPriceItemAction,
+  archivePriceItemAction,
+  chooseMonthRuleAction,
+  editPriceItemAction,
+  taxPricesAction,
+} from '../actions'
 
 export const metadata: Metadata = { title: 'Price list' }
 
@@ -20,7 +27,7 @@ const KIND_WORDS: Record<string, string> = {
 
 export default async function PricesPage() {
   const actor = await requireActor('money.read')
-  const { businessId, currency, locale, today, defaultTax, prices } = await pricesPage(actor)
+  const { currency, locale, today, defaultTax, prices, taxedOtherwise, monthRule } = await pricesPage(actor)
   const mayChange = mayDo(actor.roles, 'money.change')
   const day = (date: string) => <DateWords date={date} style="date" locale={locale} />
   return (
@@ -31,6 +38,17 @@ export default async function PricesPage() {
         sub="What visits without a fee, call-outs and parts are billed at, without tax. Invoices keep the price they were written with."
         actions={<ButtonLink href="/money">Back to Money</ButtonLink>}
       />
+      {mayChange && taxedOtherwise > 0 && (
+        <Sheet title="The tax of your prices" tone="call">
+          <TaxPricesForm
+            action={taxPricesAction}
+            count={taxedOtherwise}
+            taxText={defaultTax.text}
+            isRegistered={defaultTax.category !== 'O'}
+            today={today}
+          />
+        </Sheet>
+      )}
       <Sheet>
         <DataTable
           caption={`Prices in ${currency}`}
@@ -72,22 +90,22 @@ export default async function PricesPage() {
                           <summary>Change</summary>
                           <div className="confirm-body">
                             <PriceForm
-                              businessId={businessId}
                               currency={currency}
                               priceItemId={price.id}
                               price={price.typed}
-                              act={editPriceItemAction}
+                              action={editPriceItemAction}
                             />
                           </div>
                         </details>
-                        <OneAct
+                        <Step
+                          name="price.archive"
                           ask="Archive"
                           confirm={`Yes, take “${price.name}” off the list`}
-                          input={{ businessId, priceItemId: price.id }}
-                          act={archivePriceItemAction}
+                          hidden={{ priceItemId: price.id }}
+                          action={archivePriceItemAction}
                         >
                           <p>Invoices that used it keep it; nothing new is billed at it.</p>
-                        </OneAct>
+                        </Step>
                       </div>
                     ),
                   },
@@ -97,9 +115,13 @@ export default async function PricesPage() {
         />
       </Sheet>
       {mayChange && (
+        <Sheet title="Monthly fees">
+          <MonthRuleForm action={chooseMonthRuleAction} rule={monthRule} />
+        </Sheet>
+      )}
+      {mayChange && (
         <Sheet title="A new price">
           <PriceForm
-            businessId={businessId}
             currency={currency}
             price={{
               name: '',
@@ -109,10 +131,11 @@ export default async function PricesPage() {
               taxCategory: defaultTax.category,
               taxRate: defaultTax.ratePercent,
               taxExemptionReason: '',
+              taxParts: defaultTax.parts,
               validFrom: today,
               forVisitKind: '',
             }}
-            act={addPriceItemAction}
+            action={addPriceItemAction}
           />
         </Sheet>
       )}

@@ -9,8 +9,19 @@ type Props = { advised: Advised; unit: string; locale: string; today: string }
 
 /** How many to keep, and why: the sentence, the chances, the devices behind them. */
 export function KeepSheet({ advised, unit, locale, today }: Props) {
-  const { forecast, coverDays, keepAtLeast, orderNow, lastsChance, perYear, cheapest, onHand, onOrder, devices } =
-    advised
+  const {
+    forecast,
+    coverDays,
+    keepAtLeast,
+    orderNow,
+    lastsChance,
+    perYear,
+    cheapest,
+    onHand,
+    onOrder,
+    devices,
+    deviceCount,
+  } = advised
   return (
     <Sheet title="How many to keep" {...(orderNow > 0 ? { tone: 'call' as const } : {})}>
       <Why
@@ -20,12 +31,17 @@ export function KeepSheet({ advised, unit, locale, today }: Props) {
             <DemandChart probabilities={forecast.probabilities} {...{ coverDays, keepAtLeast, unit }} />
             {devices.length > 0 && <p className="small">{sumWords(advised)}</p>}
             <Behind {...{ devices, coverDays, locale, today }} />
+            {deviceCount > devices.length && (
+              <p className="soft small">
+                The {devices.length} likeliest of {deviceCount} devices are listed.
+              </p>
+            )}
           </>
         }
       >
         {advised.words}{' '}
-        {devices.length > 0 &&
-          `${devices.length} ${devices.length === 1 ? 'device uses' : 'devices use'} it; about ${quantityWords({ value: forecast.mean, decimals: 1 })} will be needed in that time.`}{' '}
+        {deviceCount > 0 &&
+          `${deviceCount} ${deviceCount === 1 ? 'device uses' : 'devices use'} it; about ${quantityWords({ value: forecast.mean, decimals: 1 })} will be needed in that time.`}{' '}
         What is there and on its way is enough with a chance of {percent(lastsChance)}.
       </Why>
       <Facts
@@ -122,10 +138,10 @@ function Behind({
 }
 
 /** What the likely number is made of, so that the rows below add up to it. */
-function sumWords({ forecast, devices, coverDays, other, otherLikely }: Advised): string {
+function sumWords({ forecast, deviceCount, visitedCount, coverDays, other, otherLikely }: Advised): string {
   const one = (value: number) => quantityWords({ value: Math.max(0, value), decimals: 1 })
-  const later = devices.filter(({ isCounted }) => !isCounted).length
-  const counted = devices.length - later
+  const later = deviceCount - visitedCount
+  const counted = visitedCount
   return [
     `About ${one(forecast.mean)} in ${coverDays} days:`,
     `${one(forecast.mean - otherLikely)} at ${counted === 1 ? '1 device' : `${counted} devices`} visited in that time, or that call for it at once`,

@@ -3,12 +3,12 @@ import { amount, CorrectMoveForm, moveWords } from '@/components/parts'
 import { PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { correctMoveAction } from '../actions'
-import type { HiddenOf, PartView } from './part-views'
+import type { PartView } from './part-views'
 
 type Move = PartView['moves'][number]
 
 /** What came, went, was used and was counted, the newest first. */
-export function MovesSheet({ part, hidden }: { part: PartView; hidden: HiddenOf }) {
+export function MovesSheet({ part }: { part: PartView }) {
   const { moves, typed, locale, today } = part
   return (
     <Sheet title="What happened to it">
@@ -37,11 +37,10 @@ export function MovesSheet({ part, hidden }: { part: PartView; hidden: HiddenOf 
             bare: true,
             cell: ({ id, kind, quantity }) => {
               if (kind === 'used' || kind === 'counted') return null
-              const own = hidden({ moveId: id })
               return (
                 <details>
                   <summary className="small">Correct</summary>
-                  <CorrectMoveForm key={own.commandId} action={correctMoveAction} hidden={own} quantity={quantity} />
+                  <CorrectMoveForm action={correctMoveAction} moveId={id} quantity={quantity} />
                 </details>
               )
             },

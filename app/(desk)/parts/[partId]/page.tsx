@@ -1,11 +1,10 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
-import { Sheet } from '@/components/paper'
+import { Step } from '@/components/forms'
+import { Awaited, Sheet } from '@/components/paper'
 import { amount, PartForm } from '@/components/parts'
-import { StepForm } from '@/components/people'
 import { PageHead } from '@/components/shell'
-import { newId } from '@/lib/new-id'
 import { partPage } from '@/lib/office/parts/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { archivePartAction, editPartAction } from '../actions'
@@ -22,11 +21,6 @@ export default async function PartPage({ params }: { params: Promise<{ partId: s
   const part = partId.success ? await partPage(actor, partId.data, new Date()) : null
   if (!part) notFound()
   const { typed, advised } = part
-  const hidden = (more: Record<string, string> = {}) => ({
-    ...{ commandId: newId(), businessId: actor.businessId, partId: part.partId },
-    ...more,
-  })
-  const facts = hidden()
   return (
     <>
       <PageHead
@@ -41,28 +35,29 @@ export default async function PartPage({ params }: { params: Promise<{ partId: s
         }
       />
       <div className="stack">
+        {part.isAwaited && <Awaited />}
         {advised && <KeepSheet advised={advised} unit={typed.unit} locale={part.locale} today={part.today} />}
-        <PlacesSheet part={part} hidden={hidden} />
-        <FitsSheet part={part} hidden={hidden} />
-        <MovesSheet part={part} hidden={hidden} />
+        <PlacesSheet part={part} />
+        <FitsSheet part={part} />
+        <MovesSheet part={part} />
         <Sheet title="What we know of it">
           <PartForm
-            key={facts.commandId}
             action={editPartAction}
-            hidden={facts}
             currency={part.currency}
             suppliers={part.suppliers}
             prices={part.prices}
-            part={typed}
+            part={{ id: part.partId, fields: typed }}
           />
           {!part.isArchived && (
-            <StepForm
+            <Step
+              name="part.archive"
               ask="Take it off the list"
-              words="It is no longer offered or reckoned with. What was used stays in the records."
               confirm="Yes, take it off"
               action={archivePartAction}
-              hidden={hidden()}
-            />
+              hidden={{ partId: part.partId }}
+            >
+              <p>It is no longer offered or reckoned with. What was used stays in the records.</p>
+            </Step>
           )}
         </Sheet>
       </div>

@@ -3,14 +3,13 @@ import { amount, MoveForm, ReceiveForm, TakeOffForm } from '@/components/parts'
 import { PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { moveStockAction, receiveAction, takeOffAction } from '../actions'
-import type { HiddenOf, PartView } from './part-views'
+import type { PartView } from './part-views'
 
 /** Where it lies, what is on its way, and the three things one does with it. */
-export function PlacesSheet({ part, hidden }: { part: PartView; hidden: HiddenOf }) {
+export function PlacesSheet({ part }: { part: PartView }) {
   const { places, typed, orders, today, locale } = part
   const choices = places.map(({ id, name }) => ({ value: id, label: name }))
-  const [came, moved, gone] = [hidden(), hidden(), hidden()]
-  const common = { places: choices, today }
+  const common = { partId: part.partId, places: choices, today }
   return (
     <Sheet title="Where it lies">
       <DataTable
@@ -58,17 +57,17 @@ export function PlacesSheet({ part, hidden }: { part: PartView; hidden: HiddenOf
         <>
           <details>
             <summary>Some came in without an order</summary>
-            <ReceiveForm key={came.commandId} action={receiveAction} hidden={came} {...common} />
+            <ReceiveForm action={receiveAction} {...common} />
           </details>
           {choices.length > 1 && (
             <details>
               <summary>Move some between shelf and van</summary>
-              <MoveForm key={moved.commandId} action={moveStockAction} hidden={moved} {...common} />
+              <MoveForm action={moveStockAction} {...common} />
             </details>
           )}
           <details>
             <summary>Some were thrown away or went back</summary>
-            <TakeOffForm key={gone.commandId} action={takeOffAction} hidden={gone} {...common} />
+            <TakeOffForm action={takeOffAction} {...common} />
           </details>
         </>
       )}

@@ -1,10 +1,9 @@
 import type { Metadata } from 'next'
 import { AddLotForm } from '@/components/lots'
-import { DateWords, Empty, Sheet, Why } from '@/components/paper'
+import { Awaited, DateWords, Empty, Sheet, Why } from '@/components/paper'
 import { PartsTabs } from '@/components/parts/parts-tabs'
 import { PageHead } from '@/components/shell'
 import { DataTable } from '@/components/tables'
-import { newId } from '@/lib/new-id'
 import { type LotRow, lotList } from '@/lib/office/lots/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { addLotAction } from './actions'
@@ -15,7 +14,7 @@ const hrefOf = (lot: LotRow) => `/parts/lots/${lot.id}`
 
 export default async function LotsPage() {
   const actor = await requireActor('parts.read')
-  const { rows, tested } = await lotList(actor, new Date())
+  const { rows, tested, isAwaited } = await lotList(actor, new Date())
   const found = rows.filter((row) => row.found.length > 0)
   return (
     <div className="stack">
@@ -29,6 +28,7 @@ export default async function LotsPage() {
         }
       />
       <PartsTabs current="/parts/lots" />
+      {isAwaited && <Awaited />}
       {found.map((row) => (
         <Why key={row.id} href={hrefOf(row)} hrefWords="Which tanks?">
           <strong>
@@ -81,11 +81,7 @@ export default async function LotsPage() {
         ]}
       />
       <Sheet title="A new lot">
-        <AddLotForm
-          key={rows.length}
-          action={addLotAction}
-          ids={{ commandId: newId(), businessId: actor.businessId }}
-        />
+        <AddLotForm action={addLotAction} />
       </Sheet>
       <Why tone="quiet" detailsWords="How is a shift found?" details={<Rule tested={tested} />}>
         The route is its own control group: tanks on a lot are held against those that never had it, over the same

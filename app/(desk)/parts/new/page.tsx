@@ -2,7 +2,6 @@ import type { Metadata } from 'next'
 import { Sheet } from '@/components/paper'
 import { PartForm } from '@/components/parts'
 import { PageHead } from '@/components/shell'
-import { newId } from '@/lib/new-id'
 import { partChoices } from '@/lib/office/parts/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { addPartAction } from '../actions'
@@ -16,11 +15,7 @@ export default async function NewPartPage() {
     <>
       <PageHead title="Add a part" over="Parts" sub="Next you say which work uses it and what lies where." />
       <Sheet>
-        <PartForm
-          action={addPartAction}
-          hidden={{ commandId: newId(), businessId: actor.businessId }}
-          {...{ suppliers, prices, currency }}
-        />
+        <PartForm action={addPartAction} {...{ suppliers, prices, currency }} />
       </Sheet>
     </>
   )

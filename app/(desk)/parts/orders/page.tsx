@@ -1,10 +1,9 @@
 import type { Metadata } from 'next'
-import { DateWords, dateWords, Empty, Money, quantityWords, Sheet } from '@/components/paper'
+import { Step } from '@/components/forms'
+import { Awaited, DateWords, dateWords, Empty, Money, quantityWords, Sheet } from '@/components/paper'
 import { amount, OrderForm, PartsTabs, ReceiveForm } from '@/components/parts'
-import { StepForm } from '@/components/people'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
-import { newId } from '@/lib/new-id'
 import { ordersPage } from '@/lib/office/parts/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { closeOrderAction, placeOrdersAction, receiveAction } from '../actions'
@@ -17,7 +16,6 @@ export default async function OrdersPage() {
   const actor = await requireActor('parts.read')
   const page = await ordersPage(actor, new Date())
   const { groups, open, closed, today, locale, currency, places } = page
-  const hidden = (more: Record<string, string>) => ({ commandId: newId(), businessId: actor.businessId, ...more })
   const waiting = groups.filter(({ lines }) => lines.some(({ orderNow }) => orderNow > 0)).length
   const day = (date: string) => dateWords({ date, style: 'short', locale, today })
   return (
@@ -32,6 +30,7 @@ export default async function OrdersPage() {
         }
       />
       <PartsTabs current="/parts/orders" />
+      {page.isAwaited && <Awaited />}
       {groups.length === 0 && (
         <Empty title="Nothing to order">
           <p>Add parts first; what to order is reckoned from the devices that use them.</p>
@@ -39,7 +38,6 @@ export default async function OrdersPage() {
         </Empty>
       )}
       {groups.map(({ supplier, lines }) => {
-        const own = hidden({ supplierId: supplier?.id ?? '' })
         const wanted = lines.filter(({ orderNow }) => orderNow > 0)
         const sum = wanted.reduce((all, { orderNow, costMinor }) => all + Math.round(orderNow * costMinor), 0)
         const rows = (some: typeof lines) =>
@@ -88,9 +86,8 @@ export default async function OrdersPage() {
             <details open={wanted.length > 0}>
               <summary>{wanted.length > 0 ? 'The order' : 'Order something all the same'}</summary>
               <OrderForm
-                key={own.commandId}
                 action={placeOrdersAction}
-                hidden={own}
+                supplierId={supplier?.id ?? ''}
                 rows={rows(wanted.length > 0 ? lines.toSorted((a, b) => b.orderNow - a.orderNow) : lines)}
                 today={today}
               />
@@ -106,7 +103,6 @@ export default async function OrdersPage() {
         )}
         <ul className="visit-list">
           {open.map((order) => {
-            const came = hidden({ partId: order.partId, orderId: order.id })
             return (
               <li key={order.id}>
                 <b>{amount(order.left, order.unit)}</b>
@@ -125,21 +121,22 @@ export default async function OrdersPage() {
                 <details>
                   <summary>It came</summary>
                   <ReceiveForm
-                    key={came.commandId}
                     action={receiveAction}
-                    hidden={came}
+                    partId={order.partId}
                     places={places.map(({ id, name }) => ({ value: id, label: name }))}
                     today={today}
-                    left={order.left}
+                    order={order}
                   />
                 </details>
-                <StepForm
+                <Step
+                  name="order.close"
                   ask="The rest will not come"
-                  words="The order is closed; what is missing is reckoned as not ordered."
                   confirm="Yes, close it"
                   action={closeOrderAction}
-                  hidden={hidden({ orderId: order.id })}
-                />
+                  hidden={{ orderId: order.id }}
+                >
+                  <p>The order is closed; what is missing is reckoned as not ordered.</p>
+                </Step>
               </li>
             )
           })}

@@ -1,9 +1,8 @@
 import type { Metadata } from 'next'
+import { Step } from '@/components/forms'
 import { Empty, quantityWords, Sheet } from '@/components/paper'
 import { PartsTabs, SupplierForm } from '@/components/parts'
-import { StepForm } from '@/components/people'
 import { PageHead } from '@/components/shell'
-import { newId } from '@/lib/new-id'
 import { suppliersPage } from '@/lib/office/parts/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { addSupplierAction, archiveSupplierAction, editSupplierAction } from '../actions'
@@ -15,11 +14,6 @@ const dayCount = (days: number) => `${quantityWords({ value: days })} ${days ===
 export default async function SuppliersPage() {
   const actor = await requireActor('parts.read')
   const { suppliers } = await suppliersPage(actor)
-  const hidden = (more: Record<string, string> = {}) => ({
-    ...{ commandId: newId(), businessId: actor.businessId },
-    ...more,
-  })
-  const added = hidden()
   return (
     <div className="stack">
       <PageHead over="Parts" title="Suppliers" sub="Whom parts come from and how long they take." />
@@ -30,7 +24,6 @@ export default async function SuppliersPage() {
         </Empty>
       )}
       {suppliers.map(({ id, name, email, phone, note, leadTimeDays, parts, took }) => {
-        const own = hidden({ supplierId: id })
         return (
           <Sheet key={id} title={name}>
             <p>
@@ -43,24 +36,24 @@ export default async function SuppliersPage() {
             <details>
               <summary>Change</summary>
               <SupplierForm
-                key={own.commandId}
                 action={editSupplierAction}
-                hidden={own}
-                supplier={{ name, email, phone, note, leadTimeDays: String(leadTimeDays) }}
+                supplier={{ id, name, email, phone, note, leadTimeDays: String(leadTimeDays) }}
               />
-              <StepForm
+              <Step
+                name="supplier.archive"
                 ask="Take off the list"
-                words="Parts and orders keep the name; nothing new is ordered there."
                 confirm="Yes, take off the list"
                 action={archiveSupplierAction}
-                hidden={hidden({ supplierId: id })}
-              />
+                hidden={{ supplierId: id }}
+              >
+                <p>Parts and orders keep the name; nothing new is ordered there.</p>
+              </Step>
             </details>
           </Sheet>
         )
       })}
       <Sheet title="Add a supplier">
-        <SupplierForm key={added.commandId} action={addSupplierAction} hidden={added} />
+        <SupplierForm action={addSupplierAction} />
       </Sheet>
     </div>
   )

@@ -1,50 +1,49 @@
 import type { Metadata } from 'next'
 import { z } from 'zod'
+import { Step } from '@/components/forms'
 import { dateWords, Empty, Sheet, TabLinks } from '@/components/paper'
 import { amount, LoadLines, PartsTabs, PlaceForm } from '@/components/parts'
-import { StepForm } from '@/components/people'
 import { PageHead, PageLink } from '@/components/shell'
-import { newId } from '@/lib/new-id'
 import { LOAD_SPANS, vansPage } from '@/lib/office/parts/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { addPlaceAction, archivePlaceAction, editPlaceAction } from '../actions'
 
 export const metadata: Metadata = { title: 'Vans' }
 
-const askedSchema = z.object({ for: z.enum(LOAD_SPANS).catch('next-day') })
+const askedSchema = z.object({ for: z.enum(LOAD_SPANS).catch('next-day'), van: z.uuid().optional().catch(undefined) })
 
 type Props = { searchParams: Promise<Record<string, string | string[]>> }
 
 export default async function VansPage({ searchParams }: Props) {
   const actor = await requireActor('parts.read')
   const asked = askedSchema.parse(await searchParams)
-  const { vans, shelves, people, today, locale, span } = await vansPage(actor, asked.for, new Date())
-  const hidden = (more: Record<string, string> = {}) => ({
-    ...{ commandId: newId(), businessId: actor.businessId },
-    ...more,
-  })
+  const { vans, shelves, people, today, locale, span, otherVans } = await vansPage(
+    actor,
+    { span: asked.for, vanId: asked.van },
+    new Date(),
+  )
+  const shownVan = otherVans.length > 0 ? vans[0]?.id : undefined
+  const ofVan = shownVan ? `van=${shownVan}` : ''
   const drivers = people.map(({ id, name }) => ({ value: id, label: name }))
   const day = (date: string) => dateWords({ date, style: 'short', locale, today })
-  const added = hidden()
   const change = (place: (typeof shelves)[number] | (typeof vans)[number]) => {
-    const own = hidden({ placeId: place.id })
     return (
       <details>
         <summary>Change this place</summary>
         <PlaceForm
-          key={own.commandId}
           action={editPlaceAction}
-          hidden={own}
           people={drivers}
-          place={{ kind: place.kind, name: place.name, personId: place.personId ?? '' }}
+          place={{ id: place.id, kind: place.kind, name: place.name, personId: place.personId ?? '' }}
         />
-        <StepForm
+        <Step
+          name="place.archive"
           ask="Take it out of use"
-          words="It must be empty on paper. What moved through it stays in the records."
           confirm="Yes, take it out of use"
           action={archivePlaceAction}
-          hidden={hidden({ placeId: place.id })}
-        />
+          hidden={{ placeId: place.id }}
+        >
+          <p>It must be empty on paper. What moved through it stays in the records.</p>
+        </Step>
       </details>
     )
   }
@@ -56,9 +55,19 @@ export default async function VansPage({ searchParams }: Props) {
         <TabLinks
           label="Take along for"
           items={[
-            { href: '/parts/vans', label: 'The next day out', current: span === 'next-day' },
-            { href: '/parts/vans?for=week', label: 'The next seven days', current: span === 'week' },
+            { href: `/parts/vans?${ofVan}`, label: 'The next day out', current: span === 'next-day' },
+            { href: `/parts/vans?for=week&${ofVan}`, label: 'The next seven days', current: span === 'week' },
           ]}
+        />
+      )}
+      {otherVans.length > 0 && (
+        <TabLinks
+          label="Van"
+          items={otherVans.map(({ id, name, isShown }) => ({
+            href: `/parts/vans?for=${span}&van=${id}`,
+            label: name,
+            current: isShown,
+          }))}
         />
       )}
       {vans.length + shelves.length === 0 && (
@@ -100,7 +109,7 @@ export default async function VansPage({ searchParams }: Props) {
         </Sheet>
       ))}
       <Sheet title="Add a shelf or a van">
-        <PlaceForm key={added.commandId} action={addPlaceAction} hidden={added} people={drivers} />
+        <PlaceForm action={addPlaceAction} people={drivers} />
       </Sheet>
     </div>
   )

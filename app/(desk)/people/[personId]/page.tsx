@@ -1,10 +1,10 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
+import { Step } from '@/components/forms'
 import { dateWords, Facts, Sheet } from '@/components/paper'
-import { InviteForm, PersonForm, ResetLinkForm, RolesForm, roleWords, StepForm, stateWords } from '@/components/people'
+import { InviteForm, PersonForm, ResetLinkForm, RolesForm, roleWords, stateWords } from '@/components/people'
 import { PageHead } from '@/components/shell'
-import { newId } from '@/lib/new-id'
 import { type Access, findPerson, type PersonDetail } from '@/lib/office/people/queries'
 import { requireActor } from '@/lib/office/people/session'
 import {
@@ -20,14 +20,11 @@ import {
 
 export const metadata: Metadata = { title: 'Person' }
 
-type Hidden = (more: Record<string, string>) => Record<string, string>
-
 export default async function PersonPage({ params }: { params: Promise<{ personId: string }> }) {
   const actor = await requireActor('people.read')
   const personId = z.uuid().safeParse((await params).personId)
   const person = personId.success ? await findPerson(actor, personId.data) : null
   if (!person) notFound()
-  const hidden: Hidden = (more) => ({ commandId: newId(), businessId: actor.businessId, ...more })
   return (
     <>
       <PageHead
@@ -36,18 +33,18 @@ export default async function PersonPage({ params }: { params: Promise<{ personI
         sub={person.archived ? 'Put away: cannot sign in or be planned.' : undefined}
       />
       <Sheet title="What we know of them">
-        <PersonForm action={editPersonAction} hidden={hidden({ personId: person.id })} person={person} />
+        <PersonForm action={editPersonAction} person={person} />
       </Sheet>
-      {!person.archived && <SignInSheet person={person} hidden={hidden} />}
+      {!person.archived && <SignInSheet person={person} />}
       <Sheet title="Leaving">
-        <Leaving person={person} hidden={hidden} />
+        <Leaving person={person} />
       </Sheet>
     </>
   )
 }
 
 /** The invitation form keeps its place when an invitation is made: its answer, the link, is shown in it and only once. */
-function SignInSheet({ person, hidden }: { person: PersonDetail; hidden: Hidden }) {
+function SignInSheet({ person }: { person: PersonDetail }) {
   const { access, clients } = person
   const present = access ? { roles: access.roles, clientId: access.client?.id ?? null } : undefined
   return (
@@ -61,31 +58,28 @@ function SignInSheet({ person, hidden }: { person: PersonDetail; hidden: Hidden 
         <InviteForm
           key="invite"
           action={invitePersonAction}
-          hidden={hidden({ personId: person.id })}
+          personId={person.id}
           email={access?.email || person.email}
           present={present}
           clients={clients}
         />
       )}
       {access?.state === 'signs-in' && present && (
-        <RolesForm
-          action={changeRolesAction}
-          hidden={hidden({ membershipId: access.membershipId })}
-          present={present}
-          clients={clients}
-        />
+        <RolesForm action={changeRolesAction} membershipId={access.membershipId} present={present} clients={clients} />
       )}
       {access?.state === 'signs-in' && !person.isYou && (
-        <ResetLinkForm action={resetLinkAction} hidden={hidden({ membershipId: access.membershipId })} />
+        <ResetLinkForm action={resetLinkAction} membershipId={access.membershipId} />
       )}
       {access && (
-        <StepForm
+        <Step
+          name="person.revoke"
           ask={access.state === 'signs-in' ? 'Take their sign-in back' : 'Take the invitation back'}
-          words="From their next click they are out. What they did stays. They can be invited again."
           confirm="Yes, take it back"
           action={revokeAccessAction}
-          hidden={hidden({ membershipId: access.membershipId })}
-        />
+          hidden={{ membershipId: access.membershipId }}
+        >
+          <p>From their next click they are out. What they did stays. They can be invited again.</p>
+        </Step>
       )}
     </Sheet>
   )
@@ -105,35 +99,46 @@ function AccessFacts({ access }: { access: Access }) {
   )
 }
 
-function Leaving({ person, hidden }: { person: PersonDetail; hidden: Hidden }) {
+function Leaving({ person }: { person: PersonDetail }) {
   if (person.isYou) return <p>This is you. Another owner can put you away.</p>
   const ids = { personId: person.id }
   return (
     <>
       {person.archived ? (
-        <StepForm
+        <Step
+          name="person.restore"
           ask="Bring them back"
-          words="They can be planned again. To sign in they need a new invitation."
           confirm="Yes, bring them back"
           action={restorePersonAction}
-          hidden={hidden(ids)}
-        />
+          hidden={ids}
+        >
+          <p>They can be planned again. To sign in they need a new invitation.</p>
+        </Step>
       ) : (
-        <StepForm
+        <Step
+          name="person.archive"
           ask="Put them away"
-          words="They can no longer sign in or be planned. Their name stays on what they did, and they can be brought back."
           confirm="Yes, put them away"
           action={archivePersonAction}
-          hidden={hidden(ids)}
-        />
+          hidden={ids}
+        >
+          <p>
+            They can no longer sign in or be planned. Their name stays on what they did, and they can be brought back.
+          </p>
+        </Step>
       )}
-      <StepForm
+      <Step
+        name="person.forget"
         ask="Forget this person"
-        words="Name, addresses, note and sign-in are blanked for good. The visits and findings stay, under no name. This cannot be undone."
         confirm="Yes, forget them"
         action={forgetPersonAction}
-        hidden={hidden(ids)}
-      />
+        hidden={ids}
+      >
+        <p>
+          Name, addresses, note and sign-in are blanked for good. The visits and findings stay, under no name. This
+          cannot be undone.
+        </p>
+      </Step>
     </>
   )
 }

@@ -5,9 +5,9 @@ import { Field } from '@/components/forms'
 import { ButtonLink, Problem, Sheet } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { FilterForm } from '@/components/tables'
-import { newId } from '@/lib/new-id'
 import { type BookingPage, bookingPage } from '@/lib/office/booking/queries'
 import { VISIT_KINDS } from '@/lib/office/booking/schema'
+import { closedWords } from '@/lib/office/clients/access-windows'
 import { requireActor } from '@/lib/office/people/session'
 import { bookFromRequestAction, bookVisitAction } from '../actions'
 
@@ -44,7 +44,7 @@ export default async function BookPage({ searchParams }: Props) {
     technicianId: asked.technician,
   })
   if (!page.tank) return <ChooseTank asked={asked} page={page} />
-  return <Book asked={asked} page={page} tank={page.tank} businessId={actor.businessId} />
+  return <Book asked={asked} page={page} tank={page.tank} />
 }
 
 function ChooseTank({ asked, page }: { asked: Query; page: BookingPage }) {
@@ -71,11 +71,11 @@ function ChooseTank({ asked, page }: { asked: Query; page: BookingPage }) {
   )
 }
 
-type BookProps = { asked: Query; page: BookingPage; tank: NonNullable<BookingPage['tank']>; businessId: string }
+type BookProps = { asked: Query; page: BookingPage; tank: NonNullable<BookingPage['tank']> }
 
-function Book({ asked, page, tank, businessId }: BookProps) {
+function Book({ asked, page, tank }: BookProps) {
   const { request, day, locale } = page
-  const ids: Record<string, string> = request ? { requestId: request.id } : { tankId: tank.id }
+  const closed = closedWords(tank.openTimes, { date: asked.date ?? page.today, start: '', end: '' })
   return (
     <>
       <PageHead
@@ -88,12 +88,14 @@ function Book({ asked, page, tank, businessId }: BookProps) {
           </ButtonLink>
         }
       />
+      {closed !== null && <Problem title="Nobody lets us in then">{closed}</Problem>}
       <div className="wide-narrow">
         <Sheet title="When and by whom">
           <PlanForm
+            name={request ? 'request.book' : 'visit.book'}
             action={request ? bookFromRequestAction : bookVisitAction}
             submit="Book it"
-            hidden={{ commandId: newId(), businessId, ...ids }}
+            hidden={request ? { requestId: request.id } : { tankId: tank.id }}
             values={{
               kind: asked.kind ?? (request || !tank.agreement ? 'call_out' : 'routine'),
               date: asked.date ?? page.today,

@@ -5,7 +5,6 @@ import { SelectField } from '@/components/forms'
 import { ButtonLink, dateWords, Empty, Sheet } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { FilterForm } from '@/components/tables'
-import { newId } from '@/lib/new-id'
 import { dueByAgreement } from '@/lib/office/booking/queries'
 import { isoWeek } from '@/lib/office/booking/schema'
 import { requireActor } from '@/lib/office/people/session'
@@ -57,13 +56,7 @@ export default async function DuePage({ searchParams }: Props) {
             What an agreement asks for counts from the last visit, or before the first one from the day agreed.
           </Empty>
         )}
-        <DueForm
-          action={bookDueAction}
-          businessId={actor.businessId}
-          lines={proposals.map((line) => ({ ...line, commandId: newId() }))}
-          technicians={due.technicians}
-          locale={locale}
-        />
+        <DueForm action={bookDueAction} lines={proposals} technicians={due.technicians} locale={locale} />
         {due.left > 0 && <p className="soft">{due.left} more come up when these are booked.</p>}
       </Sheet>
     </>

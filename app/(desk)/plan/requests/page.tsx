@@ -2,7 +2,6 @@ import type { Metadata } from 'next'
 import { AnsweredRequests, AnswerForm, OpenRequests } from '@/components/booking'
 import { Sheet } from '@/components/paper'
 import { PageHead } from '@/components/shell'
-import { newId } from '@/lib/new-id'
 import { requests } from '@/lib/office/booking/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { answerRequestAction } from '../actions'
@@ -12,7 +11,6 @@ export const metadata: Metadata = { title: 'Requests' }
 export default async function RequestsPage() {
   const actor = await requireActor('plan.read')
   const { open, answered, locale, timeZone } = await requests(actor)
-  const { businessId } = actor
   return (
     <>
       <PageHead title="Requests" over="Plan" sub="What clients ask for. Each becomes a visit, or gets an answer." />
@@ -22,9 +20,7 @@ export default async function RequestsPage() {
             rows={open}
             locale={locale}
             timeZone={timeZone}
-            answer={(requestId) => (
-              <AnswerForm action={answerRequestAction} hidden={{ commandId: newId(), businessId, requestId }} />
-            )}
+            answer={(requestId) => <AnswerForm action={answerRequestAction} requestId={requestId} />}
           />
         </Sheet>
         <Sheet title="Dealt with">

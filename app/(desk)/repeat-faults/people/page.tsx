@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { FaultsTabs } from '@/components/faults'
-import { Empty, quantityWords, Sheet, Why } from '@/components/paper'
+import { Awaited, Empty, quantityWords, Sheet, Why } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { peopleComparison } from '@/lib/office/faults/queries'
@@ -12,7 +12,8 @@ const of100 = (share: number) => `${Math.round(share * 100)} of 100`
 
 export default async function WhoLookedPage() {
   const actor = await requireActor('faults.read')
-  const { pairs, looks, tanks } = await peopleComparison(actor)
+  const compared = await peopleComparison(actor, new Date())
+  const { pairs, looks, tanks } = compared ?? { pairs: [], looks: 0, tanks: 0 }
   const differ = pairs.filter((pair) => pair.differ)
   return (
     <div className="stack">
@@ -26,6 +27,7 @@ export default async function WhoLookedPage() {
         }
       />
       <FaultsTabs current="/repeat-faults/people" />
+      {compared === null && <Awaited />}
       {differ.map((pair) => (
         <Why key={`${pair.one} ${pair.other}`}>{pair.words}</Why>
       ))}

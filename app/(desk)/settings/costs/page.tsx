@@ -4,7 +4,6 @@ import { Empty, Sheet } from '@/components/paper'
 import { CostsForm, SettingsTabs } from '@/components/settings'
 import { PageHead } from '@/components/shell'
 import { DataTable } from '@/components/tables'
-import { newId } from '@/lib/new-id'
 import { requireActor } from '@/lib/office/people/session'
 import { readCostTexts } from '@/lib/office/settings/queries'
 import { changeCostsAction } from '../actions'
@@ -55,7 +54,6 @@ export default async function CostsPage({ searchParams }: Props) {
         <CostsForm
           key={wanted}
           action={changeCostsAction}
-          hidden={{ commandId: newId(), businessId: actor.businessId }}
           currency={currency}
           classes={classes}
           values={chosen ?? { equipmentClass: wanted, shareReportedPercent: '10', hiddenPerDay: '0' }}

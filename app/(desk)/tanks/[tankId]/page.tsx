@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound, redirect } from 'next/navigation'
 import { z } from 'zod'
-import { RegisterAct } from '@/components/clients'
+import { Step } from '@/components/forms'
 import { ButtonLink, Notice, Sheet } from '@/components/paper'
 import { RefillSheet } from '@/components/refills'
 import { PageHead } from '@/components/shell'
@@ -19,7 +19,7 @@ import {
   VisitSheet,
   WaterSheet,
 } from '@/components/tanks'
-import { mayDo } from '@/lib/office/people/role-actions'
+import { mayDo } from '@/lib/office/frame/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 import { findTank } from '@/lib/office/tanks/queries'
 import { archiveTankAction, restoreTankAction } from '../actions'
@@ -46,6 +46,12 @@ export default async function TankPage({ params }: { params: Promise<{ tankId: s
                 Next visit
               </ButtonLink>
             )}
+            {!tank.isArchived && mayDo(actor.roles, 'visit.log') && (
+              <ButtonLink href={`/visits/new?tank=${id}`}>Log a visit</ButtonLink>
+            )}
+            {!tank.isArchived && mayDo(actor.roles, 'plan.change') && (
+              <ButtonLink href={`/plan/book?tank=${id}`}>Book a visit</ButtonLink>
+            )}
             {mayChange && <ButtonLink href={`/tanks/${id}/edit`}>Change</ButtonLink>}
           </>
         }
@@ -71,32 +77,36 @@ export default async function TankPage({ params }: { params: Promise<{ tankId: s
             </Sheet>
           </div>
         </div>
-        <PhotoSheet photos={tank.photos} hrefOf={(photoId) => `/api/photos/${photoId}`} />
+        <PhotoSheet
+          photos={tank.photos}
+          hrefOf={(photoId) => `/api/photos/${photoId}`}
+          allHref={mayChange ? `/tanks/${id}/photos` : undefined}
+        />
         {mayChange && (
           <Sheet title="Put in order">
             <div className="actions">
               <ButtonLink href={`/tanks/${id}/hand-over`}>It goes to another client</ButtonLink>
               <ButtonLink href={`/tanks/merge?keep=${id}`}>Merge with another entry</ButtonLink>
               {tank.isArchived ? (
-                <RegisterAct
+                <Step
                   ask="Take out of the archive"
                   confirm="Yes, take it out"
-                  businessId={tank.businessId}
-                  id={id}
-                  act={restoreTankAction}
+                  name="tank.restore"
+                  hidden={{ id }}
+                  action={restoreTankAction}
                 >
                   <p>It can be planned again.</p>
-                </RegisterAct>
+                </Step>
               ) : (
-                <RegisterAct
+                <Step
                   ask="Archive this tank"
                   confirm="Yes, archive"
-                  businessId={tank.businessId}
-                  id={id}
-                  act={archiveTankAction}
+                  name="tank.archive"
+                  hidden={{ id }}
+                  action={archiveTankAction}
                 >
                   <p>It leaves the lists; everything that happened stays. It can be taken out again.</p>
-                </RegisterAct>
+                </Step>
               )}
             </div>
           </Sheet>

@@ -1,21 +1,27 @@
 import type { Metadata } from 'next'
 import { z } from 'zod'
 import { MergeForm, MergeGroups } from '@/components/clients'
+import { Field } from '@/components/forms'
 import { Sheet } from '@/components/paper'
 import { PageHead } from '@/components/shell'
+import { FilterForm } from '@/components/tables'
 import { duplicateTanks } from '@/lib/office/clients/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { mergeTanksAction } from '../actions'
 
 export const metadata: Metadata = { title: 'Tanks entered twice' }
 
-const pair = z.object({ keep: z.uuid().catch(''), same: z.uuid().catch('') })
+const pair = z.object({
+  keep: z.uuid().catch(''),
+  same: z.uuid().catch(''),
+  q: z.string().max(100).catch('').default(''),
+})
 type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> }
 
 export default async function MergePage({ searchParams }: Props) {
   const actor = await requireActor('register.change')
-  const { keep, same } = pair.parse(await searchParams)
-  const { businessId, groups, choices } = await duplicateTanks(actor)
+  const { keep, same, q } = pair.parse(await searchParams)
+  const { groups, choices, more } = await duplicateTanks(actor, { search: q, chosen: [keep, same] })
   return (
     <>
       <PageHead over="Tanks" title="Entered twice?" sub="Two entries for one of your tanks become one." />
@@ -24,10 +30,14 @@ export default async function MergePage({ searchParams }: Props) {
           <MergeGroups groups={groups} href="/tanks/merge" />
         </Sheet>
         <Sheet title="Merge two entries">
+          {(more > 0 || q !== '') && (
+            <FilterForm action="/tanks/merge" label="Which tanks" clearHref={q === '' ? undefined : '/tanks/merge'}>
+              <Field label="Words of their names" name="q" type="search" defaultValue={q} />
+            </FilterForm>
+          )}
           <MergeForm
             key={`${keep} ${same}`}
-            businessId={businessId}
-            save={mergeTanksAction}
+            action={mergeTanksAction}
             choices={choices}
             things="tanks"
             survivorId={keep}

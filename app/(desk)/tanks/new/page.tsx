@@ -7,7 +7,7 @@ import { requireActor } from '@/lib/office/people/session'
 import { tankFormChoices } from '@/lib/office/tanks/queries'
 import { addTankAction } from '../actions'
 
-export const metadata: Metadata = { title: 'Take over a tank' }
+export const metadata: Metadata = { title: 'Take on a tank' }
 
 const query = z.object({ site: z.uuid().catch('') })
 type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> }
@@ -20,7 +20,7 @@ export default async function NewTankPage({ searchParams }: Props) {
     <>
       <PageHead
         over="Tanks"
-        title="Take over a tank"
+        title="Take on a tank"
         sub="What is there, how old it is, and what was wrong with it before we touched it."
       />
       <Sheet>
@@ -33,8 +33,7 @@ export default async function NewTankPage({ searchParams }: Props) {
           </Empty>
         ) : (
           <TakeOverForm
-            businessId={choices.businessId}
-            save={addTankAction}
+            action={addTankAction}
             sites={choices.sites}
             kinds={choices.kinds}
             classes={choices.classes}

@@ -2,22 +2,27 @@ import type { Metadata } from 'next'
 import { everyWords } from '@/components/due/due-words'
 import { WorkDueTabs } from '@/components/due/work-due-tabs'
 import { inHundred } from '@/components/how-often'
-import { Empty, moneyWords, quantityWords, Sheet } from '@/components/paper'
+import { Awaited, Empty, moneyWords, quantityWords, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
+import { mayDo } from '@/lib/office/frame/role-actions'
 import { type CadenceList, type CadenceRow, cadences } from '@/lib/office/how-often/queries'
-import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 
 export const metadata: Metadata = { title: 'How often to come' }
 
-const ROWS_SHOWN = 100
-
 export default async function CadencesPage() {
   const actor = await requireActor('due.read')
   const list = await cadences(actor, new Date())
-  const { rows, missing, currency, locale } = list
-  const toChange = rows.filter(({ answer }) => answer.change).length
+  if (!list)
+    return (
+      <div className="stack">
+        <PageHead title="How often to come" />
+        <WorkDueTabs current="/work-due/how-often" mayDecide={mayDo(actor.roles, 'due.change')} />
+        <Awaited />
+      </div>
+    )
+  const { rows, missing, currency, locale, toChange, weighed } = list
   const money = (minor: number) => moneyWords({ minor, currency, locale, whole: true })
   return (
     <div className="stack">
@@ -33,7 +38,7 @@ export default async function CadencesPage() {
         <DataTable
           caption="Tanks by how sure it is that coming more or less often pays"
           captionHidden
-          rows={rows.slice(0, ROWS_SHOWN)}
+          rows={rows}
           rowKey={(row) => row.tankId}
           rowHref={(row) => `/tanks/${row.tankId}/how-often`}
           columns={[
@@ -91,9 +96,9 @@ export default async function CadencesPage() {
           ]}
         />
       )}
-      {rows.length > ROWS_SHOWN && (
+      {weighed > rows.length && (
         <p className="soft">
-          The first {ROWS_SHOWN} of {rows.length} tanks are shown.
+          The first {rows.length} of {weighed} tanks are shown.
         </p>
       )}
       {list.silent > 0 && (

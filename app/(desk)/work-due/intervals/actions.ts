@@ -1,34 +1,18 @@
 'use server'
-import { revalidatePath } from 'next/cache'
-import { redirect } from 'next/navigation'
 import { decideInterval, setInterval } from '@/lib/office/intervals/commands'
 import { decideSchema, setIntervalSchema, takeBackSchema } from '@/lib/office/intervals/schema'
 import { takeBackAnswer } from '@/lib/office/intervals/take-back'
-import { post } from '@/lib/office/people/post'
-import type { FormState } from '@/lib/office/people/schema'
-import { requireActor } from '@/lib/office/people/session'
+import { act } from '@/lib/office/people/act'
 
-export async function decideIntervalAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('due.change')
-  const { state, value } = await post(actor, data, decideSchema, (input) => decideInterval(actor, input))
-  if (!value) return state
-  revalidatePath('/work-due', 'layout')
-  // The question is gone from the page, and its form with it: the page itself says what was decided.
-  redirect(`/work-due/intervals?decided=${String(data.get('commandId'))}`)
-}
+const DUE = { may: 'due.change', shows: ['/work-due'] } as const
+/** The question is gone from the page, and its form with it: the page itself says what was decided. */
+const toDecided = (_value: unknown, { commandId }: { commandId: string }) => `/work-due/intervals?decided=${commandId}`
 
-export async function takeBackAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('due.change')
-  const { state, value } = await post(actor, data, takeBackSchema, (input) => takeBackAnswer(actor, input))
-  if (!value) return state
-  revalidatePath('/work-due', 'layout')
-  redirect(`/work-due/intervals?decided=${String(data.get('commandId'))}`)
-}
-
-export async function setIntervalAction(_before: FormState, data: FormData): Promise<FormState> {
-  const actor = await requireActor('due.change')
-  const { state, value } = await post(actor, data, setIntervalSchema, (input) => setInterval(actor, input))
-  if (!value) return state
-  revalidatePath('/work-due', 'layout')
-  return { ...state, notice: 'Set. It holds until you change it.' }
-}
+export const decideIntervalAction = act({ ...DUE, schema: decideSchema, command: decideInterval, next: toDecided })
+export const takeBackAction = act({ ...DUE, schema: takeBackSchema, command: takeBackAnswer, next: toDecided })
+export const setIntervalAction = act({
+  ...DUE,
+  schema: setIntervalSchema,
+  command: setInterval,
+  said: 'Set. It holds until you change it.',
+})

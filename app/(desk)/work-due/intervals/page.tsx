@@ -6,7 +6,6 @@ import { AnswersSheet, answerWords, ProposalForm } from '@/components/intervals'
 import { Empty, moneyWords, Notice, Sheet } from '@/components/paper'
 import { inSentence } from '@/components/paper/in-sentence'
 import { PageHead, PageLink } from '@/components/shell'
-import { newId } from '@/lib/new-id'
 import { whyHref } from '@/lib/office/due/queries'
 import { answersGiven } from '@/lib/office/intervals/answers'
 import { type ProposalGroup, proposedIntervals } from '@/lib/office/intervals/queries'
@@ -30,7 +29,7 @@ export default async function IntervalsPage({ searchParams }: Props) {
       <PageHead
         over="Work due"
         title="Intervals"
-        sub="An interval stays as it is until you change it. Where your records say that another would be cheaper, it stands here."
+        sub="Suggested changes appear here. An interval stays as it is until you change it."
       />
       <WorkDueTabs current="/work-due/intervals" proposals={groups.length} mayDecide />
       {newest && (
@@ -56,8 +55,6 @@ export default async function IntervalsPage({ searchParams }: Props) {
           <ProposalForm
             action={decideIntervalAction}
             hidden={{
-              commandId: newId(),
-              businessId: actor.businessId,
               careTask: group.careTask,
               intervalDays: group.intervalDays === null ? '' : String(group.intervalDays),
               formerDays: group.formerDays === null ? '' : String(group.formerDays),
@@ -71,12 +68,7 @@ export default async function IntervalsPage({ searchParams }: Props) {
           />
         </Sheet>
       ))}
-      <AnswersSheet
-        answers={answers}
-        takeBack={takeBackAction}
-        hidden={(answerId) => ({ commandId: newId(), businessId: actor.businessId, answerId })}
-        locale={locale}
-      />
+      <AnswersSheet answers={answers} takeBack={takeBackAction} locale={locale} />
     </div>
   )
 }

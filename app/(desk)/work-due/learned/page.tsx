@@ -5,8 +5,8 @@ import { rangeWords } from '@/components/learned'
 import { DateWords, Empty, quantityWords } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { DataTable } from '@/components/tables'
+import { mayDo } from '@/lib/office/frame/role-actions'
 import { type LearnedRow, learned } from '@/lib/office/learned/queries'
-import { mayDo } from '@/lib/office/people/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 
 export const metadata: Metadata = { title: 'What we have learned' }

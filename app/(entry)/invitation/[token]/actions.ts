@@ -1,28 +1,23 @@
 'use server'
-import { headers } from 'next/headers'
-import { redirect } from 'next/navigation'
-import { z } from 'zod'
-import { type FormState, joinSchema, textFields } from '@/lib/office/people/schema'
-import { TooManyTries } from '@/lib/office/people/sign-in-limit'
+import { done, invalid } from '@/lib/office/frame/result'
+import { actAnybody } from '@/lib/office/people/act'
+import { byLink, joinSchema } from '@/lib/office/people/schema'
+import { signInHere } from '@/lib/office/people/session'
 import { acceptInvitation } from '@/lib/office/people/use-links'
-import { addressFrom } from '@/lib/platform/auth/options'
-import { writeSession } from '@/lib/platform/auth/session-cookie'
+import { currentVisitor } from '@/lib/platform/auth/visitor'
 
-export async function joinAction(token: string, _before: FormState, data: FormData): Promise<FormState> {
-  const parsed = joinSchema.safeParse(textFields(data))
-  if (!parsed.success) return { typed: {}, fields: z.flattenError(parsed.error).fieldErrors }
-  const address = addressFrom((await headers()).get('x-forwarded-for'))
-  try {
-    const result = await acceptInvitation({ token: String(token), password: parsed.data.password, address })
-    if (!result.ok) {
-      const words = result.words ?? 'This did not work.'
-      const isPassword = result.reason === 'wrong-password' || result.reason === 'weak-password'
-      return isPassword ? { typed: {}, fields: { password: [words] } } : { typed: {}, fields: {}, problem: words }
+export const joinAction = actAnybody({
+  schema: byLink(joinSchema),
+  command: async (_nobody, { token, password }) => {
+    const { address } = await currentVisitor()
+    const result = await acceptInvitation({ token, password, address })
+    if (result.ok) {
+      await signInHere(result.value)
+      return done(null)
     }
-    await writeSession(result.value)
-  } catch (error) {
-    if (error instanceof TooManyTries) return { typed: {}, fields: {}, problem: error.message }
-    throw error
-  }
-  redirect('/')
-}
+    if (result.reason === 'wrong-password' || result.reason === 'weak-password')
+      return invalid({ password: [result.words ?? ''] })
+    return result
+  },
+  next: '/',
+})

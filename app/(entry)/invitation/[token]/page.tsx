@@ -20,7 +20,7 @@ export default async function InvitationPage({ params }: { params: Promise<{ tok
   return (
     <>
       <PageHead title={`Join ${businessName}`} sub={`This invitation is for ${personName}.`} />
-      <JoinForm action={joinAction.bind(null, token)} email={email} hasLogin={hasLogin} />
+      <JoinForm action={joinAction} token={token} email={email} hasLogin={hasLogin} />
     </>
   )
 }

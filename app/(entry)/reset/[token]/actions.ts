@@ -1,15 +1,21 @@
 'use server'
-import { redirect } from 'next/navigation'
-import { z } from 'zod'
-import { type FormState, newPasswordSchema, textFields } from '@/lib/office/people/schema'
+import { done, invalid } from '@/lib/office/frame/result'
+import { actAnybody } from '@/lib/office/people/act'
+import { byLink, newPasswordSchema } from '@/lib/office/people/schema'
+import { signOutHere } from '@/lib/office/people/session'
 import { resetPassword } from '@/lib/office/people/use-links'
-import { dropSession } from '@/lib/platform/auth/session-cookie'
+import { currentVisitor } from '@/lib/platform/auth/visitor'
 
-export async function resetAction(token: string, _before: FormState, data: FormData): Promise<FormState> {
-  const parsed = newPasswordSchema.safeParse(textFields(data))
-  if (!parsed.success) return { typed: {}, fields: z.flattenError(parsed.error).fieldErrors }
-  const result = await resetPassword({ token: String(token), password: parsed.data.password })
-  if (!result.ok) return { typed: {}, fields: {}, problem: result.words }
-  await dropSession()
-  redirect('/sign-in')
-}
+export const resetAction = actAnybody({
+  schema: byLink(newPasswordSchema),
+  command: async (_nobody, { token, password }) => {
+    const { address } = await currentVisitor()
+    const result = await resetPassword({ token, password, address })
+    if (result.ok) {
+      await signOutHere()
+      return done(null)
+    }
+    return result.reason === 'weak-password' ? invalid({ password: [result.words ?? ''] }) : result
+  },
+  next: '/sign-in',
+})

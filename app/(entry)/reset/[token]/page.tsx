@@ -19,7 +19,7 @@ export default async function ResetPage({ params }: { params: Promise<{ token: s
   return (
     <>
       <PageHead title="New password" sub="Afterwards every device that is signed in with this address is signed out." />
-      <ResetForm action={resetAction.bind(null, token)} email={link.email} />
+      <ResetForm action={resetAction} token={token} email={link.email} />
     </>
   )
 }

@@ -1,6 +1,6 @@
-import { sayAction } from '@/app/(field)/visits/actions'
+import { visitCommandAction } from '@/app/(field)/visits/actions'
 import { Field, NumberField, TextAreaField } from '@/components/forms'
-import { DateWords, Facts, Notice, Sheet } from '@/components/paper'
+import { DateWords, Facts, Notice, PhoneLink, Sheet } from '@/components/paper'
 import { Cautions, OUTCOME_WORDS, VisitForm, VisitFrame } from '@/components/visits'
 import { VisitSummary } from '@/components/visits/summary'
 import { readVisit } from './read-visit'
@@ -8,16 +8,17 @@ import { readVisit } from './read-visit'
 export const metadata = { title: 'Arrive' }
 
 export default async function ArrivePage({ params }: { params: Promise<{ visitId: string }> }) {
-  const { visit, ids } = await readVisit(params)
+  const { visit } = await readVisit(params)
   const { arrive, record, timeZone, locale } = visit
   const isOver = visit.state === 'done'
   const time = (date: string) => <DateWords date={date} style="time" timeZone={timeZone} locale={locale} />
   const facts = [
     ['Where', visit.address],
     ['How to get in', arrive.accessNote],
-    ['Breaker', arrive.breaker],
+    [arrive.isolatorWords, arrive.isolator],
     ['Shut-offs', arrive.shutOffs],
     ['About the tank', arrive.tankNote],
+    ['Faults there when we took it on', arrive.faultsAtTakeover],
     ['What for', visit.whatFor],
     ['Between', visit.windowWords],
   ].flatMap(([term, value]) => (value ? [{ term, value }] : []))
@@ -30,7 +31,7 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
           {record.reason && `. ${record.reason}`}
         </Notice>
       )}
-      {isOver && <VisitSummary visit={visit} action={sayAction} ids={ids} />}
+      {isOver && <VisitSummary visit={visit} action={visitCommandAction} />}
       {arrive.dangerousAnimals && (
         <Sheet title="Animals that can hurt you" tone="call">
           <p>{arrive.dangerousAnimals}</p>
@@ -42,7 +43,7 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
         {arrive.contacts.map(({ id, name, role, phone }) => (
           <p key={id}>
             {name}
-            {role && `, ${role}`} {phone && <a href={`tel:${phone.replaceAll(/[^+\d]/g, '')}`}>{phone}</a>}
+            {role && `, ${role}`} {phone && <PhoneLink phone={phone} />}
           </p>
         ))}
       </Sheet>
@@ -68,9 +69,9 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
                 {what}, by <DateWords date={dueOn} locale={locale} today={visit.today} />
               </p>
               <VisitForm
-                action={sayAction}
+                action={visitCommandAction}
                 kind="visit.promise-kept"
-                ids={ids()}
+                visitId={visit.visitId}
                 submit="Kept"
                 plain
                 hidden={{ followUpId: id }}
@@ -83,25 +84,32 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
       </Sheet>
       {record.arrivedAt === null && !isOver && (
         <div className="visit-next">
-          <VisitForm action={sayAction} kind="visit.arrive" ids={ids()} submit="I am here" big next="/look" />
+          <VisitForm
+            action={visitCommandAction}
+            kind="visit.arrive"
+            visitId={visit.visitId}
+            submit="I am here"
+            big
+            next="/look"
+          />
           <details>
             <summary>Nobody lets me in</summary>
             <VisitForm
-              action={sayAction}
+              action={visitCommandAction}
               kind="visit.no-access"
-              ids={ids()}
+              visitId={visit.visitId}
               submit="No access: end the visit"
               plain
               next=""
             >
               <TextAreaField name="reason" label="What kept you out?" rows={2} />
-              <NumberField name="minutes" whole label="Minutes spent (may be blank)" />
+              <NumberField name="minutes" whole label="Minutes spent (optional)" />
             </VisitForm>
           </details>
         </div>
       )}
       {record.arrivedAt !== null && !isOver && <p className="soft visit-next">Here since {time(record.arrivedAt)}.</p>}
-      {!isOver && <VisitSummary visit={visit} action={sayAction} ids={ids} />}
+      {!isOver && <VisitSummary visit={visit} action={visitCommandAction} />}
     </VisitFrame>
   )
 }

@@ -1,11 +1,10 @@
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
-import { sayAction } from '@/app/(field)/visits/actions'
+import { visitCommandAction } from '@/app/(field)/visits/actions'
 import { ChoiceField, Field } from '@/components/forms'
 import { ButtonLink, Sheet } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { VisitForm } from '@/components/visits'
-import { newId } from '@/lib/new-id'
 import { requireActor } from '@/lib/office/people/session'
 import { findTankToVisit } from '@/lib/office/visits/queries'
 
@@ -23,7 +22,6 @@ export default async function NewVisitPage({ searchParams }: { searchParams: Pro
   const tankId = z.uuid().safeParse((await searchParams).tank)
   const tank = tankId.success ? await findTankToVisit(actor, tankId.data, new Date()) : null
   if (!tank) notFound()
-  const id = newId()
   return (
     <>
       <PageHead over={`${tank.clientName}, ${tank.siteName}`} title={tank.tankName} sub="Log a visit" />
@@ -36,9 +34,9 @@ export default async function NewVisitPage({ searchParams }: { searchParams: Pro
       )}
       <Sheet title={tank.planned ? 'Or one that is not planned' : 'You are there now'}>
         <VisitForm
-          action={sayAction}
+          action={visitCommandAction}
           kind="visit.start"
-          ids={{ businessId: tank.businessId, visitId: id, commandId: id }}
+          visitId=""
           submit="I am here"
           big
           next="/look"

@@ -1,12 +1,11 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
+import { AskForm, RecordVisit, WaterTable } from '@/components/client-record'
 import { DateWords, Empty, Notice, Sheet } from '@/components/paper'
-import { AskForm, RecordVisit, WaterTable } from '@/components/record'
 import { PageHead, PageLink } from '@/components/shell'
-import { newId } from '@/lib/new-id'
+import { type TankRecord, tankRecord } from '@/lib/office/client-record/queries'
 import { requireActor } from '@/lib/office/people/session'
-import { type TankRecord, tankRecord } from '@/lib/office/record/queries'
 import { askForVisitAction } from '../actions'
 
 export const metadata: Metadata = { title: 'Our tank' }
@@ -45,12 +44,7 @@ export default async function TankRecordPage({ params, searchParams }: Props) {
       {tank.isHeld && (
         <Sheet title="Ask for a visit" id="asked">
           {asked && <Notice>Thank you. We have your words and will answer.</Notice>}
-          <AskForm
-            key={record.requests[0]?.id ?? 'first'}
-            action={askForVisitAction}
-            phone={record.phone}
-            hidden={{ commandId: newId(), businessId: actor.businessId, tankId: tank.id }}
-          />
+          <AskForm action={askForVisitAction} phone={record.phone} tankId={tank.id} />
           {record.requests.length > 0 && (
             <ul>
               {record.requests.map((request) => (

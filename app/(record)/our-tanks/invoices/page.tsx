@@ -1,18 +1,41 @@
 import type { Metadata } from 'next'
-import { DateWords, Empty, Money } from '@/components/paper'
+import { DateWords, Empty, Facts, Money, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
+import { ourInvoices, type RecordInvoice } from '@/lib/office/client-record/queries'
 import { requireActor } from '@/lib/office/people/session'
-import { ourInvoices, type RecordInvoice } from '@/lib/office/record/queries'
 
 export const metadata: Metadata = { title: 'Invoices' }
 
 export default async function OurInvoicesPage() {
   const actor = await requireActor('record.read')
-  const { invoices, locale } = await ourInvoices(actor)
+  const { invoices, locale, balances } = await ourInvoices(actor, new Date())
   return (
     <div className="stack">
       <PageHead over={<PageLink href="/our-tanks">Our tanks</PageLink>} title="Invoices" />
+      {balances.map(({ currency, outstandingMinor, overdueMinor, inHandMinor, debtorsMinor }) => {
+        const amount = (minor: number) => <Money minor={minor} currency={currency} locale={locale} />
+        return (
+          <Sheet key={currency}>
+            <Facts
+              numbers
+              items={[
+                { term: 'To pay', value: amount(outstandingMinor) },
+                ...(overdueMinor > 0 ? [{ term: 'Of it overdue', value: amount(overdueMinor) }] : []),
+                ...(inHandMinor > 0
+                  ? [
+                      { term: 'Your credit with us', value: amount(-inHandMinor) },
+                      {
+                        term: debtorsMinor < 0 ? 'In your favour' : 'Left to pay',
+                        value: <b>{amount(Math.abs(debtorsMinor))}</b>,
+                      },
+                    ]
+                  : []),
+              ]}
+            />
+          </Sheet>
+        )
+      })}
       <DataTable
         caption="Invoices and credit notes, newest first"
         captionHidden
@@ -32,12 +55,12 @@ export default async function OurInvoicesPage() {
           },
           {
             key: 'issued',
-            header: 'Of',
+            header: 'Date',
             cell: (row) => <DateWords date={row.issuedOn} style="short" locale={locale} />,
           },
           {
             key: 'due',
-            header: 'To pay by',
+            header: 'Due',
             cell: (row) =>
               row.dueOn && row.documentType === 'invoice' ? (
                 <DateWords date={row.dueOn} style="short" locale={locale} />
@@ -53,16 +76,12 @@ export default async function OurInvoicesPage() {
           },
           {
             key: 'open',
-            header: 'Open',
+            header: 'Outstanding',
             numeric: true,
-            cell: (row) => <Money minor={openMinor(row)} currency={row.currency} locale={locale} />,
+            cell: (row) => <Money minor={row.outstandingMinor} currency={row.currency} locale={locale} />,
           },
         ]}
       />
     </div>
   )
-}
-
-function openMinor(row: RecordInvoice): number {
-  return row.documentType === 'credit_note' ? 0 : Math.max(0, row.grossMinor - row.paidMinor)
 }

@@ -19,7 +19,7 @@ export default async function EditClientPage({ params }: { params: Promise<{ cli
     <>
       <PageHead over="Clients" title={client.fields.name} />
       <Sheet>
-        <ClientForm businessId={client.businessId} save={editClientAction} client={client} />
+        <ClientForm action={editClientAction} client={client} />
       </Sheet>
     </>
   )

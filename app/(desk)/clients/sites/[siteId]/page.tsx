@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
 import { notFound, redirect } from 'next/navigation'
 import { z } from 'zod'
-import { RegisterAct, SiteFacts } from '@/components/clients'
+import { SiteFacts } from '@/components/clients'
+import { Step } from '@/components/forms'
 import { ButtonLink, Empty, Notice, Sheet } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { findSite } from '@/lib/office/clients/queries'
@@ -16,7 +17,7 @@ export default async function SitePage({ params }: { params: Promise<{ siteId: s
   const site = siteId.success ? await findSite(actor, siteId.data) : null
   if (!site) notFound()
   if (site.mergedIntoId) redirect(`/clients/sites/${site.mergedIntoId}`)
-  const { id, businessId } = site
+  const { id } = site
   return (
     <>
       <PageHead
@@ -25,7 +26,7 @@ export default async function SitePage({ params }: { params: Promise<{ siteId: s
         actions={
           <>
             <ButtonLink href={`/tanks/new?site=${id}`} go>
-              Take over a tank
+              Take on a tank
             </ButtonLink>
             <ButtonLink href={`/clients/sites/${id}/edit`}>Change</ButtonLink>
           </>
@@ -38,7 +39,7 @@ export default async function SitePage({ params }: { params: Promise<{ siteId: s
         </Sheet>
         <div className="stack">
           <Sheet title="Tanks">
-            {site.tanks.length === 0 && <Empty title="No tank yet">Take over the first one.</Empty>}
+            {site.tanks.length === 0 && <Empty title="No tank yet">Take on the first one.</Empty>}
             <ul>
               {site.tanks.map((tank) => (
                 <li key={tank.id}>
@@ -52,25 +53,25 @@ export default async function SitePage({ params }: { params: Promise<{ siteId: s
           <Sheet title="Put in order">
             <div className="actions">
               {site.isArchived ? (
-                <RegisterAct
+                <Step
                   ask="Take out of the archive"
                   confirm="Yes, take it out"
-                  businessId={businessId}
-                  id={id}
-                  act={restoreSiteAction}
+                  name="site.restore"
+                  hidden={{ id }}
+                  action={restoreSiteAction}
                 >
                   <p>Tanks can stand here again.</p>
-                </RegisterAct>
+                </Step>
               ) : (
-                <RegisterAct
+                <Step
                   ask="Archive this site"
                   confirm="Yes, archive"
-                  businessId={businessId}
-                  id={id}
-                  act={archiveSiteAction}
+                  name="site.archive"
+                  hidden={{ id }}
+                  action={archiveSiteAction}
                 >
                   <p>It leaves the lists; everything that happened stays. It can be taken out again.</p>
-                </RegisterAct>
+                </Step>
               )}
               <ButtonLink href={`/clients/sites/merge?keep=${id}`}>Merge with another entry</ButtonLink>
             </div>

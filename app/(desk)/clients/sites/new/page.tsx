@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { z } from 'zod'
-import { AddSiteForm } from '@/components/clients'
+import { SiteForm } from '@/components/clients'
 import { Sheet } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { siteFormChoices } from '@/lib/office/clients/queries'
@@ -15,12 +15,12 @@ type Props = { searchParams: Promise<Record<string, string | string[] | undefine
 export default async function NewSitePage({ searchParams }: Props) {
   const actor = await requireActor('register.change')
   const { client } = query.parse(await searchParams)
-  const { businessId, clients } = await siteFormChoices(actor)
+  const { clients } = await siteFormChoices(actor)
   return (
     <>
       <PageHead over="Clients" title="Add a site" sub="Where tanks stand, how to get in, and whom to ask for." />
       <Sheet>
-        <AddSiteForm businessId={businessId} save={addSiteAction} clients={clients} clientId={client} />
+        <SiteForm action={addSiteAction} clients={clients} clientId={client} />
       </Sheet>
     </>
   )

@@ -4,7 +4,6 @@ import { z } from 'zod'
 import { ButtonLink, dateWords, Empty, Sheet } from '@/components/paper'
 import { amount, CountForm } from '@/components/parts'
 import { PageHead } from '@/components/shell'
-import { newId } from '@/lib/new-id'
 import { countPage } from '@/lib/office/parts/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { countAction } from '../../actions'
@@ -39,7 +38,7 @@ export default async function CountPage({ params }: { params: Promise<{ placeId:
             <p>Write what is there. What you leave blank stays as it is.</p>
             <CountForm
               action={countAction}
-              hidden={{ commandId: newId(), businessId: actor.businessId, placeId: page.placeId }}
+              placeId={page.placeId}
               today={today}
               rows={parts.map((part) => ({
                 ...{ partId: part.id, name: part.name, unit: part.unit, suggested: '' },

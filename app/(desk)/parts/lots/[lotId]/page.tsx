@@ -1,27 +1,34 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
+import { Field, Form } from '@/components/forms'
 import { EditLotForm, LotShiftSheet, LotTickForm } from '@/components/lots'
-import { DateWords, Sheet } from '@/components/paper'
+import { Awaited, DateWords, Pages, Sheet } from '@/components/paper'
 import { PartsTabs } from '@/components/parts/parts-tabs'
-import { PostForm } from '@/components/people'
 import { PageHead, PageLink } from '@/components/shell'
-import { DataTable } from '@/components/tables'
-import { newId } from '@/lib/new-id'
+import { DataTable, FilterForm } from '@/components/tables'
 import { lotPage } from '@/lib/office/lots/queries'
 import { requireActor } from '@/lib/office/people/session'
 import { editLotAction, takeBackUseAction, tickLotAction } from '../actions'
 
 export const metadata: Metadata = { title: 'A lot' }
 
-export default async function LotPage({ params }: { params: Promise<{ lotId: string }> }) {
+const askedSchema = z.object({
+  q: z.string().max(100).catch('').default(''),
+  page: z.coerce.number().int().min(1).catch(1),
+})
+type Props = { params: Promise<{ lotId: string }>; searchParams: Promise<Record<string, string | string[]>> }
+
+export default async function LotPage({ params, searchParams }: Props) {
   const actor = await requireActor('parts.read')
   const lotId = z.uuid().safeParse((await params).lotId)
-  const page = lotId.success ? await lotPage(actor, lotId.data, new Date()) : null
+  const asked = askedSchema.parse(await searchParams)
+  const shown = { search: asked.q, page: asked.page }
+  const page = lotId.success ? await lotPage(actor, lotId.data, new Date(), shown) : null
   if (!page) notFound()
-  const { lot, shifts, uses, tanks, today } = page
-  const ids = () => ({ commandId: newId(), businessId: actor.businessId })
-  const onIt = new Set(uses.map((use) => use.tankId)).size
+  const { lot, shifts, uses, tanks, today, moreTanks, usePages } = page
+  const href = `/parts/lots/${lot.id}`
+  const onIt = page.tanksOnIt
   return (
     <div className="stack">
       <PageHead
@@ -45,6 +52,7 @@ export default async function LotPage({ params }: { params: Promise<{ lotId: str
           </>
         }
       />
+      {page.isAwaited && <Awaited />}
       <PartsTabs current="/parts/lots" />
       <LotShiftSheet shifts={shifts} />
       <Sheet title="Where it was used">
@@ -78,9 +86,10 @@ export default async function LotPage({ params }: { params: Promise<{ lotId: str
               cell: (use) => (
                 <details>
                   <summary>Wrong?</summary>
-                  <PostForm
+                  <Form
+                    name="lot.take-back"
                     action={takeBackUseAction}
-                    hidden={{ ...ids(), useId: use.id }}
+                    hidden={{ useId: use.id }}
                     submit="It was not used there"
                     plain
                   />
@@ -89,19 +98,19 @@ export default async function LotPage({ params }: { params: Promise<{ lotId: str
             },
           ]}
         />
-        <details open={uses.length === 0}>
+        <Pages of="Uses" {...usePages} hrefOf={(number) => `${href}?page=${number}`} />
+        <details open={uses.length === 0 || asked.q !== ''}>
           <summary>Tick tanks that had it</summary>
-          <LotTickForm
-            key={uses.length}
-            action={tickLotAction}
-            ids={{ ...ids(), lotId: lot.id }}
-            today={today}
-            tanks={tanks}
-          />
+          {(moreTanks > 0 || asked.q !== '') && (
+            <FilterForm action={href} label="Which tanks" clearHref={asked.q === '' ? undefined : href}>
+              <Field label="Words of the tank’s or client’s name" name="q" type="search" defaultValue={asked.q} />
+            </FilterForm>
+          )}
+          <LotTickForm action={tickLotAction} lotId={lot.id} today={today} tanks={tanks} />
         </details>
       </Sheet>
       <Sheet title="About this lot">
-        <EditLotForm action={editLotAction} ids={{ ...ids(), lotId: lot.id }} lot={lot} />
+        <EditLotForm action={editLotAction} lot={lot} />
       </Sheet>
     </div>
   )

@@ -2,13 +2,15 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { CancelForm, DaySheet, PlanForm, spanWords, stateWords, TankFacts, timeWords } from '@/components/booking'
-import { ButtonLink, dateWords, Facts, Sheet } from '@/components/paper'
+import { Form } from '@/components/forms'
+import { ButtonLink, dateWords, Facts, Problem, Sheet } from '@/components/paper'
 import { PageHead } from '@/components/shell'
-import { newId } from '@/lib/new-id'
 import { type MovePage, movePage } from '@/lib/office/booking/queries'
 import { VISIT_KIND_WORDS, VISIT_KINDS } from '@/lib/office/booking/schema'
+import { closedWords } from '@/lib/office/clients/access-windows'
+import { mayDo } from '@/lib/office/frame/role-actions'
 import { requireActor } from '@/lib/office/people/session'
-import { cancelVisitAction, moveVisitAction } from '../../actions'
+import { cancelVisitAction, moveVisitAction, setOutOfHoursAction } from '../../actions'
 
 export const metadata: Metadata = { title: 'A planned visit' }
 
@@ -34,7 +36,7 @@ export default async function PlannedVisitPage({ params, searchParams }: Props) 
     : null
   if (!page) notFound()
   const { visit, locale } = page
-  const hidden = { businessId: actor.businessId, visitId: visit.id }
+  const closed = visit.state === 'booked' && page.tank ? closedWords(page.tank.openTimes, visit) : null
   return (
     <>
       <PageHead
@@ -42,21 +44,43 @@ export default async function PlannedVisitPage({ params, searchParams }: Props) 
         over={kindWords(visit.kind)}
         sub={`${dateWords({ date: visit.date, style: 'full', locale })}, ${timeWords(visit)}`}
         actions={
-          visit.state === 'booked' ? undefined : (
-            <ButtonLink href={`/plan/book?tank=${visit.tankId}`}>Book another</ButtonLink>
-          )
+          <>
+            {visit.state !== 'cancelled' && mayDo(actor.roles, 'visit.read') && (
+              <ButtonLink href={`/visits/${visit.id}`} go={visit.state === 'booked'}>
+                Open the visit
+              </ButtonLink>
+            )}
+            {visit.state !== 'booked' && <ButtonLink href={`/plan/book?tank=${visit.tankId}`}>Book another</ButtonLink>}
+          </>
         }
       />
+      {closed !== null && <Problem title="Nobody lets us in then">{closed}</Problem>}
       <div className="wide-narrow">
         <div className="stack">
           <AsPlanned page={page} />
+          <Sheet title="Out of hours">
+            <Form
+              name="visit.out-of-hours"
+              action={setOutOfHoursAction}
+              hidden={{ visitId: visit.id, outOfHours: visit.outOfHours ? 'false' : 'true' }}
+              submit={visit.outOfHours ? 'It is within hours' : 'It is out of hours'}
+              plain
+            >
+              <p>
+                {visit.outOfHours
+                  ? 'Billed at the price for visits out of hours, where the price list has one.'
+                  : 'Within hours.'}
+              </p>
+            </Form>
+          </Sheet>
           {visit.state === 'booked' && (
             <>
               <Sheet title="Move it">
                 <PlanForm
+                  name="visit.move"
                   action={moveVisitAction}
                   submit="Save the move"
-                  hidden={{ ...hidden, commandId: newId() }}
+                  hidden={{ visitId: visit.id }}
                   values={{
                     date: visit.date,
                     windowStart: visit.windowStart,
@@ -71,7 +95,7 @@ export default async function PlannedVisitPage({ params, searchParams }: Props) 
                 />
               </Sheet>
               <Sheet title="Cancel it">
-                <CancelForm action={cancelVisitAction} hidden={{ ...hidden, commandId: newId() }} />
+                <CancelForm action={cancelVisitAction} visitId={visit.id} />
               </Sheet>
             </>
           )}

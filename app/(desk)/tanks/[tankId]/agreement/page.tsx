@@ -15,14 +15,13 @@ export default async function AgreementPage({ params }: { params: Promise<{ tank
   const tankId = z.uuid().safeParse((await params).tankId)
   const form = tankId.success ? await findAgreementForm(actor, tankId.data) : null
   if (!form) notFound()
-  const { businessId, current, fields, technicians, tank } = form
+  const { current, fields, technicians, tank } = form
   return (
     <>
       <PageHead over={tank.name} title={current ? 'Change the agreement' : 'Make an agreement'} />
       <Sheet>
         <AgreementForm
-          businessId={businessId}
-          save={current ? changeAgreementAction : addAgreementAction}
+          action={current ? changeAgreementAction : addAgreementAction}
           fields={fields}
           technicians={technicians}
           changes={current !== null}
@@ -31,9 +30,8 @@ export default async function AgreementPage({ params }: { params: Promise<{ tank
       {current && current.endsOn === null && (
         <Sheet title="Or end it">
           <EndAgreementForm
-            businessId={businessId}
             tankId={tank.id}
-            save={endAgreementAction}
+            action={endAgreementAction}
             agreementId={current.id}
             today={fields.startsOn}
           />

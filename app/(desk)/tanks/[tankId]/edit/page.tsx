@@ -21,8 +21,7 @@ export default async function EditTankPage({ params }: { params: Promise<{ tankI
       <PageHead over="Tanks" title={tank.name} />
       <Sheet>
         <EditTankForm
-          businessId={choices.businessId}
-          save={editTankAction}
+          action={editTankAction}
           sites={choices.sites.filter((site) => site.clientId === tank.clientId)}
           kinds={choices.kinds}
           unitWords={choices.volumeUnitWords}

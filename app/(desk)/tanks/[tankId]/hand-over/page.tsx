@@ -21,9 +21,8 @@ export default async function HandOverPage({ params }: { params: Promise<{ tankI
       <PageHead over={tank.name} title="It goes to another client" />
       <Sheet>
         <HandOverForm
-          businessId={choices.businessId}
           tankId={tank.id}
-          save={handOverTankAction}
+          action={handOverTankAction}
           clients={choices.clients.filter((client) => client.value !== tank.clientId)}
           sites={choices.sites}
           today={choices.today}

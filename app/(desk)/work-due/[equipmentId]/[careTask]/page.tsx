@@ -10,19 +10,19 @@ import { DateWords, Facts, Money, minorPerUnit, moneyWords, Sheet, Why as WhyNot
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { WearSheet } from '@/components/wear'
-import { newId } from '@/lib/new-id'
-import { withWear } from '@/lib/office/due/wear-lanes'
 import { type Why, whyDue } from '@/lib/office/due/why'
+import { mayDo } from '@/lib/office/frame/role-actions'
+import { slug } from '@/lib/office/frame/schema'
 import { lastAnswer } from '@/lib/office/intervals/answers'
-import { shapeWords } from '@/lib/office/learned/life-words'
-import { mayDo } from '@/lib/office/people/role-actions'
+import { shapeWords } from '@/lib/office/lanes/life-words'
+import { wearBehindTask } from '@/lib/office/lanes/wear'
+import { withWear } from '@/lib/office/lanes/wear-lanes'
 import { requireActor } from '@/lib/office/people/session'
-import { wearBehindTask } from '@/lib/office/wear/queries'
 import { setIntervalAction } from '../../intervals/actions'
 
 export const metadata: Metadata = { title: 'Why is this due?' }
 
-const paramsSchema = z.object({ equipmentId: z.uuid(), careTask: z.string().min(1).max(200) })
+const paramsSchema = z.object({ equipmentId: z.uuid(), careTask: slug })
 const VISITS_SHOWN = 40
 
 export default async function WhyDuePage({ params }: { params: Promise<{ equipmentId: string; careTask: string }> }) {
@@ -88,7 +88,7 @@ export default async function WhyDuePage({ params }: { params: Promise<{ equipme
         {mayDo(actor.roles, 'due.change') && parsed.success && (
           <OwnIntervalForm
             action={setIntervalAction}
-            hidden={{ commandId: newId(), businessId: actor.businessId, ...parsed.data }}
+            of={parsed.data}
             weeks={why.intervalDays === null ? '' : weeksTyped(why.intervalDays)}
           />
         )}
@@ -185,7 +185,7 @@ function figures(why: Why) {
   const money = (minor: number) => moneyWords({ minor: Math.round(minor), currency, locale })
   return [
     {
-      term: 'Needed within, every other time, here',
+      term: 'Usually needs doing here after',
       value: why.hereDays ? sureRange(why.hereDays) : weeksWords(reason.medianDays),
     },
     ...(why.routeDays ? [{ term: 'At a typical tank of the route', value: sureRange(why.routeDays) }] : []),

@@ -1,4 +1,4 @@
-import { sayAction } from '@/app/(field)/visits/actions'
+import { visitCommandAction } from '@/app/(field)/visits/actions'
 import { CheckField, ChoiceField, Field, Fieldset, NumberField, TextAreaField } from '@/components/forms'
 import { DateWords, Sheet } from '@/components/paper'
 import { PhotoForm, VisitForm, VisitFrame } from '@/components/visits'
@@ -7,12 +7,11 @@ import { readVisit } from '../read-visit'
 export const metadata = { title: 'Leave' }
 
 export default async function LeavePage({ params }: { params: Promise<{ visitId: string }> }) {
-  const { actor, visit, ids } = await readVisit(params)
+  const { actor, visit } = await readVisit(params)
   const { restart, record, photos, locale } = visit
   const switches = restart.filter(({ kind }) => kind === 'switch')
   const checks = restart.filter(({ kind }) => kind === 'check')
   const nextOff = switches.find(({ isOn }) => !isOn)
-  const [clientIds, usIds, promiseIds] = [ids(), ids(), ids()]
   const minutes = record.minutes ?? visit.minutesSoFar
   return (
     <VisitFrame {...visit} step="/leave">
@@ -27,9 +26,9 @@ export default async function LeavePage({ params }: { params: Promise<{ visitId:
                 {text}
               </p>
               <VisitForm
-                action={sayAction}
+                action={visitCommandAction}
                 kind="visit.switch-on"
-                ids={ids()}
+                visitId={visit.visitId}
                 submit={isOn ? 'Checked again' : 'On, and seen running'}
                 plain={slug !== nextOff?.slug}
                 hidden={{ devices: slug }}
@@ -52,20 +51,20 @@ export default async function LeavePage({ params }: { params: Promise<{ visitId:
               </li>
             ))}
         </ul>
-        <PhotoForm businessId={visit.businessId} visitId={visit.visitId} deviceId={`web-${actor.personId}`} />
+        <PhotoForm visitId={visit.visitId} deviceId={`web-${actor.personId}`} />
       </Sheet>
       <Sheet title="Notes">
         {(
           [
-            ['client', 'Note for the client', record.notesForClient, clientIds],
-            ['us', 'Note for us', record.notesForUs, usIds],
+            ['client', 'Note for the client', record.notesForClient],
+            ['us', 'Note for us', record.notesForUs],
           ] as const
-        ).map(([audience, label, notes, noteIds]) => (
+        ).map(([audience, label, notes]) => (
           <VisitForm
-            key={noteIds.commandId}
-            action={sayAction}
+            key={audience}
+            action={visitCommandAction}
             kind="visit.note"
-            ids={noteIds}
+            visitId={visit.visitId}
             submit={notes.length > 0 ? 'Change the note' : 'Add the note'}
             plain
             hidden={{ audience }}
@@ -90,20 +89,13 @@ export default async function LeavePage({ params }: { params: Promise<{ visitId:
             </li>
           ))}
         </ul>
-        <VisitForm
-          key={promiseIds.commandId}
-          action={sayAction}
-          kind="visit.promise"
-          ids={promiseIds}
-          submit="Promise it"
-          plain
-        >
+        <VisitForm action={visitCommandAction} kind="visit.promise" visitId={visit.visitId} submit="Promise it" plain>
           <Field name="what" label="What" />
           <Field name="dueOn" type="date" min={visit.today} label="By when" />
         </VisitForm>
       </Sheet>
       <Sheet title="Leave">
-        <VisitForm action={sayAction} kind="visit.leave" ids={ids()} submit="Leave" big next="">
+        <VisitForm action={visitCommandAction} kind="visit.leave" visitId={visit.visitId} submit="Leave" big next="">
           {checks.length > 0 && (
             <Fieldset legend="Leaving check">
               {checks.map(({ slug, text }) => (

@@ -1,15 +1,15 @@
-import { sayAction } from '@/app/(field)/visits/actions'
+import { visitCommandAction } from '@/app/(field)/visits/actions'
 import { CheckField, ChoiceField, Field, SelectField } from '@/components/forms'
 import { Sheet } from '@/components/paper'
 import { Cautions, LookFields, VisitForm, VisitFrame } from '@/components/visits'
 import { DeviceReadingsForm } from '@/components/wear'
-import { readingsAskedAt } from '@/lib/office/wear/asked-at-visit'
+import { readingsAskedAt } from '@/lib/office/lanes/wear-asked-at-visit'
 import { readVisit } from '../read-visit'
 
 export const metadata = { title: 'Look' }
 
 export default async function LookPage({ params }: { params: Promise<{ visitId: string }> }) {
-  const { actor, visit, ids } = await readVisit(params)
+  const { actor, visit } = await readVisit(params)
   const wearAsked = await readingsAskedAt(actor, visit.visitId)
   const { devices, tap } = visit
   const asked = devices
@@ -28,7 +28,6 @@ export default async function LookPage({ params }: { params: Promise<{ visitId: 
       ))}
     </optgroup>
   ))
-  const looks = ids()
   return (
     <VisitFrame {...visit} step="/look">
       <Sheet title="Look before you touch">
@@ -46,10 +45,9 @@ export default async function LookPage({ params }: { params: Promise<{ visitId: 
           <p className="soft">Nothing is due here, and nobody suspects anything.</p>
         ) : (
           <VisitForm
-            key={looks.commandId}
-            action={sayAction}
+            action={visitCommandAction}
             kind="visit.record-looks"
-            ids={looks}
+            visitId={visit.visitId}
             submit="Record these looks"
             big
           >
@@ -64,18 +62,19 @@ export default async function LookPage({ params }: { params: Promise<{ visitId: 
           </VisitForm>
         )}
       </Sheet>
-      <DeviceReadingsForm asked={wearAsked} action={sayAction} ids={ids} locale={visit.locale} />
+      <DeviceReadingsForm asked={wearAsked} action={visitCommandAction} visitId={visit.visitId} locale={visit.locale} />
       <Sheet title="Everything else">
         {tap.pairs.length === 0 ? (
           <p className="soft">All that running shows is recorded.</p>
         ) : (
           <VisitForm
-            action={sayAction}
+            action={visitCommandAction}
             kind="visit.all-running"
-            ids={ids()}
+            visitId={visit.visitId}
             submit="All else seen running, nothing wrong"
             big
             next="/test"
+            about={visit.visitId}
             hidden={{ pairs: JSON.stringify(tap.pairs) }}
           >
             <p>
@@ -96,7 +95,13 @@ export default async function LookPage({ params }: { params: Promise<{ visitId: 
       <Sheet title="Something else">
         <details>
           <summary>I suspect something</summary>
-          <VisitForm action={sayAction} kind="visit.suspect" ids={ids()} submit="Ask about it above" plain>
+          <VisitForm
+            action={visitCommandAction}
+            kind="visit.suspect"
+            visitId={visit.visitId}
+            submit="Ask about it above"
+            plain
+          >
             <SelectField name="pair" label="What" placeholder="Choose one">
               {pairOptions}
             </SelectField>
@@ -105,7 +110,13 @@ export default async function LookPage({ params }: { params: Promise<{ visitId: 
         </details>
         <details>
           <summary>Somebody here reported a fault</summary>
-          <VisitForm action={sayAction} kind="visit.record-report" ids={ids()} submit="Record what they said" plain>
+          <VisitForm
+            action={visitCommandAction}
+            kind="visit.record-report"
+            visitId={visit.visitId}
+            submit="Record what they said"
+            plain
+          >
             <SelectField name="pair" label="What" placeholder="Choose one">
               {pairOptions}
             </SelectField>

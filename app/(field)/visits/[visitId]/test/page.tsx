@@ -1,4 +1,4 @@
-import { sayAction } from '@/app/(field)/visits/actions'
+import { visitCommandAction } from '@/app/(field)/visits/actions'
 import { NumberField, SelectField } from '@/components/forms'
 import { Problem, Sheet } from '@/components/paper'
 import { VisitForm, VisitFrame } from '@/components/visits'
@@ -9,9 +9,8 @@ const STATE_CLASS = { ok: 'ok', low: 'call', high: 'call', alarm: 'call', unknow
 export const metadata = { title: 'Test' }
 
 export default async function TestPage({ params }: { params: Promise<{ visitId: string }> }) {
-  const { visit, ids } = await readVisit(params)
+  const { visit } = await readVisit(params)
   const { quantities, readings, apart } = visit.water
-  const readingIds = ids()
   return (
     <VisitFrame {...visit} step="/test">
       {apart && <Problem title="Thermometers apart">{apart}</Problem>}
@@ -35,10 +34,9 @@ export default async function TestPage({ params }: { params: Promise<{ visitId: 
       )}
       <Sheet title="Measure, before any water change">
         <VisitForm
-          key={readingIds.commandId}
-          action={sayAction}
+          action={visitCommandAction}
           kind="visit.readings"
-          ids={readingIds}
+          visitId={visit.visitId}
           submit="Record the readings"
           big
         >

@@ -1,4 +1,4 @@
-import { sayAction } from '@/app/(field)/visits/actions'
+import { visitCommandAction } from '@/app/(field)/visits/actions'
 import { CheckField } from '@/components/forms'
 import { VisitLots } from '@/components/lots'
 import { Sheet } from '@/components/paper'
@@ -12,13 +12,12 @@ import { PartsSheet, takesWords } from './parts-sheet'
 export const metadata = { title: 'Work' }
 
 export default async function WorkPage({ params }: { params: Promise<{ visitId: string }> }) {
-  const { actor, visit, ids } = await readVisit(params)
+  const { actor, visit } = await readVisit(params)
   const refills = await refillsAtVisit(actor, visit.visitId)
   const lots = await lotsForVisit(actor, visit.visitId)
   const { devices, switchable } = visit
   const off = switchable.filter(({ isOff }) => isOff)
   const running = switchable.filter(({ isOff }) => !isOff)
-  const switchIds = ids()
   const isUrgent = ({ tasks }: (typeof devices)[number]) => tasks.some((task) => task.because && !task.done)
   const inOrder = [...devices.filter(isUrgent), ...devices.filter((device) => !isUrgent(device))]
   return (
@@ -28,10 +27,9 @@ export default async function WorkPage({ params }: { params: Promise<{ visitId: 
           <p>Off now: {off.map(({ name }) => name).join(', ')}. It comes on again in its order on Leave.</p>
         )}
         <VisitForm
-          key={switchIds.commandId}
-          action={sayAction}
+          action={visitCommandAction}
           kind="visit.switch-off"
-          ids={switchIds}
+          visitId={visit.visitId}
           submit="These are off"
           plain
         >
@@ -51,8 +49,8 @@ export default async function WorkPage({ params }: { params: Promise<{ visitId: 
           {device.tasks.map((task) => (
             <TaskForm
               key={task.slug}
-              action={sayAction}
-              ids={ids()}
+              action={visitCommandAction}
+              visitId={visit.visitId}
               device={device}
               task={task}
               takes={visit.takes(device, task).map(({ part, quantity }) => takesWords(part, quantity))}
@@ -60,9 +58,9 @@ export default async function WorkPage({ params }: { params: Promise<{ visitId: 
           ))}
         </Sheet>
       ))}
-      <VisitLevels refills={refills} action={sayAction} ids={ids} locale={visit.locale} />
-      <PartsSheet visit={visit} ids={ids} />
-      <VisitLots lots={lots} action={sayAction} ids={ids()} />
+      <VisitLevels refills={refills} action={visitCommandAction} visitId={visit.visitId} locale={visit.locale} />
+      <PartsSheet visit={visit} />
+      <VisitLots lots={lots} action={visitCommandAction} visitId={visit.visitId} />
     </VisitFrame>
   )
 }

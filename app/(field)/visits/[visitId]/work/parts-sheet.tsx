@@ -1,16 +1,14 @@
-import { sayAction } from '@/app/(field)/visits/actions'
+import { visitCommandAction } from '@/app/(field)/visits/actions'
 import { CheckField, Field, NumberField, SelectField } from '@/components/forms'
 import { quantityWords, Sheet } from '@/components/paper'
 import { VisitForm } from '@/components/visits'
 import type { VisitPage } from '@/lib/office/visits/queries'
 
 type Part = VisitPage['partChoices'][number]
-type Ids = { businessId: string; visitId: string; commandId: string }
 
 /** Parts used: what the work done usually takes with one tap, then any part of the van, the price list or in words. */
-export function PartsSheet({ visit, ids }: { visit: VisitPage; ids: () => Ids }) {
+export function PartsSheet({ visit }: { visit: VisitPage }) {
   const { record, priceItems, partChoices, partsToWriteDown, vanName } = visit
-  const own = ids()
   const inWords = partChoices.length + priceItems.length > 0 ? 'Or in words' : 'What'
   return (
     <Sheet title="Parts off the van">
@@ -25,13 +23,13 @@ export function PartsSheet({ visit, ids }: { visit: VisitPage; ids: () => Ids })
           ))}
       </ul>
       {partsToWriteDown.map(({ part, quantity }) => {
-        const one = ids()
         return (
           <VisitForm
-            key={one.commandId}
-            action={sayAction}
+            key={part.partId}
+            about={part.partId}
+            action={visitCommandAction}
             kind="visit.use-part"
-            ids={one}
+            visitId={visit.visitId}
             submit={`Used: ${amountOf(part, quantity)}`}
             hidden={{ part: choiceOf(part), quantity: String(quantity), billable: 'on' }}
           >
@@ -39,7 +37,7 @@ export function PartsSheet({ visit, ids }: { visit: VisitPage; ids: () => Ids })
           </VisitForm>
         )
       })}
-      <VisitForm key={own.commandId} action={sayAction} kind="visit.use-part" ids={own} submit="Add the part" plain>
+      <VisitForm action={visitCommandAction} kind="visit.use-part" visitId={visit.visitId} submit="Add the part" plain>
         {partChoices.length > 0 && (
           <SelectField
             name="part"

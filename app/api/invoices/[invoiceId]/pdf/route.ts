@@ -1,6 +1,6 @@
 import { z } from 'zod'
+import { mayDo } from '@/lib/office/frame/role-actions'
 import { invoiceFile } from '@/lib/office/money/queries'
-import { mayDo } from '@/lib/office/people/role-actions'
 import { currentActor } from '@/lib/office/people/session'
 
 type Context = { params: Promise<{ invoiceId: string }> }

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
-import { EditSiteForm } from '@/components/clients'
+import { SiteForm } from '@/components/clients'
 import { Sheet } from '@/components/paper'
 import { PageHead } from '@/components/shell'
 import { findSiteForm } from '@/lib/office/clients/queries'
@@ -19,7 +19,7 @@ export default async function EditSitePage({ params }: { params: Promise<{ siteI
     <>
       <PageHead over="Sites" title={site.fields.name} />
       <Sheet>
-        <EditSiteForm businessId={site.businessId} save={editSiteAction} clients={site.clients} site={site} />
+        <SiteForm action={editSiteAction} clients={site.clients} site={site} />
       </Sheet>
     </>
   )

@@ -6,17 +6,16 @@ import { LanesChart } from '@/components/lanes'
 import { DateWords, Facts, Problem, Sheet, Why } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
-import { newId } from '@/lib/new-id'
 import { adviceWords, chanceInWords, ratioWords } from '@/lib/office/faults/fault-words'
 import type { NeedRow } from '@/lib/office/faults/need-rows'
 import { faultStory } from '@/lib/office/faults/queries'
+import { slug } from '@/lib/office/frame/schema'
 import { requireActor } from '@/lib/office/people/session'
 import { correctRemedyAction, recordRemedyAction, takeBackRemedyAction } from '../../../actions'
 
 export const metadata: Metadata = { title: 'A repeat fault' }
 
-const words = z.string().min(1).max(200)
-const paramsSchema = z.object({ tankId: z.uuid(), equipmentClass: words, failureMode: words })
+const paramsSchema = z.object({ tankId: z.uuid(), equipmentClass: slug, failureMode: slug })
 const querySchema = z.object({ since: z.iso.date().optional().catch(undefined) })
 
 type Props = {
@@ -59,9 +58,7 @@ export default async function FaultPage({ params, searchParams }: Props) {
       <RemedySheet
         remedies={remedies.map(({ watch, ...remedy }) => ({ ...remedy, state: watch.state, words: watch.words }))}
         pair={{ tankId, equipmentClass, failureMode }}
-        businessId={actor.businessId}
         today={today}
-        newId={newId}
         record={recordRemedyAction}
         correct={correctRemedyAction}
         takeBack={takeBackRemedyAction}
@@ -83,7 +80,7 @@ export default async function FaultPage({ params, searchParams }: Props) {
         since={story.since}
         suggested={remedies[0]?.effectiveOn ?? (story.likeliest?.clear ? story.likeliest.date : '')}
         likeliest={story.likeliest}
-        trends={story.trends}
+        trend={story.trend}
       />
       <HintsSheet tankId={tankId} {...story.hints} />
       <div className="halves">
@@ -164,7 +161,7 @@ const KIND_WORDS = {
 const LEFT_OUT_WORDS = {
   'age-unknown': 'nobody knew how long it had lasted',
   'still-open': 'found before and not yet put right',
-  'not-cured': 'the same trouble again, the cure had not held',
+  'not-cured': 'the same trouble again, it had not been fixed',
   'nothing-before': 'nothing was known of it before',
 } as const satisfies Record<NonNullable<NeedRow['leftOut']>, string>
 

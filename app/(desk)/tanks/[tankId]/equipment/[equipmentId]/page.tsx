@@ -18,8 +18,8 @@ export default async function EquipmentPage({ params }: Props) {
   const asked = ids.safeParse(await params)
   const form = asked.success ? await findDevice(actor, asked.data.tankId, asked.data.equipmentId) : null
   if (!form) notFound()
-  const { businessId, tank, device, modes, today } = form
-  const common = { businessId, tankId: tank.id, device }
+  const { tank, device, modes, today } = form
+  const common = { tankId: tank.id, device }
   return (
     <>
       <PageHead over={tank.name} title={device.label} sub={device.className} />
@@ -27,15 +27,15 @@ export default async function EquipmentPage({ params }: Props) {
         {!device.isRemoved && (
           <div className="stack">
             <Sheet title="Another one goes in">
-              <ReplaceEquipmentForm {...common} save={replaceEquipmentAction} modes={modes} today={today} />
+              <ReplaceEquipmentForm {...common} action={replaceEquipmentAction} modes={modes} today={today} />
             </Sheet>
             <Sheet title="Or it comes out for good">
-              <RetireEquipmentForm {...common} save={retireEquipmentAction} modes={modes} today={today} />
+              <RetireEquipmentForm {...common} action={retireEquipmentAction} modes={modes} today={today} />
             </Sheet>
           </div>
         )}
         <Sheet title="Put right what is written">
-          <EditEquipmentForm {...common} save={editEquipmentAction} />
+          <EditEquipmentForm {...common} action={editEquipmentAction} />
         </Sheet>
       </div>
     </>

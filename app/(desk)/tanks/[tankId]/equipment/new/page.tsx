@@ -38,9 +38,8 @@ export default async function NewEquipmentPage({ params, searchParams }: Props) 
       <Sheet>
         <AddEquipmentForm
           key={slot?.id ?? ''}
-          businessId={form.businessId}
           tankId={form.tank.id}
-          save={addEquipmentAction}
+          action={addEquipmentAction}
           classes={slot ? form.classes.filter((entry) => entry.value === slot.equipmentClass) : form.classes}
           {...(slot ? { slot } : {})}
         />

@@ -2,13 +2,13 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { ReadingsChart } from '@/components/charts'
-import { RegisterAct } from '@/components/clients'
+import { Step } from '@/components/forms'
 import { ButtonLink, DateWords, Empty, Facts, Notice, quantityWords, Sheet, Why } from '@/components/paper'
-import { CorrectLevelForm, EditReservoirForm, RecordLevelForm, withoutLabel } from '@/components/refills'
+import { LevelForm, ReservoirForm, withoutLabel } from '@/components/refills'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
 import { Cautions } from '@/components/visits'
-import { mayDo } from '@/lib/office/people/role-actions'
+import { mayDo } from '@/lib/office/frame/role-actions'
 import { requireActor } from '@/lib/office/people/session'
 import { findReservoir, type ReservoirPage } from '@/lib/office/refills/queries'
 import {
@@ -29,8 +29,7 @@ export default async function ReservoirPageOf({ params }: Props) {
   const asked = ids.safeParse(await params)
   const page = asked.success ? await findReservoir(actor, asked.data.tankId, asked.data.reservoirId) : null
   if (!page) notFound()
-  const { businessId, tankId, id, label, unit, locale, isArchived } = page
-  const backHref = `/tanks/${tankId}/refills/${id}`
+  const { tankId, id, label, unit, locale, isArchived } = page
   const mayChange = mayDo(actor.roles, 'register.change')
   const { kind, device, words, levels, cautions, devices, kinds } = page
   return (
@@ -63,10 +62,7 @@ export default async function ReservoirPageOf({ params }: Props) {
               <Sheet title="Somebody told a level">
                 <p className="soft small">At a visit it is written down on the visit’s own page, under Work.</p>
                 <Cautions texts={cautions} local="Local codes and licensed trades go first." />
-                <RecordLevelForm
-                  {...{ businessId, unit, backHref, reservoirId: id, today: page.today }}
-                  save={recordLevelAction}
-                />
+                <LevelForm action={recordLevelAction} reservoirId={id} unit={unit} today={page.today} />
               </Sheet>
             )}
           </div>
@@ -76,23 +72,27 @@ export default async function ReservoirPageOf({ params }: Props) {
             </Sheet>
             {mayChange && (
               <Sheet title="Put right what is written">
-                <EditReservoirForm
-                  {...{ businessId, tankId, reservoirId: id, kinds, devices }}
-                  fields={{
-                    ...{ kind, label, unit, equipmentId: page.equipmentId, filledBy: page.filledBy },
-                    capacity: String(page.capacity),
-                    emptyAt: String(page.emptyAt),
+                <ReservoirForm
+                  action={editReservoirAction}
+                  {...{ tankId, kinds, devices }}
+                  reservoir={{
+                    id,
+                    fields: {
+                      ...{ kind, label, unit, equipmentId: page.equipmentId, filledBy: page.filledBy },
+                      capacity: String(page.capacity),
+                      emptyAt: String(page.emptyAt),
+                    },
                   }}
-                  save={editReservoirAction}
                 />
-                <RegisterAct
+                <Step
+                  name={isArchived ? 'reservoir.restore' : 'reservoir.archive'}
                   ask={isArchived ? 'Take out of the archive' : 'Archive this container'}
                   confirm={isArchived ? 'Yes, take it out' : 'Yes, archive'}
-                  {...{ businessId, id }}
-                  act={isArchived ? restoreReservoirAction : archiveReservoirAction}
+                  hidden={{ id }}
+                  action={isArchived ? restoreReservoirAction : archiveReservoirAction}
                 >
                   <p>What was written of it stays.</p>
-                </RegisterAct>
+                </Step>
               </Sheet>
             )}
           </div>
@@ -110,7 +110,7 @@ function pointsOf({ levels }: ReservoirPage) {
 }
 
 function LevelTable({ page }: { page: ReservoirPage }) {
-  const { levels, unit, locale, businessId, tankId, id } = page
+  const { levels, unit, locale } = page
   const figure = (value: number | null) => (value === null ? '' : quantityWords({ value, unit, locale }))
   return (
     <DataTable
@@ -128,8 +128,9 @@ function LevelTable({ page }: { page: ReservoirPage }) {
             row.visitId === null ? (
               <details>
                 <summary className="small">Correct</summary>
-                <CorrectLevelForm
-                  {...{ businessId, unit, backHref: `/tanks/${tankId}/refills/${id}`, save: correctLevelAction }}
+                <LevelForm
+                  action={correctLevelAction}
+                  {...{ unit, reservoirId: page.id, today: page.today }}
                   was={{ id: row.id, on: row.on, before: asTyped(row.before), after: asTyped(row.after) }}
                 />
               </details>

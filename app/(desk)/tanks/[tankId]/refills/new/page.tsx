@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
 import { Sheet } from '@/components/paper'
-import { AddReservoirForm } from '@/components/refills'
+import { ReservoirForm } from '@/components/refills'
 import { PageHead } from '@/components/shell'
 import { requireActor } from '@/lib/office/people/session'
 import { findNewReservoir } from '@/lib/office/refills/queries'
@@ -15,12 +15,12 @@ export default async function NewReservoirPage({ params }: { params: Promise<{ t
   const tankId = z.uuid().safeParse((await params).tankId)
   const form = tankId.success ? await findNewReservoir(actor, tankId.data) : null
   if (!form) notFound()
-  const { tankName, ...rest } = form
+  const { tankName, businessId: _, ...rest } = form
   return (
     <>
       <PageHead over={tankName} title="Set up a container" sub="What has to last from one visit to the next." />
       <Sheet>
-        <AddReservoirForm {...rest} save={addReservoirAction} />
+        <ReservoirForm {...rest} action={addReservoirAction} />
       </Sheet>
     </>
   )

@@ -4,14 +4,15 @@ import { z } from 'zod'
 import { ReadingsChart, SurvivalChart } from '@/components/charts'
 import { weeksWords } from '@/components/due/due-words'
 import { DriversSheet, rangeWords } from '@/components/learned'
-import { DateWords, Facts, quantityWords, Sheet, Why as WhyNote } from '@/components/paper'
+import { Awaited, DateWords, Facts, quantityWords, Sheet, Why as WhyNote } from '@/components/paper'
 import { PageHead, PageLink } from '@/components/shell'
+import { slug } from '@/lib/office/frame/schema'
 import { type LearnedPair, learnedOf } from '@/lib/office/learned/queries'
 import { requireActor } from '@/lib/office/people/session'
 
 export const metadata: Metadata = { title: 'What we have learned' }
 
-const paramsSchema = z.object({ equipmentClass: z.string().min(1).max(200), failureMode: z.string().min(1).max(200) })
+const paramsSchema = z.object({ equipmentClass: slug, failureMode: slug })
 
 export default async function LearnedPairPage({
   params,
@@ -24,9 +25,11 @@ export default async function LearnedPairPage({
     equipmentClass: safeDecode(raw.equipmentClass),
     failureMode: safeDecode(raw.failureMode),
   })
-  const pair = asked.success ? await learnedOf(actor, asked.data.equipmentClass, asked.data.failureMode) : null
+  const pair = asked.success
+    ? await learnedOf(actor, asked.data.equipmentClass, asked.data.failureMode, new Date())
+    : null
   if (!pair) notFound()
-  const { curves, trend, locale } = pair
+  const { curves, drivers, trend, locale } = pair
   return (
     <div className="stack">
       <PageHead
@@ -35,25 +38,28 @@ export default async function LearnedPairPage({
         {...(pair.sign ? { sub: `Its sign: ${pair.sign}.` } : {})}
       />
       <WhyNote>{plainWords(pair)}</WhyNote>
-      <div className="halves">
-        <Sheet title="How long it lasts">
-          <p className="small soft">
-            The line is worked out over all tanks, the steps are what was counted, taking nothing for granted
-            {curves.band.length > 0 && ', the band how sure the count is'}. Where the line leaves the band, believe the
-            steps.
-          </p>
-          <SurvivalChart
-            parametric={curves.fitted}
-            nonparametric={curves.counted}
-            band={curves.band}
-            bandWords="counted, 9 in 10 sure"
-            unit="weeks"
-            label="Still fine"
-            locale={locale}
-          />
-        </Sheet>
-        <DriversSheet drivers={pair.drivers} />
-      </div>
+      {(curves === null || drivers === null) && <Awaited />}
+      {curves !== null && drivers !== null && (
+        <div className="halves">
+          <Sheet title="How long it lasts">
+            <p className="small soft">
+              The line is worked out over all tanks, the steps are what was counted, taking nothing for granted
+              {curves.band.length > 0 && ', the band how sure the count is'}. Where the line leaves the band, believe
+              the steps.
+            </p>
+            <SurvivalChart
+              parametric={curves.fitted}
+              nonparametric={curves.counted}
+              band={curves.band}
+              bandWords="counted, 9 in 10 sure"
+              unit="weeks"
+              label="Still fine"
+              locale={locale}
+            />
+          </Sheet>
+          <DriversSheet drivers={drivers} />
+        </div>
+      )}
       <div className="halves">
         <Sheet title="As we learned it">
           {trend.length > 1 ? (
@@ -96,8 +102,9 @@ function plainWords(pair: LearnedPair) {
           ? `Half of the tanks need it by about ${weeksWords(medianDays.median)} (${rangeWords(medianDays.lower, medianDays.upper)}, 9 in 10 sure).`
           : 'How long it lasts is not known yet.'}
       </strong>{' '}
-      {SHAPE_SENTENCE[pair.shapeWords]} From {count(lives)} {lives === 1 ? 'stretch' : 'stretches'} since a renewal at{' '}
-      {count(tanks)} {tanks === 1 ? 'tank' : 'tanks'}, {count(events)} of which ended in a need
+      {SHAPE_SENTENCE[pair.shapeWords]} From {count(lives)} {lives === 1 ? 'stretch' : 'stretches'} since a renewal
+      {tanks !== null && ` at ${count(tanks)} ${tanks === 1 ? 'tank' : 'tanks'}`}, {count(events)} of which ended in a
+      need
       {pair.source === 'own records' ? '.' : ', and what the trade knows.'}
     </>
   )
@@ -115,16 +122,18 @@ function restsOn(pair: LearnedPair) {
     },
     { term: 'How it comes', value: `${pair.shapeWords} (shape ${pair.shape.toFixed(2)}${range})` },
     ...(pair.lookNeeded ? [{ term: 'A look counts when', value: LOOK_WORDS[pair.lookNeeded] ?? pair.lookNeeded }] : []),
-    {
-      term: 'Steps and band',
-      value:
-        curves.counts.lives < curves.counts.of
-          ? `${count(curves.counts.lives)} of ${count(curves.counts.of)} stretches, whole tanks at even steps; tanks drawn anew 80 times`
-          : `${count(curves.counts.lives)} ${curves.counts.lives === 1 ? 'stretch' : 'stretches'} at ${count(curves.counts.tanks)} ${curves.counts.tanks === 1 ? 'tank' : 'tanks'}; tanks drawn anew 80 times`,
-    },
+    ...(curves ? [{ term: 'Steps and band', value: countedFrom(curves.counts) }] : []),
     { term: 'Worked out', value: `version ${pair.version}` },
     { term: 'Records up to', value: <DateWords date={pair.cutoffOn} style="date" /> },
   ]
+}
+
+function countedFrom({ lives, of, tanks }: NonNullable<LearnedPair['curves']>['counts']): string {
+  const from =
+    lives < of
+      ? `${count(lives)} of ${count(of)} stretches, whole tanks at even steps`
+      : `${count(lives)} ${lives === 1 ? 'stretch' : 'stretches'} at ${count(tanks)} ${tanks === 1 ? 'tank' : 'tanks'}`
+  return `${from}; tanks drawn anew 80 times`
 }
 
 const LOOK_WORDS: Record<string, string> = {

@@ -1,10 +1,10 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { z } from 'zod'
-import { RecordVisit } from '@/components/record'
+import { RecordVisit } from '@/components/client-record'
 import { PageHead, PageLink } from '@/components/shell'
+import { recordedVisit } from '@/lib/office/client-record/queries'
 import { requireActor } from '@/lib/office/people/session'
-import { recordedVisit } from '@/lib/office/record/queries'
 
 export const metadata: Metadata = { title: 'A visit' }
 

@@ -1,0 +1,1 @@
+export { OnThisDevice } from './person'
