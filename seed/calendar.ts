@@ -1,34 +1,31 @@
 import { instantOf, weekdayOf } from '@/lib/office/booking/local-time'
-import { addDays, dayIn } from '@/lib/office/clients/days'
+import { addDays, dayIn } from '@/lib/office/frame/days'
 
-/** The demo's time: everything is told from `now`, so that a business loaded on any day is in the middle of its week. */
+/**
+ * The demo's time. Its story is told in weeks and days from the Monday of the week in which `now` lies, so that the same things happened
+ * whenever it is loaded; what `now` decides is the dates laid over them, and how far this week has come.
+ */
 export type Calendar = {
   now: Date
   timeZone: string
+  /** The local date of `now`; on a weekend nobody drives. */
   today: string
   /** The Monday of this week. */
   monday: string
-  /** The five ISO weekdays on which they drive; today is always one of them. */
-  workdays: readonly number[]
 }
 
 export function calendarOf(now: Date, timeZone: string): Calendar {
   const today = dayIn(timeZone, now)
-  const weekday = weekdayOf(today)
-  const last = Math.max(5, weekday)
-  return {
-    now,
-    timeZone,
-    today,
-    monday: addDays(today, 1 - weekday),
-    workdays: [4, 3, 2, 1, 0].map((before) => last - before),
-  }
+  return { now, timeZone, today, monday: addDays(today, 1 - weekdayOf(today)) }
 }
 
-/** The day of the `place`-th workday in a week; week 0 is this one. */
-export function workday({ monday, workdays }: Calendar, week: number, place: number): string {
-  return addDays(monday, week * 7 + (workdays[place] ?? 1) - 1)
+/** The day of a workday in a week; week 0 is this one, place 0 its Monday and 4 its Friday. */
+export function workday({ monday }: Calendar, week: number, place: number): string {
+  return addDays(monday, week * 7 + place)
 }
+
+/** Whole days since this week's Monday: the day as the story counts it, whatever its date is. */
+export const storyDay = ({ monday }: Calendar, day: string) => dayNumber(day) - dayNumber(monday)
 
 /** Whole days since 1970-01-01 of a calendar day. */
 export const dayNumber = (day: string) => Math.round(Date.parse(`${day}T00:00:00Z`) / 86_400_000)

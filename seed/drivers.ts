@@ -14,7 +14,7 @@ export const tankSurroundings = ({ number }: Pick<DemoTank, 'number'>) => ({
 /** Lives of these modes are this many times shorter where the property holds. */
 export const TRUE_DRIVERS = [
   { mode: 'led-light/dust', property: 'isNearKitchenOrSmoke', key: 'kitchen-or-smoke', timesAsFast: 2.2 },
-  { mode: 'return-pump/rotor-scale', property: 'hasHardTapWater', key: 'hard-tap-water', timesAsFast: 2 },
+  { mode: 'return-pump/impeller-scale', property: 'hasHardTapWater', key: 'hard-tap-water', timesAsFast: 2 },
 ] as const
 
 export function drivenTimesAsFast(tank: Pick<DemoTank, 'number'>, mode: string): number {
@@ -36,11 +36,11 @@ const SHARE_TOLD = 0.35
 /** Whether a need found on a day had failed by then, and how many days before it the client said so. Takes nothing from anybody's chance. */
 export function failureOf(
   tank: DemoTank,
-  day: number,
+  storyDay: number,
   mode: string,
 ): { failed: boolean; toldDaysBefore: number | null } {
   const place = demoTruth.findIndex((life) => life.mode === mode)
-  const random = new SeededRandom(day * 100_003 + tank.number * 101 + place)
+  const random = new SeededRandom(storyDay * 100_003 + tank.number * 101 + place)
   const stretchDays = tank.everyWeeks * 7
   const since = random.uniform(0, stretchDays)
   const delay = random.weibull(TRUE_DELAY_DAYS, 1)

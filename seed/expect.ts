@@ -1,4 +1,4 @@
-import type { Result } from '@/lib/office/result'
+import type { Result } from '@/lib/office/frame/result'
 
 /** The value of a command that must be applied. @throws Error with the refusal's words: then the demo itself is wrong. */
 export function applied<T, Reason extends string>(what: string, result: Result<T, Reason>): T {

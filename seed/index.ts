@@ -1,9 +1,10 @@
-import type { Actor } from '@/lib/office/actor'
-import { runCommand } from '@/lib/office/command'
-import { dayOf } from '@/lib/office/due/days'
-import { refitLifeModels } from '@/lib/office/due/rebuild'
-import { done } from '@/lib/office/result'
+import type { Actor } from '@/lib/office/frame/actor'
+import { defineCommand } from '@/lib/office/frame/command'
+import { done } from '@/lib/office/frame/result'
+import { envelope } from '@/lib/office/frame/schema'
+import { refitLifeModels } from '@/lib/office/lanes/rebuild'
 import { asIdentity, inScope } from '@/lib/platform/db/scope'
+import { dayNumber } from './calendar'
 import { demoId } from './demo-ids'
 import { applied } from './expect'
 import { loadClientCosts } from './load-client-costs'
@@ -19,8 +20,8 @@ import { loadRequests } from './load-requests'
 import { loadStockroom, loadStockToday } from './load-stock'
 import { loadBookings, loadOldRecords, loadVisits } from './load-visits'
 import { ALL_PEOPLE, DEMO_PASSWORD } from './names'
-import { DEMO_SEED, planDemo } from './plan'
-import { DEMO_SIZE, type DemoSize } from './plan-register'
+import { planDemo } from './plan'
+import { DEMO_SIZE } from './plan-register'
 
 export { demoTruth } from './truth'
 
@@ -33,8 +34,6 @@ export type DemoNeeds = {
   now: Date
   log: (line: string) => void
   signal?: AbortSignal
-  /** Smaller, for tests. */
-  size?: DemoSize
 }
 
 /**
@@ -43,7 +42,7 @@ export type DemoNeeds = {
  * nothing; a loading that was cut off goes on where it stopped, at the `now` with which it began.
  * Errors: what the database throws, an Error where a command is refused, the signal's reason.
  */
-export async function seedDemo({ now, log, signal, size = DEMO_SIZE }: DemoNeeds): Promise<void> {
+export async function seedDemo({ now, log, signal }: DemoNeeds): Promise<void> {
   if (await isLoaded()) return
   const owner = await beginBusiness()
   const beganAt = await beginLoading(owner, now)
@@ -54,7 +53,7 @@ export async function seedDemo({ now, log, signal, size = DEMO_SIZE }: DemoNeeds
     log(`  ${words} (${((performance.now() - startedAt) / 1000).toFixed(1)} s)`)
     return value
   }
-  const plan = planDemo(beganAt, DEMO_SEED, size)
+  const plan = planDemo(beganAt)
   const nowMs = beganAt.getTime()
   const since = plan.register.tanks[0]?.since ?? plan.calendar.today
   const { technicians, accountant } = await step('people', () => addTeam(owner, nowMs))
@@ -65,7 +64,7 @@ export async function seedDemo({ now, log, signal, size = DEMO_SIZE }: DemoNeeds
   const clientPeople = await step('sign-ins of clients', () => addClientPeople(owner, nowMs, plan.register))
   await step('old records', () => loadOldRecords(owner, plan))
   await step('the plan', () => loadBookings(team, plan, signal))
-  const stock = { ...team, calendar: plan.calendar, weeksByPhone: size.weeksByPhone }
+  const stock = { ...team, calendar: plan.calendar, weeksByPhone: DEMO_SIZE.weeksByPhone }
   const room = await step('shelf and vans', () => loadStockroom(stock, priceIds))
   await step('visits', () => loadVisits(team, plan, { priceIds, partIds: room.partIds }, signal))
   await step('refills and wear', () => loadRefills(owner, technicians, plan, signal))
@@ -73,7 +72,7 @@ export async function seedDemo({ now, log, signal, size = DEMO_SIZE }: DemoNeeds
   await step('pictures', () => loadPhotos(technicians, plan))
   await step('requests', () => loadRequests(owner, clientPeople, plan))
   await step('books', () => loadMoney(owner, accountant, plan, signal))
-  await step('estimates', () => refitLifeModels(owner, dayOf(beganAt)))
+  await step('estimates', () => refitLifeModels(owner, dayNumber(plan.calendar.today)))
   await step('a remedy', () => loadRemedy(owner, plan))
   await step('intervals', () => loadIntervals(owner, nowMs))
   await step('stock of today', () => loadStockToday(stock, room))
@@ -93,15 +92,21 @@ async function isLoaded(): Promise<boolean> {
   return end !== null
 }
 
+/** The marks between which the demo is loaded. What the first one answers is the moment from which the demo is told. */
+const mark = (kind: string) =>
+  defineCommand({ kind, may: 'settings.change', schema: envelope }, async (_context, _input, toldFrom?: string) =>
+    done({ toldFrom: toldFrom ?? '' }),
+  )
+const demoBegins = mark('demo.begin')
+const demoEnds = mark('demo.end')
+
 /** Keeps the moment from which the demo is told, so that going on later tells the same story. */
 async function beginLoading(owner: Actor, now: Date): Promise<Date> {
-  const toldFrom = now.toISOString()
-  const command = { id: BEGIN_ID, kind: 'demo.begin', payload: { toldFrom } }
-  const first = applied('begin', await runCommand(owner, command, async () => done({ toldFrom })))
-  return new Date(first.toldFrom)
+  const { businessId } = owner
+  const begin = demoBegins(owner, { commandId: BEGIN_ID, businessId }, { beside: now.toISOString() })
+  return new Date(applied('begin', await begin).toldFrom)
 }
 
 async function endLoading(owner: Actor): Promise<void> {
-  const command = { id: END_ID, kind: 'demo.end', payload: {} }
-  applied('end', await runCommand(owner, command, async () => done({ loaded: true })))
+  applied('end', await demoEnds(owner, { commandId: END_ID, businessId: owner.businessId }))
 }

@@ -1,4 +1,4 @@
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { setClientCost } from '@/lib/office/intervals/commands'
 import { demoId } from './demo-ids'
 import { CLIENTS_WITH_COSTS } from './drivers'

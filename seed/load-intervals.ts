@@ -1,4 +1,4 @@
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { decideInterval } from '@/lib/office/intervals/commands'
 import { proposedIntervals } from '@/lib/office/intervals/queries'
 import { demoId } from './demo-ids'

@@ -1,4 +1,4 @@
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { addLot, editLot, tickLot } from '@/lib/office/lots/commands'
 import { demoId } from './demo-ids'
 import { applied } from './expect'

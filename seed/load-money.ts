@@ -1,5 +1,5 @@
-import { type Actor, inBusiness } from '@/lib/office/actor'
-import { addDays, daysBetween } from '@/lib/office/clients/days'
+import { type Actor, inBusiness } from '@/lib/office/frame/actor'
+import { addDays, daysBetween } from '@/lib/office/frame/days'
 import { creditInvoice, issueInvoice, makeDrafts, recordPayment } from '@/lib/office/money/commands'
 import { demoId } from './demo-ids'
 import { applied, fewAtATime } from './expect'
@@ -10,15 +10,12 @@ import { SeededRandom } from './seeded-random'
 const DRAFTS_WAITING = 4
 const REMITTANCES = ['bank transfer', 'bank transfer', 'bank transfer', 'card']
 
-/** Drafts for the months since the phones came (their last third is enough), issued on the first of the next; most paid, some in part, some not, some overdue. */
+/** Drafts for the last two months, issued on the first of the next; most paid, some in part, some not, some overdue. On the first of a month only the older are. */
 export async function loadMoney(owner: Actor, accountant: Actor, plan: DemoPlan, signal?: AbortSignal): Promise<void> {
   const { today, now } = plan.calendar
   const nowMs = now.getTime()
   const { businessId } = owner
-  const firstDay = addDays(today, -7 * plan.size.weeksByPhone)
-  const months = [3, 2, 1]
-    .map((before) => monthsBefore(today, before))
-    .filter((month, place) => place === 2 || `${month}-20` >= firstDay)
+  const months = [2, 1].map((before) => monthsBefore(today, before))
   const random = new SeededRandom(plan.seed + 5)
   const payments: Payment[] = []
   for (const [place, month] of months.entries()) {
@@ -32,7 +29,14 @@ export async function loadMoney(owner: Actor, accountant: Actor, plan: DemoPlan,
     for (const draft of isNewest ? ready.slice(0, -DRAFTS_WAITING) : ready) {
       signal?.throwIfAborted()
       const id = demoId(nowMs + place, `issue ${month} ${draft.key}`)
-      const seen = { id, businessId, invoiceId: draft.id, issuedOn, expectedGrossMinor: draft.grossMinor }
+      const seen = {
+        id,
+        businessId,
+        invoiceId: draft.id,
+        issuedOn,
+        expectedGrossMinor: draft.grossMinor,
+        earlierDayAccepted: false,
+      }
       const issued = applied(`issue ${month}`, await issueInvoice(owner, seen))
       payments.push(...paymentsOf(random, { ...issued, key: `${month} ${draft.key}`, issuedOn }, today))
     }
@@ -99,7 +103,7 @@ async function creditOneLine(owner: Actor, nowMs: number, invoiceId: string): Pr
   )
   if (!line) return
   const reason = 'One visit of the month was not made; a quarter of the fee is given back.'
-  const lines = [{ lineId: line.id, quantity: '0.25' }]
+  const lines = [{ lineId: line.id, quantity: '0.25', effect: 'waive' as const }]
   const input = { id: demoId(nowMs, 'credit'), businessId, invoiceId, reason, lines }
   applied('credit a line', await creditInvoice(owner, input))
 }

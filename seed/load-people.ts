@@ -1,10 +1,10 @@
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
+import type { Role } from '@/lib/office/frame/role-actions'
 import { invitePerson } from '@/lib/office/people/access-commands'
 import { actorOf } from '@/lib/office/people/actor-of'
 import { makeFirstBusiness } from '@/lib/office/people/first-run'
 import { addPerson, editPerson } from '@/lib/office/people/person-commands'
-import type { Role } from '@/lib/office/people/role-actions'
 import { inviteSchema } from '@/lib/office/people/schema'
 import { lookUpLogin } from '@/lib/office/people/sign-in'
 import { acceptInvitation } from '@/lib/office/people/use-links'
@@ -36,6 +36,7 @@ export async function beginBusiness(): Promise<Actor> {
     name,
     email,
     password: DEMO_PASSWORD,
+    country: 'GB',
     timeZone: TIME_ZONE,
     currency: 'GBP',
   }

@@ -1,5 +1,5 @@
 import sharp from 'sharp'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { addPhoto } from '@/lib/office/photos/commands'
 import { demoId } from './demo-ids'
 import { applied } from './expect'
@@ -21,7 +21,7 @@ export async function loadPhotos(technicians: readonly Actor[], plan: DemoPlan):
       const technician = technicians[visit.technician]
       if (!technician) continue
       const takenAt = new Date(endOf(visit) - 60_000)
-      const random = new SeededRandom(visit.dayNumber + visit.tank.number)
+      const random = new SeededRandom(visit.storyDay + visit.tank.number)
       const upload = {
         photoId: demoId(takenAt.getTime(), `photo ${visit.id}`),
         businessId: technician.businessId,

@@ -1,5 +1,5 @@
-import type { Actor } from '@/lib/office/actor'
 import { moveVisit } from '@/lib/office/booking/commands'
+import type { Actor } from '@/lib/office/frame/actor'
 import { addReservoir } from '@/lib/office/refills/commands'
 import { addEquipment } from '@/lib/office/tanks/commands'
 import { applyVisitCommand } from '@/lib/office/visits/commands'

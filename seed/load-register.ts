@@ -1,8 +1,9 @@
-import type { Actor } from '@/lib/office/actor'
 import { addClient, addSite } from '@/lib/office/clients/commands'
 import { EMPTY_CLIENT, EMPTY_SITE } from '@/lib/office/clients/schema'
+import type { Actor } from '@/lib/office/frame/actor'
 import { addPriceItem } from '@/lib/office/money/commands'
 import { changeBusinessSettings, changeCosts } from '@/lib/office/settings/commands'
+import { businessSettingsSchema } from '@/lib/office/settings/schema'
 import { addAgreement, addTank } from '@/lib/office/tanks/commands'
 import { EMPTY_TANK } from '@/lib/office/tanks/schema'
 import { demoId } from './demo-ids'
@@ -32,7 +33,7 @@ export async function loadSettings(owner: Actor, nowMs: number, since: string): 
   } as const
   const billed = { paymentTermsDays: 14, defaultTaxCategory: 'S', defaultTaxRate: '20' } as const
   const prefixes = { invoicePrefix: 'HL-', creditNotePrefix: 'HLC-' }
-  const settings = { ...own, ...place, ...reached, ...written, ...billed, ...prefixes }
+  const settings = businessSettingsSchema.parse({ ...own, ...place, ...reached, ...written, ...billed, ...prefixes })
   applied('write its settings', await changeBusinessSettings(owner, settings))
   const costs = { planned: '18', found: '42', callOut: '130', hiddenPerDay: '1.50', shareReportedPercent: '10' }
   const everywhere = { commandId: demoId(nowMs, 'costs'), businessId, equipmentClass: '*', ...costs }
@@ -40,7 +41,7 @@ export async function loadSettings(owner: Actor, nowMs: number, since: string): 
   const ids = new Map<string, string>()
   for (const { key, name, kind, unit, price, forVisitKind } of DEMO_PRICES) {
     const id = demoId(nowMs, `price ${key}`)
-    const tax = { taxCategory: 'S', taxRate: '20', taxExemptionReason: '' } as const
+    const tax = { taxCategory: 'S', taxRate: '20', taxExemptionReason: '', taxParts: '' } as const
     const item = { id, businessId, name, kind, unit, unitPrice: price, ...tax, validFrom: since, forVisitKind }
     applied(`price ${name}`, await addPriceItem(owner, item))
     ids.set(key, id)
@@ -96,7 +97,7 @@ async function loadTank(owner: Actor, { technicians, clients }: Needs, tank: Dem
     levelMarkSumpMm: isMarine ? '210' : '',
     hasStringyRefugium: isPlanted,
     takenOverOn: since,
-    breaker: 'Socket strip in the cabinet; breaker in the corridor.',
+    isolator: 'Socket strip in the cabinet; fuse board in the corridor.',
   }
   const equipment = tank.devices.map(({ id, equipmentClass, label, installedOn }) => {
     const installed = installedOn === '' ? ('unknown' as const) : ('on' as const)

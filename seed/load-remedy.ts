@@ -1,5 +1,5 @@
-import type { Actor } from '@/lib/office/actor'
 import { recordRemedy } from '@/lib/office/faults/commands'
+import type { Actor } from '@/lib/office/frame/actor'
 import { demoId } from './demo-ids'
 import { applied } from './expect'
 import type { DemoPlan } from './plan'

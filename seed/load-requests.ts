@@ -1,6 +1,6 @@
-import type { Actor } from '@/lib/office/actor'
 import { answerRequest, bookFromRequest } from '@/lib/office/booking/commands'
-import { askForVisit } from '@/lib/office/record/commands'
+import { askForVisit } from '@/lib/office/client-record/commands'
+import type { Actor } from '@/lib/office/frame/actor'
 import { workday } from './calendar'
 import { demoId } from './demo-ids'
 import { applied } from './expect'

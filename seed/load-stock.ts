@@ -1,5 +1,6 @@
-import { type Actor, inBusiness } from '@/lib/office/actor'
-import { addDays } from '@/lib/office/clients/days'
+import { type Actor, inBusiness } from '@/lib/office/frame/actor'
+import { addDays } from '@/lib/office/frame/days'
+import { adviseAll } from '@/lib/office/parts/advised-parts'
 import {
   addFit,
   addPart,
@@ -12,7 +13,8 @@ import {
   takeOff,
 } from '@/lib/office/parts/commands'
 import { visitsWithNeeds } from '@/lib/office/parts/needs'
-import { adviseAll, readPartsBook } from '@/lib/office/parts/parts-book'
+import { PART_OUTLOOKS } from '@/lib/office/parts/outlook'
+import { readBookWithDue, readPartsBook } from '@/lib/office/parts/parts-book'
 import { EMPTY_PART } from '@/lib/office/parts/schema'
 import { findShortages } from '@/lib/office/parts/shortages'
 import type { Calendar } from './calendar'
@@ -78,10 +80,10 @@ export async function loadStockToday({ owner, calendar }: Needs, room: Stockroom
   const { shelf, partIds } = room
   const keyOf = new Map([...partIds].map(([key, id]) => [id, key]))
   const now = await inBusiness(owner, async (tx) => {
-    const book = await readPartsBook(tx, owner.businessId, calendar.now)
+    const book = await readBookWithDue(tx, owner.businessId, calendar.now)
     const span = { from: today, to: addDays(today, 14) }
     const visits = await visitsWithNeeds(tx, owner.businessId, span, book.dueParts, book.todayDay)
-    return { book, visits, advised: await adviseAll(tx, book) }
+    return { book, visits, advised: adviseAll(book, await PART_OUTLOOKS.workOut(tx, owner.businessId, calendar.now)) }
   })
   /** The least on hand at which this week's visits lack nothing and a later one does; null where no number does both. */
   const shortFrom = (key: string) => {
@@ -137,29 +139,32 @@ export async function loadStockToday({ owner, calendar }: Needs, room: Stockroom
   await countVans(owner, calendar, room)
 }
 
-/** The technicians count their vans this morning: what is below zero on paper is put right from the shelf first. */
+/** The technicians count their vans this morning: what is below zero on paper was taken from the shelf, or from a colleague's van, and is put right first. */
 async function countVans(owner: Actor, calendar: Calendar, { shelf, vans }: Stockroom): Promise<void> {
   const { say, at } = teller(owner, calendar)
   const { book } = await inBusiness(owner, async (tx) => ({
     book: await readPartsBook(tx, owner.businessId, calendar.now),
   }))
-  for (const [place, vanId] of vans.entries()) {
-    for (const { id: partId, name } of book.parts) {
-      const below = -book.held(partId, vanId)
-      if (below <= 0 || book.held(partId, shelf) < below) continue
-      const move = { partId, fromPlaceId: shelf, toPlaceId: vanId, movedOn: addDays(calendar.today, -8), note: '' }
-      await say(
-        `load ${name}`,
-        moveStock(owner, { ...at(`reload ${partId} ${place}`), ...move, quantity: String(below) }),
-      )
-    }
-  }
+  const places = [shelf, ...vans]
   const first = vans[0]
+  const counts: { partId: string; quantity: number }[] = []
+  for (const { id: partId, name } of book.parts) {
+    const held = new Map(places.map((place) => [place, book.held(partId, place)]))
+    for (const toPlaceId of vans)
+      for (const fromPlaceId of places) {
+        const [lacks, has] = [-(held.get(toPlaceId) ?? 0), held.get(fromPlaceId) ?? 0]
+        const quantity = Math.min(lacks, has)
+        if (quantity <= 0) continue
+        held.set(toPlaceId, quantity - lacks)
+        held.set(fromPlaceId, has - quantity)
+        const move = { partId, fromPlaceId, toPlaceId, movedOn: addDays(calendar.today, -8), note: '' }
+        const key = `reload ${partId} ${places.indexOf(fromPlaceId)} ${places.indexOf(toPlaceId)}`
+        await say(`load ${name}`, moveStock(owner, { ...at(key), ...move, quantity: String(quantity) }))
+      }
+    const there = first ? (held.get(first) ?? 0) : 0
+    if (there > 0) counts.push({ partId, quantity: there })
+  }
   if (!first) return
-  const counts = book.parts.flatMap(({ id: partId }) => {
-    const held = book.held(partId, first)
-    return held > 0 ? [{ partId, quantity: held }] : []
-  })
   if (counts.length > 0)
     await say('count a van', countPlace(owner, { ...at('count'), placeId: first, countedOn: calendar.today, counts }))
 }

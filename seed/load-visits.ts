@@ -1,6 +1,6 @@
-import type { Actor } from '@/lib/office/actor'
 import { bookVisit } from '@/lib/office/booking/commands'
-import { importRecords } from '@/lib/office/records/commands'
+import type { Actor } from '@/lib/office/frame/actor'
+import { importRecords } from '@/lib/office/old-records/commands'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { clockOf } from './calendar'
 import { demoId } from './demo-ids'

@@ -65,6 +65,6 @@ export const ACCESS_NOTES = [
   'Dog in the house, friendly; keep the garden gate shut.',
   'Not before the breakfast service is over.',
   'Sign in at the desk and wear the badge.',
-  'Cabinet opens to the left; mind the loose floor socket.',
+  'Cabinet opens to the left; mind the low beam above it.',
   '',
 ]

@@ -77,5 +77,5 @@ function rowsOf(clientName: string, story: VisitStory): SheetRow[] {
   ])
 }
 
-/** "rotor film" for `protein-skimmer/rotor-film`: the sheet knows no slugs. */
+/** "impeller film" for `protein-skimmer/impeller-film`: the sheet knows no slugs. */
 const wordsOfMode = (mode: string) => mode.slice(mode.indexOf('/') + 1).replaceAll('-', ' ')

@@ -1,10 +1,10 @@
 /** The invented containers and what was in them at each visit. Pure; the same for the same seed. */
-import { addDays } from '@/lib/office/clients/days'
+import { addDays } from '@/lib/office/frame/days'
 import type { RefillKind } from '@/lib/office/refills/schema'
 import { dayNumber } from './calendar'
 import { demoId } from './demo-ids'
 import type { DemoPlan } from './plan'
-import type { DemoTank } from './plan-register'
+import { type DemoTank, isVisitedIn } from './plan-register'
 import type { DemoVisit } from './plan-visits'
 import { SeededRandom } from './seeded-random'
 import { MOVED_BY_DAYS, SHORT_CONTAINERS, TRUE_CONTAINERS } from './truth'
@@ -29,13 +29,13 @@ const kind = (slug: RefillKind, label: string, unit: string, capacity: number, e
 })
 
 const OF_REEF = [
-  kind('top-off-water', 'Top-off water', 'L', 25, 1, 'auto-top-off'),
+  kind('top-up-water', 'Top-up water', 'L', 25, 1, 'auto-top-up'),
   kind('dose', 'Alkalinity', 'mL', 2000, 100, 'dosing-pump'),
 ]
 const OF_OTHERS: Partial<Record<DemoTank['profile'], Kind[]>> = {
-  planted: [kind('gas', 'CO2 bottle', 'kg', 4.9, 2.9, 'carbon-dioxide-set')],
+  planted: [kind('gas', 'CO2 cylinder', 'kg', 4.9, 2.9, 'carbon-dioxide-set')],
   'fish-only-marine': [kind('fleece', 'Fleece roll', 'm', 35, 1)],
-  'fresh-community': [kind('food', 'Flake food', 'g', 250)],
+  'freshwater-community': [kind('food', 'Flake food', 'g', 250)],
 }
 const VISITS_TOLD = 9
 const TANKS_OF_A_KIND = 3
@@ -47,7 +47,7 @@ export function planContainers(plan: DemoPlan): { containers: DemoContainer[]; m
     tanks.filter((tank) => tank.profile === profile && !tank.isPlanted).slice(0, TANKS_OF_A_KIND)
   const usual = [
     ...chosen('reef').flatMap((tank) => OF_REEF.map((one) => ({ tank, one }))),
-    ...(['planted', 'fish-only-marine', 'fresh-community'] as const).flatMap((profile) =>
+    ...(['planted', 'fish-only-marine', 'freshwater-community'] as const).flatMap((profile) =>
       chosen(profile).flatMap((tank) => (OF_OTHERS[profile] ?? []).map((one) => ({ tank, one }))),
     ),
   ]
@@ -55,11 +55,11 @@ export function planContainers(plan: DemoPlan): { containers: DemoContainer[]; m
   const reefs = tanks.filter(
     (tank) => tank.profile === 'reef' && tank.client > 3 && !containers.some((c) => c.tank === tank),
   )
-  // Every other week, next week: moved by two more it is a month between visits, and nothing else is booked before.
-  const late = reefs.find(
-    (tank) => tank.everyWeeks === 2 && nextBooked(plan, tank)?.week === 1 && wasThereLast(plan, tank),
+  // Every other week, last week and next, on whatever day of this week the demo is loaded: moved by two more weeks it is a month between visits, and nothing
+  // else is booked before.
+  const [late, small] = reefs.filter(
+    (tank) => tank.everyWeeks === 2 && isVisitedIn(tank, 1) && wasThereLast(plan, tank),
   )
-  const small = reefs.find((tank) => tank !== late && tank.everyWeeks === 2 && nextBooked(plan, tank) !== undefined)
   const visit = late && nextBooked(plan, late)
   if (late) containers.push(fill(plan, late, kind('salt-water', SHORT_CONTAINERS.moved, 'L', 50), 1.6))
   if (small)
@@ -90,7 +90,7 @@ function doneVisits({ calendar, stories }: DemoPlan, tank: DemoTank): DemoVisit[
 /** A container filled up at every visit, of which one filling lasts so many times as long as the visits lie apart. */
 function fill(plan: DemoPlan, tank: DemoTank, one: Kind, lastsTimes: number): DemoContainer {
   const { seed, calendar } = plan
-  const random = new SeededRandom(seed * 31 + tank.number * 7 + one.label.length)
+  const random = new SeededRandom(seed * 31 + tank.number * 7 + Math.round(one.capacity))
   const perDay = (one.capacity - one.emptyAt) / (tank.everyWeeks * 7 * lastsTimes)
   const done = doneVisits(plan, tank).slice(-VISITS_TOLD)
   let day = 0

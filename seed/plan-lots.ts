@@ -1,6 +1,6 @@
 /** Deliveries that tanks share: when each was first used where. Pure. */
 
-import { addDays } from '@/lib/office/clients/days'
+import { addDays } from '@/lib/office/frame/days'
 import type { LotKind } from '@/lib/office/lots/schema'
 import type { Calendar } from './calendar'
 import { demoId } from './demo-ids'

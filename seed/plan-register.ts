@@ -1,8 +1,8 @@
 /** The invented register: clients, sites, tanks, what stands in them, who goes when. Pure; the same for the same seed. */
-import { addDays } from '@/lib/office/clients/days'
-import { type Calendar, dayNumber, workday } from './calendar'
+import { addDays } from '@/lib/office/frame/days'
+import { type Calendar, workday } from './calendar'
 import { demoId } from './demo-ids'
-import { ACCESS_NOTES, CLIENT_KINDS, CONTACT_NAMES, PLACES, SIGNING_CLIENTS, STREETS, TECHNICIANS, TOWN } from './names'
+import { ACCESS_NOTES, CLIENT_KINDS, CONTACT_NAMES, PLACES, SIGNING_CLIENTS, STREETS, TECHNICIANS } from './names'
 import { SeededRandom } from './seeded-random'
 
 export type DemoClient = {
@@ -33,7 +33,7 @@ export type DemoTank = {
   /** Place in the list of clients. */
   client: number
   name: string
-  profile: 'reef' | 'fish-only-marine' | 'fresh-community' | 'planted' | 'cold-water'
+  profile: 'reef' | 'fish-only-marine' | 'freshwater-community' | 'planted' | 'cold-water'
   volumeL: number
   devices: DemoDevice[]
   isPlanted: boolean
@@ -52,15 +52,14 @@ export type DemoTank = {
 }
 export type Register = { clients: DemoClient[]; tanks: DemoTank[] }
 
-export const DEMO_SIZE = { clients: 45, tanks: 60, planted: 3, weeks: 131, weeksByPhone: 10 }
-export type DemoSize = typeof DEMO_SIZE
+export const DEMO_SIZE = { clients: 60, tanks: 84, planted: 3, weeks: 131, weeksByPhone: 6 }
 
 const FITTED = {
-  reef: ['protein-skimmer', 'return-pump', 'circulation-pump', 'heater', 'dosing-pump', 'auto-top-off', 'led-light'],
-  'fish-only-marine': ['protein-skimmer', 'return-pump', 'circulation-pump', 'heater', 'auto-top-off', 'uv-steriliser'],
-  'fresh-community': ['canister-filter', 'heater', 'led-light'],
-  planted: ['canister-filter', 'heater', 'carbon-dioxide-set', 'led-light'],
-  'cold-water': ['canister-filter', 'uv-steriliser'],
+  reef: ['protein-skimmer', 'return-pump', 'circulation-pump', 'heater', 'dosing-pump', 'auto-top-up', 'led-light'],
+  'fish-only-marine': ['protein-skimmer', 'return-pump', 'circulation-pump', 'heater', 'auto-top-up', 'uv-steriliser'],
+  'freshwater-community': ['external-filter', 'heater', 'led-light'],
+  planted: ['external-filter', 'heater', 'carbon-dioxide-set', 'led-light'],
+  'cold-water': ['external-filter', 'uv-steriliser'],
 } as const
 const LABELS: Record<string, string> = {
   'protein-skimmer': 'Protein skimmer',
@@ -68,26 +67,26 @@ const LABELS: Record<string, string> = {
   'circulation-pump': 'Circulation pump',
   heater: 'Heater',
   'dosing-pump': 'Dosing pump',
-  'auto-top-off': 'Auto top-off',
-  'canister-filter': 'Canister filter',
+  'auto-top-up': 'Auto top-up',
+  'external-filter': 'External filter',
   'uv-steriliser': 'UV steriliser',
   'led-light': 'LED light',
   'carbon-dioxide-set': 'CO2 set',
 }
 
-export function planRegister(seed: number, calendar: Calendar, size: DemoSize): Register {
+export function planRegister(seed: number, calendar: Calendar): Register {
   const random = new SeededRandom(seed)
   const bornMs = calendar.now.getTime() - 3_600_000
-  const clients = planClients(random, size, bornMs)
+  const clients = planClients(random, bornMs)
   const tanks: DemoTank[] = []
   const load = new Map<string, number>()
-  for (let number = 0; number < size.tanks; number++)
-    tanks.push(planTank(random, number, { clients, calendar, size, load, bornMs }))
+  for (let number = 0; number < DEMO_SIZE.tanks; number++)
+    tanks.push(planTank(random, number, { clients, calendar, load, bornMs }))
   return { clients, tanks }
 }
 
-function planClients(random: SeededRandom, size: DemoSize, bornMs: number): DemoClient[] {
-  const streets = random.sample(STREETS, size.clients)
+function planClients(random: SeededRandom, bornMs: number): DemoClient[] {
+  const streets = random.sample(STREETS, DEMO_SIZE.clients)
   return streets.map((drawn, index) => {
     const signing = SIGNING_CLIENTS[index]
     const street = signing?.street ?? drawn
@@ -102,9 +101,9 @@ function planClients(random: SeededRandom, size: DemoSize, bornMs: number): Demo
       phone: `01632 960${String(300 + index).padStart(3, '0')}`,
       paymentTermsDays: random.choice(['14', '14', '30', '', '7']),
       purchaseOrder: order < 0.18 ? `PO-${random.integer(10_000, 99_999)}` : '',
-      orderMissing: index === size.clients - 2,
+      orderMissing: index === DEMO_SIZE.clients - 2,
       // The last site of all belongs to a house that another client pays for, and so does one in the middle.
-      payer: index === size.clients - 1 ? 2 : index === Math.floor(size.clients / 2) ? 3 : null,
+      payer: index === DEMO_SIZE.clients - 1 ? 2 : index === Math.floor(DEMO_SIZE.clients / 2) ? 3 : null,
       accessNote: random.choice(ACCESS_NOTES),
       contact: random.choice(CONTACT_NAMES),
       latitude: random.uniform(54.14, 54.24).toFixed(5),
@@ -116,22 +115,22 @@ function planClients(random: SeededRandom, size: DemoSize, bornMs: number): Demo
 type Around = {
   clients: readonly DemoClient[]
   calendar: Calendar
-  size: DemoSize
   load: Map<string, number>
   bornMs: number
 }
 
 function planTank(random: SeededRandom, number: number, around: Around): DemoTank {
-  const { clients, calendar, size, bornMs } = around
-  const isPlanted = number >= 4 && number < 4 + size.planted
+  const { clients, calendar, bornMs } = around
+  const isPlanted = number >= 4 && number < 4 + DEMO_SIZE.planted
   const profile = isPlanted || number < 2 ? 'reef' : profileOf(random.next())
   const isMarine = profile === 'reef' || profile === 'fish-only-marine'
   const volumeL = random.choice(isMarine ? [180, 240, 300, 450, 600, 900, 1500] : [60, 90, 120, 180, 240, 300])
-  const everyWeeks = isPlanted ? random.choice([1, 2]) : random.choice(isMarine ? [1, 2, 2, 2] : [2, 2, 4])
-  const visitMinutes = Math.min(120, 30 + Math.round(volumeL / (isMarine ? 12 : 15) / 5) * 5)
+  // The planted trouble is seen where one looks often.
+  const everyWeeks = random.choice(isPlanted ? [1] : isMarine ? [1, 1, 2] : [1, 2, 2])
+  const visitMinutes = Math.min(80, 25 + Math.round(volumeL / (isMarine ? 20 : 12) / 5) * 5)
   const seat = freeSeat(around.load, everyWeeks, visitMinutes)
-  const firstWeek = number % 8 === 7 ? -random.integer(40, Math.max(41, size.weeks - 30)) : -size.weeks
-  const since = workday(calendar, Math.max(-size.weeks, firstWeek), 0)
+  const firstWeek = number % 8 === 7 ? -random.integer(40, Math.max(41, DEMO_SIZE.weeks - 30)) : -DEMO_SIZE.weeks
+  const since = workday(calendar, Math.max(-DEMO_SIZE.weeks, firstWeek), 0)
   const twoHeaters = isMarine && volumeL >= 900
   const classes = FITTED[profile].flatMap((equipmentClass) =>
     equipmentClass === 'heater' && twoHeaters ? ['heater 1', 'heater 2'] : [equipmentClass as string],
@@ -143,13 +142,14 @@ function planTank(random: SeededRandom, number: number, around: Around): DemoTan
     const installedOn = random.next() < 0.5 ? addDays(since, -random.integer(20, 700)) : ''
     return { id, equipmentClass, label, installedOn }
   })
-  const client = number < clients.length ? number : random.integer(0, clients.length - 1)
+  // Whoever has a second tank has two and no more, so that no two of theirs bear one name; the first of them can sign in.
+  const second = number - clients.length
+  const client = second < 0 ? number : second === 0 ? 0 : (2 + 2 * second) % clients.length
   return {
     number,
     id: demoId(bornMs, `tank ${number}`),
     agreementId: demoId(bornMs, `agreement ${number}`),
-    // The first two clients, who can sign in, have the first tanks; the second tank of the first stands beside it.
-    client: number === clients.length ? 0 : client,
+    client,
     name: number === 0 ? 'Lobby reef' : `${PLACES[number % PLACES.length]}${number < clients.length ? '' : ' two'}`,
     profile,
     volumeL,
@@ -169,27 +169,30 @@ function planTank(random: SeededRandom, number: number, around: Around): DemoTan
 function profileOf(share: number): DemoTank['profile'] {
   if (share < 0.42) return 'reef'
   if (share < 0.56) return 'fish-only-marine'
-  if (share < 0.78) return 'fresh-community'
+  if (share < 0.78) return 'freshwater-community'
   return share < 0.92 ? 'planted' : 'cold-water'
 }
 
-/** The technician, workday and week with the least to do yet. */
+/** The technician, workday and week with the fewest visits yet, and of those with as few the one with the least to do. */
 function freeSeat(load: Map<string, number>, everyWeeks: number, minutes: number) {
-  let best = { technician: 0, dayPlace: 0, phase: 0, minutes: Number.POSITIVE_INFINITY }
+  let best = { technician: 0, dayPlace: 0, phase: 0, filled: Number.POSITIVE_INFINITY }
   for (let technician = 0; technician < TECHNICIANS.length; technician++)
     for (let dayPlace = 0; dayPlace < 5; dayPlace++)
       for (let phase = 0; phase < everyWeeks; phase++) {
         const weeks = weeksOf(phase, everyWeeks).map((week) => `${technician} ${dayPlace} ${week}`)
-        const most = Math.max(...weeks.map((seat) => load.get(seat) ?? 0))
-        if (most < best.minutes) best = { technician, dayPlace, phase, minutes: most }
+        const filled = Math.max(...weeks.map((seat) => load.get(seat) ?? 0))
+        if (filled < best.filled) best = { technician, dayPlace, phase, filled }
       }
   for (const week of weeksOf(best.phase, everyWeeks)) {
     const seat = `${best.technician} ${best.dayPlace} ${week}`
-    load.set(seat, (load.get(seat) ?? 0) + minutes + 20)
+    load.set(seat, (load.get(seat) ?? 0) + A_VISIT + minutes)
   }
   const { technician, dayPlace, phase } = best
   return { technician, dayPlace, phase }
 }
+
+/** More than all minutes of a day: one visit more outweighs any minutes. */
+const A_VISIT = 1000
 
 const weeksOf = (phase: number, everyWeeks: number) => [0, 1, 2, 3].filter((week) => week % everyWeeks === phase)
 
@@ -198,5 +201,3 @@ export const isVisitedIn = ({ everyWeeks, phase }: DemoTank, week: number) =>
   ((week % everyWeeks) + everyWeeks) % everyWeeks === phase
 
 export const siteName = (client: DemoClient) => client.name.split(' ').slice(0, 2).join(' ')
-export const cityOf = () => TOWN
-export const startDayNumber = (tank: DemoTank) => dayNumber(tank.since)

@@ -1,8 +1,8 @@
-/** When everybody is where: from thirty months ago to two weeks from now. Pure. */
-import { addDays } from '@/lib/office/clients/days'
-import { type Calendar, dayNumber, instantAt, workday } from './calendar'
+/** When everybody is where: from thirty months ago to two weeks after this one. Pure. */
+import { addDays } from '@/lib/office/frame/days'
+import { type Calendar, dayNumber, instantAt, storyDay, workday } from './calendar'
 import { demoId } from './demo-ids'
-import { type DemoSize, type DemoTank, isVisitedIn } from './plan-register'
+import { DEMO_SIZE, type DemoTank, isVisitedIn } from './plan-register'
 import { SeededRandom } from './seeded-random'
 
 export type DemoVisit = {
@@ -10,7 +10,10 @@ export type DemoVisit = {
   tank: DemoTank
   week: number
   day: string
+  /** Whole days since 1970-01-01. */
   dayNumber: number
+  /** Days since this week's Monday. */
+  storyDay: number
   technician: number
   kind: 'routine' | 'call_out'
   startMinute: number
@@ -24,13 +27,13 @@ export type DemoVisit = {
 
 const WEEKS_AHEAD = 2
 const FIRST_MINUTE = 8 * 60 + 30
-const TRAVEL_MINUTES = 20
+const TRAVEL_MINUTES = 30
 const LAST_MINUTE = 17 * 60 + 30
 const AFTERNOON_MINUTE = 16 * 60 + 45
 
 /** All visits in order of time. */
-export function planVisits(seed: number, calendar: Calendar, tanks: readonly DemoTank[], size: DemoSize): DemoVisit[] {
-  const rough = tanks.flatMap((tank) => visitsOfTank(new SeededRandom(seed * 1000 + tank.number), calendar, tank, size))
+export function planVisits(seed: number, calendar: Calendar, tanks: readonly DemoTank[]): DemoVisit[] {
+  const rough = tanks.flatMap((tank) => visitsOfTank(new SeededRandom(seed * 1000 + tank.number), calendar, tank))
   rough.sort((a, b) => (a.day < b.day ? -1 : a.day > b.day ? 1 : a.tank.number - b.tank.number))
   const busyUntil = new Map<string, number>()
   return rough
@@ -44,22 +47,30 @@ export function planVisits(seed: number, calendar: Calendar, tanks: readonly Dem
       busyUntil.set(`${technician} ${visit.day}`, startMinute + visit.minutes + TRAVEL_MINUTES)
       const startsAt = instantAt(calendar, visit.day, startMinute)
       const id = demoId(startsAt.getTime(), `visit ${visit.tank.number} ${visit.day} ${visit.kind}`)
-      return { ...visit, id, technician, startMinute, startsAt, dayNumber: dayNumber(visit.day) }
+      return {
+        ...visit,
+        id,
+        technician,
+        startMinute,
+        startsAt,
+        dayNumber: dayNumber(visit.day),
+        storyDay: storyDay(calendar, visit.day),
+      }
     })
     .sort((a, b) => a.startsAt.getTime() - b.startsAt.getTime() || a.tank.number - b.tank.number)
 }
 
-type Rough = Omit<DemoVisit, 'id' | 'startMinute' | 'startsAt' | 'dayNumber'>
+type Rough = Omit<DemoVisit, 'id' | 'startMinute' | 'startsAt' | 'dayNumber' | 'storyDay'>
 
-function visitsOfTank(random: SeededRandom, calendar: Calendar, tank: DemoTank, size: DemoSize): Rough[] {
+function visitsOfTank(random: SeededRandom, calendar: Calendar, tank: DemoTank): Rough[] {
   const visits: Rough[] = []
-  for (let week = -size.weeks; week <= WEEKS_AHEAD; week++) {
+  for (let week = -DEMO_SIZE.weeks; week <= WEEKS_AHEAD; week++) {
     const missed = random.next() < 0.04
     const shift = random.next()
     const longer = random.normal(0, 6)
     const calledOut = random.next() < 0.012
     const isBooked = week >= 0
-    const isOld = week < -size.weeksByPhone
+    const isOld = week < -DEMO_SIZE.weeksByPhone
     const technician = random.next() < 0.12 ? random.integer(0, 2) : tank.technician
     if (isVisitedIn(tank, week) && (isBooked || !missed)) {
       // This week and later keep to the plan; before, a visit moves by a day now and then.

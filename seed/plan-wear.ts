@@ -28,7 +28,7 @@ export function planWear(plan: DemoPlan): WearStory[] {
     falling(plan, 'dosing-pump/tube-tired', 'dosing-pump/replace-tube', 'dose-rate', 'mL/min', 0.9),
     purifier && falling(plan, 'reverse-osmosis/membrane-tired', '', 'rejection', 'mg/L', 93 / 98, purifier),
     lamp(plan),
-    falling(plan, 'return-pump/rotor-scale', 'return-pump/soak-and-brush', 'flow-rate', 'L/h', 2 / 3),
+    falling(plan, 'return-pump/impeller-scale', 'return-pump/soak-and-brush', 'flow-rate', 'L/h', 2 / 3),
   ].flatMap((story) => story ?? [])
 }
 
@@ -52,7 +52,7 @@ function falling(
   only?: Place,
 ): WearStory | null {
   const { first, crossesInDays, readings, misreading } = TRUE_WEAR[mode]
-  const crossesDay = dayNumber(plan.calendar.today) + crossesInDays
+  const crossesDay = dayNumber(plan.calendar.monday) + crossesInDays
   const random = new SeededRandom(plan.seed + first)
   const places = only ? [only] : placesOf(plan, mode)
   for (const { tank, device } of places) {

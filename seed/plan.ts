@@ -1,7 +1,7 @@
 /** Everything the demo is made of, before anything is written. Pure: the same seed and now give the same plan. */
 import { type Calendar, calendarOf } from './calendar'
 import { TIME_ZONE } from './names'
-import { DEMO_SIZE, type DemoSize, planRegister, type Register } from './plan-register'
+import { type DemoTank, planRegister, type Register } from './plan-register'
 import { type DemoVisit, planVisits } from './plan-visits'
 import { tellTank, type VisitStory } from './tank-life'
 
@@ -10,23 +10,18 @@ export const DEMO_SEED = 20_260_317
 export type DemoPlan = {
   seed: number
   calendar: Calendar
-  size: DemoSize
   register: Register
   visits: DemoVisit[]
   /** By the number of the tank, in order of time. */
   stories: VisitStory[][]
 }
 
-export function planDemo(now: Date, seed = DEMO_SEED, size: DemoSize = DEMO_SIZE): DemoPlan {
+export function planDemo(now: Date, seed = DEMO_SEED): DemoPlan {
   const calendar = calendarOf(now, TIME_ZONE)
-  const register = planRegister(seed, calendar, size)
-  const visits = planVisits(seed, calendar, register.tanks, size)
-  const stories = register.tanks.map((tank) =>
-    tellTank(
-      seed,
-      tank,
-      visits.filter((visit) => visit.tank === tank),
-    ),
-  )
-  return { seed, calendar, size, register, visits, stories }
+  const register = planRegister(seed, calendar)
+  const visits = planVisits(seed, calendar, register.tanks)
+  const visitsOf = new Map(register.tanks.map((tank): [DemoTank, DemoVisit[]] => [tank, []]))
+  for (const visit of visits) visitsOf.get(visit.tank)?.push(visit)
+  const stories = register.tanks.map((tank) => tellTank(seed, tank, visitsOf.get(tank) ?? []))
+  return { seed, calendar, register, visits, stories }
 }

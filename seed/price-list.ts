@@ -31,8 +31,8 @@ export const DEMO_PRICES: readonly DemoPrice[] = [
   part('lamp', 'UV lamp', '38.50', 'uv-steriliser/replace-lamp'),
   part('tube', 'Dosing pump tube', '9.80', 'dosing-pump/replace-tube'),
   part('heater', 'Heater', '44.00', 'heater/replace'),
-  part('bottle', 'CO2 bottle, exchanged', '24.00', 'carbon-dioxide-set/change-bottle'),
-  part('seal', 'Canister seal', '7.40', 'canister-filter/replace-seal'),
+  part('cylinder', 'CO2 cylinder, exchanged', '24.00', 'carbon-dioxide-set/change-cylinder'),
+  part('seal', 'External filter seal', '7.40', 'external-filter/replace-seal'),
 ]
 
 /** The part that a piece of work takes, if any. */

@@ -13,7 +13,7 @@ import {
   RENEWED_TOGETHER,
   type TrueLife,
 } from './truth'
-import { type WaterReading, WaterStory } from './water-story'
+import { WATER_DRAW, type WaterReading, WaterStory } from './water-story'
 
 export type Looked = { device: DemoDevice; life: TrueLife; isBad: boolean }
 /** A piece of work, with what was looked at for it first. */
@@ -30,13 +30,13 @@ export type VisitStory = {
   luck: number
 }
 
-/** Every lane has its own chance: what is changed of one leaves the story of all others as it was. */
+/** Every lane has its own chance, and so has the water: what is changed of one leaves the story of all others as it was. */
 type Lane = { device: DemoDevice; life: TrueLife; renewedDay: number; needDay: number; chance: SeededRandom }
 
 /** The stories of a tank's visits, in order of time. Visits still to come are told as they would go. */
 export function tellTank(seed: number, tank: DemoTank, visits: readonly DemoVisit[]): VisitStory[] {
   const random = new SeededRandom(seed * 7919 + tank.number)
-  const first = visits[0]?.dayNumber ?? 0
+  const first = visits[0]?.storyDay ?? 0
   const remedy = tank.isPlanted && tank.number === REMEDIED.tankNumber ? firstVisitSince(visits, REMEDIED.week) : null
   const draw = (life: TrueLife, day: number, chance: SeededRandom) =>
     chance.weibull(
@@ -47,26 +47,19 @@ export function tellTank(seed: number, tank: DemoTank, visits: readonly DemoVisi
     demoTruth
       .filter((life) => life.equipmentClass === device.equipmentClass)
       .map((life): Lane => {
-        const chance = new SeededRandom(seed * 104_729 + tank.number * 7919 + place * 613 + numberOf(life.mode))
+        const chance = new SeededRandom(seed * 104_729 + tank.number * 7919 + place * 613 + demoTruth.indexOf(life))
         const age = chance.uniform(0, 0.7) * life.scaleDays
         return { device, life, chance, renewedDay: first - age, needDay: first - age + draw(life, first, chance) }
       }),
   )
-  const water = new WaterStory(random, tank, visits)
+  const water = new WaterStory(new SeededRandom((seed + WATER_DRAW) * 15_485_863 + tank.number), tank, visits)
   return visits.map((visit) => tellVisit(random, { tank, lanes, water, draw, remedy }, visit))
-}
-
-/** The same number for the same words, on every machine. */
-function numberOf(words: string): number {
-  let sum = 0
-  for (const letter of words) sum = (Math.imul(sum, 31) + letter.charCodeAt(0)) >>> 0
-  return sum
 }
 
 function timesAsFast(tank: DemoTank, { mode }: TrueLife, remedy: DemoVisit | null, day: number): number {
   if (!tank.isPlanted || mode !== PLANTED_MODE) return 1
   if (remedy === null) return PLANTED_TIMES_AS_FAST
-  return day >= remedy.dayNumber ? REMEDIED.timesAsFastSince : REMEDIED.timesAsFast
+  return day >= remedy.storyDay ? REMEDIED.timesAsFastSince : REMEDIED.timesAsFast
 }
 
 type Around = {
@@ -80,10 +73,10 @@ type Around = {
 }
 
 function tellVisit(random: SeededRandom, { tank, lanes, water, draw, remedy }: Around, visit: DemoVisit): VisitStory {
-  const day = visit.dayNumber
+  const day = visit.storyDay
   const ending = endingOf(random, visit)
   const luck = random.next()
-  const readings = water.readingsOn(random, day)
+  const readings = water.readingsOn(day)
   const story: VisitStory = { visit, ending, looks: [], jobs: [], open: [], readings, luck }
   // Nobody got in: nothing was seen. A call-out is for one thing, and its own words tell it.
   if (ending === 'no_access') return { ...story, readings: [] }
@@ -137,9 +130,15 @@ function tellVisit(random: SeededRandom, { tank, lanes, water, draw, remedy }: A
 function endingOf(random: SeededRandom, { kind, isOld, week, tank }: DemoVisit): VisitStory['ending'] {
   const draw = random.next()
   if (isOld || kind === 'call_out') return 'done'
-  if (week === -1 && tank.number % 17 === 5) return 'left_early'
-  if (week === -1 && tank.number % 19 === 7) return 'no_access'
+  const hasSkimmer = tank.devices.some(({ equipmentClass }) => equipmentClass === 'protein-skimmer')
+  if (week === -1 && hasSkimmer && tank.number % 29 === LEFT_LAST_WEEK) return 'left_early'
+  if (week === -1 && tank.number % 31 === CLOSED_LAST_WEEK) return 'no_access'
   if (draw < 0.012) return 'no_access'
   if (draw < 0.022) return 'cut_short'
-  return draw < 0.028 ? 'left_early' : 'done'
+  // What is left off is the skimmer.
+  return draw < 0.028 && hasSkimmer ? 'left_early' : 'done'
 }
+
+/** Tanks (by their number) at which last week somebody was called away, and at which nobody let us in. */
+const LEFT_LAST_WEEK = 5
+const CLOSED_LAST_WEEK = 7

@@ -1,8 +1,8 @@
 /** A visit's story as the commands a phone sends. Pure. */
 
-import { addDays } from '@/lib/office/clients/days'
+import { addDays } from '@/lib/office/frame/days'
+import { newDeviceId } from '@/lib/office/frame/row-ids'
 import { isShownByRunning, renewalsFor } from '@/lib/office/visits/looking'
-import { newDeviceId } from '@/lib/office/visits/row-ids'
 import type { VisitCommandInput } from '@/lib/office/visits/schema'
 import { demoId } from './demo-ids'
 import { failureOf } from './drivers'
@@ -47,13 +47,13 @@ type Said = VisitCommandInput extends infer Command
 /** Kinds of device that are switched off when their work opens them, in restart order. */
 const SWITCHED = [
   'circulation-pump',
-  'canister-filter',
+  'external-filter',
   'return-pump',
   'protein-skimmer',
   'uv-steriliser',
   'heater',
-].concat(['carbon-dioxide-set', 'dosing-pump', 'auto-top-off'])
-const NOT_SWITCHED = new Set(['return-pump/clear-strainer', 'auto-top-off/wipe-sensor', 'dosing-pump/calibrate'])
+].concat(['carbon-dioxide-set', 'dosing-pump', 'auto-top-up'])
+const NOT_SWITCHED = new Set(['return-pump/clear-strainer', 'auto-top-up/wipe-sensor', 'dosing-pump/calibrate'])
 const STANDING_CHECKS = ['sockets-dry', 'drip-loops', 'levels', 'lids', 'tools', 'cabinet-photo'].map(
   (name) => `check/${name}`,
 )
@@ -150,7 +150,7 @@ type Say = (part: number, said: Said, id?: string) => void
 
 function lookOf({ device, life, isBad }: Looked, devices: DevicesNow, visit: VisitStory['visit']) {
   const { cause, symptom, remedy, asLeft } = MODE_WORDS[life.mode] ?? { cause: '', symptom: '', remedy: '', asLeft: '' }
-  const { failed } = failureOf(visit.tank, visit.dayNumber, life.mode)
+  const { failed } = failureOf(visit.tank, visit.storyDay, life.mode)
   const asFound = failed ? ('failed' as const) : ('needs_it' as const)
   const said = isBad
     ? { asFound, symptom, cause, remedy, asLeft, cureConfidence: 'sure' as const }
@@ -161,7 +161,7 @@ function lookOf({ device, life, isBad }: Looked, devices: DevicesNow, visit: Vis
 /** What the client had told us before the visit: things that had failed in between. */
 function sayReports({ visit, jobs }: VisitStory, { devices }: TankMemory, say: Say): void {
   for (const { device, life, isBad } of jobs.flatMap(({ looks }) => looks)) {
-    const { toldDaysBefore } = failureOf(visit.tank, visit.dayNumber, life.mode)
+    const { toldDaysBefore } = failureOf(visit.tank, visit.storyDay, life.mode)
     if (!isBad || toldDaysBefore === null) continue
     say(0.1, {
       kind: 'visit.record-report',
@@ -216,8 +216,8 @@ function workOf({ device, task, looks }: Job, devices: DevicesNow, visit: VisitS
 function switchedOff({ jobs, ending }: VisitStory): string[] {
   const classes = new Set(jobs.filter(({ task }) => !NOT_SWITCHED.has(task)).map(({ device }) => device.equipmentClass))
   if (ending === 'left_early') classes.add('protein-skimmer')
-  // Without the return there is nothing for the skimmer and the top-off to do.
-  if (classes.has('return-pump')) for (const other of ['protein-skimmer', 'auto-top-off']) classes.add(other)
+  // Without the return there is nothing for the skimmer and the top-up to do.
+  if (classes.has('return-pump')) for (const other of ['protein-skimmer', 'auto-top-up']) classes.add(other)
   return SWITCHED.filter((device) => classes.has(device))
 }
 

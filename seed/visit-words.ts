@@ -13,10 +13,10 @@ export const MODE_WORDS: Readonly<Record<string, ModeWords>> = {
     'Foam steady half-way up the neck',
     'The foam filter was clogged and is clear again.',
   ),
-  'protein-skimmer/rotor-film': words(
+  'protein-skimmer/impeller-film': words(
     'Foam level drifts down over the day',
-    'Film on magnet and well',
-    'Brushed magnet and well',
+    'Film on magnet and impeller housing',
+    'Brushed magnet and impeller housing',
     'Runs quietly',
     'The foam filter’s pump was cleaned.',
   ),
@@ -27,17 +27,17 @@ export const MODE_WORDS: Readonly<Record<string, ModeWords>> = {
     'Draws air freely',
     'The foam filter draws air freely again.',
   ),
-  'return-pump/rotor-scale': words(
+  'return-pump/impeller-scale': words(
     'Less flow, pump warm',
-    'Scale on the rotor',
+    'Scale on the impeller',
     'Soaked and brushed',
     'Full flow',
     'The main pump was cleaned.',
   ),
   'return-pump/strainer-blocked': words('Flow down', 'Leaves and snails', 'Cleared', 'Full flow', ''),
-  'circulation-pump/rotor-coralline': words(
+  'circulation-pump/impeller-coralline': words(
     'Weak, hums',
-    'Coralline on the rotor',
+    'Coralline on the impeller',
     'Soaked and brushed',
     'Full swing',
     'The current pumps were cleaned.',
@@ -57,14 +57,14 @@ export const MODE_WORDS: Readonly<Record<string, ModeWords>> = {
     'The dosing pump got a new tube.',
   ),
   'dosing-pump/calibration-off': words('Measured dose differs', 'Drift', 'Calibrated', 'Doses as set', ''),
-  'auto-top-off/sensor-fouled': words(
+  'auto-top-up/sensor-fouled': words(
     'Level wanders',
     'Film on the sensor',
     'Wiped, tested that it stops',
     'Stops at its mark',
     '',
   ),
-  'canister-filter/media-clogged': words(
+  'external-filter/media-clogged': words(
     'Flow down',
     'Mechanical media full',
     'Rinsed in tank water',
@@ -86,12 +86,12 @@ export const MODE_WORDS: Readonly<Record<string, ModeWords>> = {
     'Fine mist',
     '',
   ),
-  'carbon-dioxide-set/bottle-empty': words(
+  'carbon-dioxide-set/cylinder-empty': words(
     'Weight near empty',
     '',
-    'Bottle exchanged',
+    'Cylinder exchanged',
     'Bubble count as before',
-    'The CO2 bottle was exchanged.',
+    'The CO2 cylinder was exchanged.',
   ),
 }
 
@@ -105,9 +105,9 @@ export const CALL_OUTS = [
     words: 'Staff found water round the cabinet.',
   },
   {
-    equipmentClass: 'canister-filter',
-    mode: 'canister-filter/seal-tired',
-    task: 'canister-filter/replace-seal',
+    equipmentClass: 'external-filter',
+    mode: 'external-filter/seal-tired',
+    task: 'external-filter/replace-seal',
     whatFor: 'Filter weeps at the lid',
     words: 'A puddle below the filter this morning.',
   },

@@ -7,6 +7,12 @@ import { WEAK_SALT } from './truth'
 
 export type WaterReading = { quantity: string; value: string; unit: string }
 
+/**
+ * Which of the water's chances is told. Of two dozen lots × quantities one that is innocent is named now and then, as the rule for false discoveries allows; in this draw
+ * none comes near (`tests/seed/plan.test.ts`).
+ */
+export const WATER_DRAW = 4
+
 /** The falling tanks lose this much alkalinity a day over their last twelve weeks. */
 const FALL_DKH_PER_DAY = 0.026
 const FALL_DAYS = 84
@@ -19,13 +25,13 @@ export class WaterStory {
   private readonly lastDay: number
 
   constructor(
-    random: SeededRandom,
+    private readonly random: SeededRandom,
     private readonly tank: DemoTank,
     visits: readonly DemoVisit[],
   ) {
-    this.lastDay = visits.at(-1)?.dayNumber ?? 0
+    this.lastDay = visits.at(-1)?.storyDay ?? 0
     const first = isOnWeakSalt(tank) ? firstVisitSince(visits, WEAK_SALT.week) : null
-    this.weakSince = first?.dayNumber ?? Number.POSITIVE_INFINITY
+    this.weakSince = first?.storyDay ?? Number.POSITIVE_INFINITY
     const isMarine = tank.profile === 'reef' || tank.profile === 'fish-only-marine'
     this.level = {
       alkalinity: random.normal(8.3, 0.3),
@@ -36,8 +42,9 @@ export class WaterStory {
     }
   }
 
-  /** What was measured on a day (whole days since 1970-01-01). */
-  readingsOn(random: SeededRandom, day: number): WaterReading[] {
+  /** What was measured on a day (days since this week's Monday). */
+  readingsOn(day: number): WaterReading[] {
+    const { random } = this
     this.wander = 0.7 * this.wander + random.normal(0, 0.12)
     const { alkalinity, calcium, nitrate, pH, temperature } = this.level
     const fallingDays = this.tank.alkalinityFalls ? Math.max(0, day - (this.lastDay - FALL_DAYS)) : 0
