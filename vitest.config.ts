@@ -1,10 +1,16 @@
 import path from 'node:path'
 import { defineConfig } from 'vitest/config'
+// Threads and the programs that browser tests start run as they do for everybody: compiled.
+import './lib/entry/set-programs.mjs'
 
 const root = import.meta.dirname
 
 const REFERENCE = ['tests/reference/**/*.test.ts']
 const BROWSER = ['tests/browser/**/*.test.ts']
+/** Long proofs: `npm run prove`. On a real Postgres, as the database tests are. */
+const PROVE = ['tests/prove/**/*.test.ts']
+/** Long proofs in a browser. */
+const PROVE_SCREENS = ['tests/browser/**/*.prove.ts']
 /** The office and the platform are tested on a real Postgres; so is any file that says so in its name. */
 const DATABASE = ['tests/{office,platform,seed}/**/*.test.{ts,tsx}', 'tests/**/*.database.test.ts']
 
@@ -18,6 +24,8 @@ export default defineConfig({
   },
   test: {
     testTimeout: 60_000, // a shared machine may be slow
+    // A secret of their own, and no log between the results; LOG_LEVEL=info shows it.
+    env: { NEXTAUTH_SECRET: 'only-for-tests', LOG_LEVEL: process.env.LOG_LEVEL ?? 'silent' },
     hookTimeout: 120_000,
     maxWorkers: 2,
     projects: [
@@ -27,13 +35,32 @@ export default defineConfig({
         test: {
           name: 'unit',
           include: ['tests/**/*.test.{ts,tsx}'],
-          exclude: [...REFERENCE, ...BROWSER, ...DATABASE],
+          exclude: [...REFERENCE, ...BROWSER, ...DATABASE, ...PROVE],
         },
       },
       { extends: true, test: { name: 'reference', include: REFERENCE, testTimeout: 120_000 } },
       {
         extends: true,
-        test: { name: 'database', include: DATABASE, exclude: BROWSER, globalSetup: 'tests/setup/test-server.ts' },
+        test: {
+          name: 'database',
+          include: DATABASE,
+          exclude: [...BROWSER, ...PROVE],
+          globalSetup: 'tests/setup/test-server.ts',
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'prove-screens',
+          include: PROVE_SCREENS,
+          globalSetup: 'tests/browser/setup.ts',
+          fileParallelism: false,
+          testTimeout: 60_000,
+        },
+      },
+      {
+        extends: true,
+        test: { name: 'prove', include: PROVE, globalSetup: 'tests/setup/test-server.ts', testTimeout: 1_800_000 },
       },
       {
         extends: true,

@@ -1,31 +1,45 @@
 import { randomBytes } from 'node:crypto'
 import { Client } from 'pg'
-import { openDatabase } from '@/lib/entry/database'
+import { type DatabaseUrls, openDatabase } from '@/lib/entry/database'
 import { prepareDatabase } from '@/lib/entry/prepare-database'
 import { closeDatabase } from '@/lib/platform/db/client'
 
-/** A migrated database for one benchmark on DATABASE_URL's server (else the embedded one); dropped afterwards. */
-export async function withBenchDatabase(work: (ownerUrl: string) => Promise<void>): Promise<void> {
+/**
+ * A migrated database for one benchmark on DATABASE_URL's server (else the embedded one); dropped afterwards, but for one with a
+ * `keptName` of which `keep` was called: the next run under that name finds it again.
+ */
+export async function withBenchDatabase(
+  work: (urls: DatabaseUrls, keep: () => void) => Promise<void>,
+  { keptName }: { keptName?: string | undefined } = {},
+): Promise<void> {
   const server = await openDatabase()
-  const name = `bench_${randomBytes(4).toString('hex')}`
-  await asOwner(server.ownerUrl, `create database ${name}`)
-  const [ownerUrl, appUrl] = [server.ownerUrl, server.appUrl].map((url) => {
+  const name = keptName ?? `bench_${randomBytes(4).toString('hex')}`
+  await asOwner(server.ownerUrl, `create database ${name}`).catch((error: unknown) => {
+    if (!(keptName && error instanceof Error && 'code' in error && error.code === '42P04')) throw error
+  })
+  const [ownerUrl, appUrl, identityUrl] = [server.ownerUrl, server.appUrl, server.identityUrl].map((url) => {
     const own = new URL(url)
     own.pathname = `/${name}`
     return own.href
   })
-  if (!ownerUrl || !appUrl) throw new Error('the server has no address')
-  const appUrlBefore = process.env.APP_DATABASE_URL
+  if (!ownerUrl || !appUrl || !identityUrl) throw new Error('the server has no address')
+  let isKept = false
+  const { APP_DATABASE_URL: appUrlBefore, IDENTITY_DATABASE_URL: identityUrlBefore } = process.env
   try {
-    await prepareDatabase({ ownerUrl, appUrl })
+    await prepareDatabase({ ownerUrl, appUrl, identityUrl })
     process.env.APP_DATABASE_URL = appUrl
-    await work(ownerUrl)
+    process.env.IDENTITY_DATABASE_URL = identityUrl
+    await work({ ownerUrl, appUrl, identityUrl }, () => {
+      isKept = keptName !== undefined
+    })
   } finally {
     await closeDatabase()
     if (appUrlBefore === undefined) delete process.env.APP_DATABASE_URL
     else process.env.APP_DATABASE_URL = appUrlBefore
+    if (identityUrlBefore === undefined) delete process.env.IDENTITY_DATABASE_URL
+    else process.env.IDENTITY_DATABASE_URL = identityUrlBefore
     // Not by force: only its own role may end a cleaning process of the server, which a plain drop asks to stop.
-    await asOwner(server.ownerUrl, `drop database if exists ${name}`)
+    if (!isKept) await asOwner(server.ownerUrl, `drop database if exists ${name}`)
     await server.close()
   }
 }

@@ -2,8 +2,8 @@
  * One step of the rebuild benchmark in a process of its own, so that its peak memory is its own: prints one line of JSON.
  * `stream` asks for the rows of all lanes as a rebuild does, by the same driver, and does nothing with them.
  */
-import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
-import { partsOfBusiness, streamParts } from '@/lib/office/due/stream-lanes'
+import { rebuildDerived, refitLifeModels } from '@/lib/office/lanes/rebuild'
+import { partsOfBusiness, streamParts } from '@/lib/office/lanes/stream-lanes'
 import { closeDatabase } from '@/lib/platform/db/client'
 import { inReading } from '@/lib/platform/db/sql'
 import type { StepAnswer } from './rebuild'

@@ -20,10 +20,10 @@ const VISITS = 15
 /** The day after the last visit of the invented business. */
 const LAST_DAY = Math.floor(Date.UTC(2026, 0, 5) / 86_400_000)
 
-await withBenchDatabase(async (ownerUrl) => {
+await withBenchDatabase(async ({ ownerUrl }) => {
   const { tanks, visitsPerTank } = benchSize()
   const started = performance.now()
-  const business = await writeLargeBusiness(ownerUrl, tanks, visitsPerTank)
+  const business = await writeLargeBusiness(ownerUrl, { tanks, visitsPerTank })
   const count = (n: number) => n.toLocaleString('en-GB')
   say(
     `work due of ${count(tanks)} tanks: ${count(business.visits)} visits, ${count(business.looks)} looks, ` +

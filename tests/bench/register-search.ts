@@ -7,7 +7,7 @@
  * Uses DATABASE_URL's server (else the embedded one) with a database of its own, which it drops.
  */
 import { newId } from '@/lib/new-id'
-import { type Actor, inBusiness } from '@/lib/office/actor'
+import { type Actor, inBusiness } from '@/lib/office/frame/actor'
 import { listTanks } from '@/lib/office/tanks/queries'
 import { asOwner, withBenchDatabase } from './bench-database'
 import { median, timed } from './timing'
@@ -80,7 +80,7 @@ async function measure(actor: Actor): Promise<void> {
   }
 }
 
-await withBenchDatabase(async (ownerUrl) => {
+await withBenchDatabase(async ({ ownerUrl }) => {
   const actor = await fill()
   await asOwner(ownerUrl, 'analyze')
   await measure(actor)

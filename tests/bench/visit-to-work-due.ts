@@ -1,7 +1,7 @@
 import { newId } from '@/lib/new-id'
-import { type Actor, inBusiness } from '@/lib/office/actor'
-import { touchLanes } from '@/lib/office/due/commands'
 import { workDue } from '@/lib/office/due/queries'
+import { type Actor, inBusiness } from '@/lib/office/frame/actor'
+import { recomputeDue } from '@/lib/office/lanes/commands'
 import { timed } from './timing'
 
 const DAY_MS = 86_400_000
@@ -53,7 +53,7 @@ async function writeVisit(actor: Actor, tankId: string, on: Date): Promise<void>
         ...{ failureMode, asFound: index === 0 ? 'needs_it' : 'ok', depth: 'measured', foundOn: on, madeAt: on },
       })),
     })
-    await touchLanes(
+    await recomputeDue(
       tx,
       businessId,
       lanes.map((lane) => lane.equipmentId),

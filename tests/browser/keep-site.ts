@@ -1,6 +1,6 @@
 /**
  * Keeps a site with the demo business up while browser tests are written; ends it at Ctrl-C. By hand:
- *   node --conditions=react-server --import tsx tests/browser/keep-site.ts .cache/site.json
+ *   node --import ./lib/entry/set-programs.mjs --conditions=react-server --import tsx tests/browser/keep-site.ts .cache/site.json
  *   TANKROUND_TEST_SITE=.cache/site.json npx vitest run --project browser
  */
 import { writeFileSync } from 'node:fs'

@@ -57,7 +57,7 @@ test('work due says why: a sentence, lanes, and the visits behind it', async () 
 test('a tank’s lanes are a picture, a stop of the keyboard each, and a table', async () => {
   await desk.goto('/tanks')
   await desk.locator('a.row-link[href^="/tanks/"]').first().click()
-  const lanes = desk.getByRole('region', { name: 'Lanes' })
+  const lanes = desk.getByRole('region', { name: 'Fault history and forecast' })
   await lanes.waitFor()
   const tracks = lanes.locator('> figure svg.lane-track')
   const count = await tracks.count()
@@ -99,8 +99,7 @@ describe('money', () => {
     if (!hasPdfReader) return console.warn('pdftotext is not installed: the words of the PDF were not read')
     const text = spawnSync('pdftotext', ['-layout', '-', '-'], { input: pdf, encoding: 'utf8' }).stdout
     expect(text).toContain(number)
-    // The paper names the currency once, above the amounts.
-    expect(text).toMatch(new RegExp(`(Total|To pay)[^\\n]*\\s${total.replace(/^\D+/, '').replaceAll('.', '\\.')}`))
+    expect(text).toMatch(new RegExp(`(Total|To pay)[^\\n]*\\s${total.replace(/[.$]/g, '\\$&')}\\s`))
   })
 })
 
@@ -176,7 +175,7 @@ test('taking over a tank: whatever is wrong, nothing typed is lost', async () =>
   await desk.getByLabel('What is it called there?').fill('Stair hall')
   await desk.getByLabel('True water volume').fill('a good deal')
   await desk.getByLabel('Animals that sting, bite or poison').fill('Lionfish, left cave')
-  await pressed('Take over this tank')
+  await pressed('Take on this tank')
   await desk.getByRole('alert').first().waitFor()
   expect(await desk.getByLabel('What is it called there?').inputValue()).toBe('Stair hall')
   expect(await desk.getByLabel('True water volume').inputValue()).toBe('a good deal')

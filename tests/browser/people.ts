@@ -1,5 +1,5 @@
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core'
-import { ROLES, type Role } from '@/lib/office/people/role-actions'
+import { ROLES, type Role } from '@/lib/office/frame/role-actions'
 import { demoLogins } from '@/seed/index'
 import { DESK, openPage, PHONE } from './open-browser'
 
@@ -10,7 +10,7 @@ export const VISITORS: readonly Visitor[] = [...ROLES, 'signed out']
 export const RETRIES = 2
 
 /** The size of screen each role works at. */
-export const SCREEN_OF: Readonly<Record<Visitor, typeof DESK>> = {
+const SCREEN_OF: Readonly<Record<Visitor, typeof DESK>> = {
   owner: DESK,
   technician: PHONE,
   client: PHONE,

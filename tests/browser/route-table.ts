@@ -1,6 +1,7 @@
 import type { BrowserContext, Page } from 'playwright-core'
-import { ROLES, type Role } from '@/lib/office/people/role-actions'
+import { ROLES, type Role } from '@/lib/office/frame/role-actions'
 import { matches } from './app-routes'
+import { bookForTechnician, stopOnRoute } from './book-visit'
 import { RETRIES, type Visitor } from './people'
 
 export type Sessions = Readonly<Record<Visitor, BrowserContext>>
@@ -45,6 +46,7 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
   '/tanks/[tankId]/edit': { roles: OWNER, find: ofTank('/edit') },
   '/tanks/[tankId]/agreement': { roles: OWNER, find: ofTank('/agreement') },
   '/tanks/[tankId]/hand-over': { roles: OWNER, find: ofTank('/hand-over') },
+  '/tanks/[tankId]/photos': { roles: OWNER, find: ofTank('/photos') },
   '/tanks/[tankId]/how-often': { roles: OFFICE_ROUND, find: ofTank('/how-often') },
   '/tanks/[tankId]/equipment/new': { roles: OWNER, find: ofTank('/equipment/new') },
   '/tanks/[tankId]/equipment/[equipmentId]': {
@@ -103,6 +105,10 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
   '/parts/lots/[lotId]': { roles: OFFICE_ROUND, find: linkOn('owner', '/parts/lots', '/parts/lots/[lotId]') },
   '/money': { roles: MONEY, main: true },
   '/money/prices': { roles: MONEY },
+  '/money/charges': {
+    roles: MONEY,
+    find: async (sessions) => linkOn('owner', await aClient(sessions), /^\/money\/charges\?client=/)(sessions),
+  },
   '/money/[invoiceId]': { roles: MONEY, find: linkOn('owner', '/money', '/money/[invoiceId]'), main: true },
   '/people': { roles: OWNER },
   '/people/new': { roles: OWNER },
@@ -132,6 +138,20 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
   '/our-tanks/invoices': { roles: CLIENT },
 
   '/books': { roles: ['accountant', 'owner'], main: true },
+  '/books/debtors': { roles: ['accountant', 'owner'], main: true },
+  '/books/tax': {
+    roles: ['accountant', 'owner'],
+    find: linkOn('accountant', '/books?from=2000-01-01', /^\/books\/tax\?/),
+  },
+  '/books/clients/[clientId]': {
+    roles: ['accountant', 'owner'],
+    find: linkOn('accountant', '/books/debtors', /^\/books\/clients\/[0-9a-f-]{36}/),
+    main: true,
+  },
+  '/books/payments/[paymentId]': {
+    roles: ['accountant', 'owner'],
+    find: linkOn('accountant', '/books?from=2000-01-01', '/books/payments/[paymentId]'),
+  },
 }
 
 /** Finds the first link of this kind on a screen as somebody sees it. */
@@ -142,7 +162,7 @@ function linkOn(as: Role, screen: string, kind: string | RegExp): (sessions: Ses
     const found = links.find((href) =>
       typeof kind === 'string'
         ? matches(kind, href.split('?')[0] ?? '') &&
-          !/\/(new|merge|prices|requests|due|book)$/.test(href.split('?')[0] ?? '')
+          !/\/(new|merge|prices|charges|requests|due|book)$/.test(href.split('?')[0] ?? '')
         : kind.test(href),
     )
     if (!found) throw new Error(`${screen} shows the ${as} no link to ${kind}.`)
@@ -166,8 +186,24 @@ async function aSite(sessions: Sessions): Promise<string> {
   return linkOn('owner', await aClient(sessions), '/clients/sites/[siteId]')(sessions)
 }
 
+let stop: Promise<string> | undefined
+
+/** A visit that is still to come, booked once for all screens that show it. */
 function aStop(sessions: Sessions): Promise<string> {
-  return linkOn('technician', '/route', '/visits/[visitId]')(sessions)
+  stop ??= bookStop(sessions)
+  return stop
+}
+
+async function bookStop(sessions: Sessions): Promise<string> {
+  const [owner, technician] = await Promise.all([sessions.owner.newPage(), sessions.technician.newPage()])
+  const whatFor = `A look at every screen of a visit, says desk ${process.pid}`
+  try {
+    const tankId = (await aTank(sessions)).split('/')[2] ?? ''
+    const { day } = await bookForTechnician(owner, tankId, whatFor)
+    return await stopOnRoute(technician, day, whatFor)
+  } finally {
+    await Promise.all([owner.close(), technician.close()])
+  }
 }
 
 function ofStop(rest: string): (sessions: Sessions) => Promise<string> {

@@ -1,5 +1,6 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { signInPath } from '@/lib/office/people/back-path'
 import { appRoutes, matches } from './app-routes'
 import {
   accessibilityFaults,
@@ -68,7 +69,7 @@ async function isSeenByItsRoles(pattern: string, entry: RouteEntry): Promise<voi
       return [visitor, `${response.status()}${location ? ` to ${location}` : ''}`] as const
     }),
   )
-  const expected = VISITORS.map((visitor) => [visitor, answerFor(pattern, entry, visitor)])
+  const expected = VISITORS.map((visitor) => [visitor, answerFor(pattern, entry, visitor, address)])
   expect(Object.fromEntries(answers)).toEqual(Object.fromEntries(expected))
 }
 
@@ -100,10 +101,10 @@ async function canBeRead(pattern: string, entry: RouteEntry): Promise<void> {
   }
 }
 
-/** Not theirs: 404, as if it were not there; not signed in: to the sign-in. Whoever is signed in needs no sign-in page. */
-function answerFor(pattern: string, entry: RouteEntry, visitor: (typeof VISITORS)[number]): string {
+/** Not theirs: 404, as if it were not there; not signed in: to the sign-in and back. Whoever is signed in needs no sign-in page. */
+function answerFor(pattern: string, entry: RouteEntry, visitor: (typeof VISITORS)[number], address: string): string {
   if (entry.roles.includes(visitor)) return '200'
-  if (visitor === 'signed out') return '307 to /sign-in'
+  if (visitor === 'signed out') return `307 to ${signInPath(address)}`
   if (pattern === '/sign-in') return '307 to /'
   if (pattern.startsWith('/invitation') || pattern.startsWith('/reset')) return '200'
   return '404'

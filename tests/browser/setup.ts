@@ -6,13 +6,20 @@ import path from 'node:path'
 import { Client } from 'pg'
 import type { TestProject } from 'vitest/node'
 import { z } from 'zod'
-import { buildScreens, generateClient, NEXT } from '@/lib/entry/build'
+import { buildScreens } from '@/lib/entry/build'
 import { ChildProcesses } from '@/lib/entry/child-processes'
-import { appUrlFor } from '@/lib/entry/database'
+import { appUrlFor, identityUrlFor } from '@/lib/entry/database'
 import { findChromium } from '@/lib/entry/find-chromium'
 import { freePort } from '@/lib/platform/config/free-port'
+import { programFile } from '@/lib/platform/config/program-file'
 import { makeTemplate, startTestServer } from '../setup/test-server'
-import { TEST_APP_PASSWORD, TEST_APP_ROLE, urlOfDatabase } from '../setup/test-server-urls'
+import {
+  TEST_APP_PASSWORD,
+  TEST_APP_ROLE,
+  TEST_IDENTITY_ROLE,
+  throwAwayName,
+  urlOfDatabase,
+} from '../setup/test-server-urls'
 
 declare module 'vitest' {
   interface ProvidedContext {
@@ -38,25 +45,27 @@ export default async function setUp(project: TestProject): Promise<() => Promise
   process.env.TANKROUND_DATA = data
   const children = new ChildProcesses()
   const server = await startTestServer()
-  const name = `test_${Math.floor(Date.now() / 1000)}_site_${randomBytes(4).toString('hex')}`
+  const name = await ask(server.ownerUrl, (client) => throwAwayName(client, `site_${randomBytes(4).toString('hex')}`))
   const tearDown = async () => {
     await children.stop()
-    await ask(server.ownerUrl, `drop database if exists ${name} with (force)`)
+    await ask(server.ownerUrl, (client) => client.query(`drop database if exists ${name} with (force)`))
     await server.stop()
     rmSync(data, { recursive: true, force: true })
   }
   try {
-    await generateClient()
     await buildScreens(children, (line) => process.stderr.write(`${line}\n`))
-    await ask(server.ownerUrl, `create database ${name} template ${await makeTemplate(server.ownerUrl)}`)
+    const template = await makeTemplate(server.ownerUrl)
+    await ask(server.ownerUrl, (client) => client.query(`create database ${name} template ${template}`))
     const ownerUrl = urlOfDatabase(server.ownerUrl, name)
     const appUrl = appUrlFor(ownerUrl, TEST_APP_ROLE, TEST_APP_PASSWORD)
-    loadDemo({ DATABASE_URL: ownerUrl, APP_DATABASE_URL: appUrl })
+    const identityUrl = identityUrlFor(ownerUrl, TEST_IDENTITY_ROLE, TEST_APP_PASSWORD)
+    loadDemo({ DATABASE_URL: ownerUrl, APP_DATABASE_URL: appUrl, IDENTITY_DATABASE_URL: identityUrl })
     const port = await freePort()
     const address = `http://localhost:${port}`
     const env = {
       DATABASE_URL: undefined,
       APP_DATABASE_URL: appUrl,
+      IDENTITY_DATABASE_URL: identityUrl,
       NODE_ENV: 'production',
       NODE_OPTIONS: undefined,
       VITEST: undefined,
@@ -65,8 +74,8 @@ export default async function setUp(project: TestProject): Promise<() => Promise
       NEXTAUTH_SECRET: randomBytes(32).toString('hex'),
       TANKROUND_DATA: data,
     }
-    const web = children.start('web', [NEXT, 'start', '-H', '127.0.0.1', '-p', String(port)], env)
-    children.start('worker', ['--conditions=react-server', '--import', 'tsx', 'lib/entry/worker.ts'], env)
+    const web = children.start('web', [programFile('web')], { ...env, HOST: '127.0.0.1', PORT: String(port) })
+    children.start('worker', [programFile('worker')], env)
     for (let tries = 0; !(await fetch(`${address}/`, { redirect: 'manual' }).catch(() => null)); tries++) {
       if (!web.isRunning() || tries > 300) throw new Error(`The web server does not answer:\n${web.lastLines(20)}`)
       await new Promise((resolve) => setTimeout(resolve, 100))
@@ -80,19 +89,18 @@ export default async function setUp(project: TestProject): Promise<() => Promise
 }
 
 function loadDemo(env: Record<string, string>): void {
-  const args = ['--conditions=react-server', '--import', 'tsx', 'lib/entry/load-demo.ts']
-  const { status, stderr } = spawnSync(process.execPath, args, {
+  const { status, stderr } = spawnSync(process.execPath, [programFile('load-demo')], {
     env: { ...process.env, NODE_OPTIONS: '', ...env },
     encoding: 'utf8',
   })
   if (status !== 0) throw new Error(`The demo business could not be loaded:\n${stderr}`)
 }
 
-async function ask(url: string, sql: string): Promise<void> {
+async function ask<T>(url: string, work: (client: Client) => Promise<T>): Promise<T> {
   const client = new Client({ connectionString: url })
   await client.connect()
   try {
-    await client.query(sql)
+    return await work(client)
   } finally {
     await client.end()
   }

@@ -1,21 +1,24 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { useForm } from 'react-hook-form'
-import { describe, expect, test } from 'vitest'
+import { describe, expect, test, vi } from 'vitest'
 import { CostChart, clockWords, DayBars, ReadingsChart, SurvivalChart } from '@/components/charts'
 import {
   CheckField,
   ChoiceField,
-  ConfirmForm,
   ErrorSummary,
   Field,
   NumberField,
   SelectField,
+  Step,
   TextAreaField,
 } from '@/components/forms'
 import { dateWords, moneyWords, Problem, quantityWords } from '@/components/paper'
 import { DeskShell, FieldShell, RecordShell } from '@/components/shell'
 import { currentItem } from '@/components/shell/nav-links'
 import { DataTable } from '@/components/tables'
+import { done } from '@/lib/office/frame/result'
+
+vi.mock('next/navigation', () => ({ usePathname: () => '/things', useRouter: () => ({}) }))
 
 const attribute = (html: string, name: string) => new RegExp(`${name}="([^"]*)"`).exec(html)?.[1]
 
@@ -70,15 +73,16 @@ describe('form fields', () => {
     expect(renderToStaticMarkup(<ErrorSummary errors={[]} />)).toBe('')
   })
 
-  test('a confirmation is closed and posts what it carries', () => {
+  test('a second step is closed, carries what it is about, and waits for scripts', () => {
     const html = renderToStaticMarkup(
-      <ConfirmForm ask="Take back" confirm="Yes" action="/x" hidden={{ id: '7' }}>
+      <Step name="thing.take-back" ask="Take back" confirm="Yes" action={async () => done(null)} hidden={{ id: '7' }}>
         It stays in the record.
-      </ConfirmForm>,
+      </Step>,
     )
     expect(html).not.toContain('open')
-    expect(html).toMatch(/action="\/x" method="post"/)
+    expect(html).toContain('data-form="thing.take-back" data-about="7"')
     expect(html).toContain('name="id" value="7"')
+    expect(html).toMatch(/<button type="submit"[^>]* disabled=""/)
   })
 })
 

@@ -1,8 +1,9 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
+import { Refusal } from '@/components/forms/refusal'
 import { LongWords, shortened } from '@/components/today/long-words'
 import { Cautions } from '@/components/visits/cautions'
-import { RefusalList } from '@/components/visits/refusal-list'
+import { withList } from '@/lib/office/frame/result'
 
 const LONG = `The big fish hides behind the rock all day. ${'It does not eat and breathes fast. '.repeat(20)}`.trim()
 
@@ -35,16 +36,15 @@ describe('cautions of one step', () => {
 })
 
 describe('a refusal', () => {
+  const said = (words: string) => renderToStaticMarkup(<Refusal refused={{ ok: false, reason: 'off', words }} />)
   test('with several reasons is a list that is read out at once', () => {
-    const html = renderToStaticMarkup(
-      <RefusalList problem="Before you leave:" reasons={['Pump is off.', 'Heater is off.']} closing="Say why." />,
-    )
+    const html = said(withList('Before you leave:', ['Pump is off.', 'Heater is off.'], 'Say why.'))
     expect(html).toMatch(/^<div class="problem" role="alert">/)
     expect(html).toContain('<ul><li>Pump is off.</li><li>Heater is off.</li></ul>')
     expect(html).toContain('Say why.')
   })
-  test('with one is its words; without any it is not there', () => {
-    expect(renderToStaticMarkup(<RefusalList problem="This visit is over." />)).not.toContain('<ul>')
-    expect(renderToStaticMarkup(<RefusalList problem="" />)).toBe('')
+  test('with one is its words; with problems beside the fields alone it is not there', () => {
+    expect(said('This visit is over.')).not.toContain('<ul>')
+    expect(renderToStaticMarkup(<Refusal refused={{ ok: false, reason: 'invalid', fields: {} }} />)).toBe('')
   })
 })

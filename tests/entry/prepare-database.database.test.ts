@@ -2,21 +2,26 @@ import { Client } from 'pg'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { appUrlFor } from '@/lib/entry/database'
 import { prepareDatabase } from '@/lib/entry/prepare-database'
-import { checkAppRole } from '@/lib/platform/db/check-app-role'
+import { checkLoginRole } from '@/lib/platform/db/check-login-role'
+import { WAYS_IN } from '@/lib/platform/db/ensure-login-role'
 import { askAs, testDatabase } from '../setup/database'
 
 let ownerUrl = ''
 let appUrl = ''
+let identityUrl = ''
 beforeAll(async () => {
   const urls = await testDatabase()
   ownerUrl = urls.ownerUrl
   appUrl = urls.appUrl
+  identityUrl = urls.identityUrl
 })
 
 describe('preparing a database', () => {
   test('may be done again, and by two processes at once', async () => {
-    await Promise.all([prepareDatabase({ ownerUrl, appUrl }), prepareDatabase({ ownerUrl, appUrl })])
-    await checkAppRole(appUrl)
+    const urls = { ownerUrl, appUrl, identityUrl }
+    await Promise.all([prepareDatabase(urls), prepareDatabase(urls)])
+    await checkLoginRole(appUrl, WAYS_IN.app)
+    await checkLoginRole(identityUrl, WAYS_IN.identity)
   })
 
   test('gives the application the four roles and no right of its own', async () => {
@@ -38,7 +43,7 @@ describe('preparing a database', () => {
        values ('later', 'x', '20990101000000_from_the_future', now(), 1)`,
     )
     try {
-      await expect(prepareDatabase({ ownerUrl, appUrl })).rejects.toThrow(
+      await expect(prepareDatabase({ ownerUrl, appUrl, identityUrl })).rejects.toThrow(
         /database is newer than this Tankround.*20990101000000_from_the_future/,
       )
     } finally {
@@ -49,11 +54,14 @@ describe('preparing a database', () => {
   test('refuses an application role that does not know its password', async () => {
     const wrong = new URL(appUrl)
     wrong.password = 'not-this-one'
-    await expect(prepareDatabase({ ownerUrl, appUrl: wrong.toString() })).rejects.toThrow(/cannot sign in/)
+    await expect(prepareDatabase({ ownerUrl, appUrl: wrong.toString(), identityUrl })).rejects.toThrow(
+      /APP_DATABASE_URL cannot sign in/,
+    )
   })
 
   test('says in words that nothing answers', async () => {
-    await expect(prepareDatabase({ ownerUrl: 'postgresql://nobody:x@127.0.0.1:1/none', appUrl })).rejects.toThrow(
+    const nowhere = 'postgresql://nobody:x@127.0.0.1:1/none'
+    await expect(prepareDatabase({ ownerUrl: nowhere, appUrl, identityUrl })).rejects.toThrow(
       'The database none at 127.0.0.1:1 does not answer',
     )
   })
@@ -61,7 +69,7 @@ describe('preparing a database', () => {
 
 describe('a role that is too powerful for the application is refused', () => {
   test('one that owns the tables', async () => {
-    await expect(checkAppRole(ownerUrl)).rejects.toThrow(/owns the table .*APP_DATABASE_URL/)
+    await expect(checkLoginRole(ownerUrl, WAYS_IN.app)).rejects.toThrow(/owns the table .*APP_DATABASE_URL/)
   })
 
   test('one that may take the role of an owner', async () => {
@@ -75,9 +83,8 @@ describe('a role that is too powerful for the application is refused', () => {
         grant create on schema public to tankround_test_maker;
         create table made_by_another ();
         alter table made_by_another owner to tankround_test_maker`)
-      await expect(checkAppRole(appUrlFor(ownerUrl, 'tankround_test_heir', 'only-for-tests'))).rejects.toThrow(
-        /owns the table public.made_by_another/,
-      )
+      const url = appUrlFor(ownerUrl, 'tankround_test_heir', 'only-for-tests')
+      await expect(checkLoginRole(url, WAYS_IN.app)).rejects.toThrow(/owns the table public.made_by_another/)
     } finally {
       await client.query(`
         drop table if exists made_by_another;
@@ -85,5 +92,13 @@ describe('a role that is too powerful for the application is refused', () => {
         drop role if exists tankround_test_heir, tankround_test_maker`)
       await client.end()
     }
+  })
+
+  test('one that could become the role of the other way in; preparing takes that away from it', async () => {
+    const role = decodeURIComponent(new URL(appUrl).username)
+    await askAs({ role: 'owner' }, (client) => client.query(`grant tankround_identity to ${role}`))
+    await expect(checkLoginRole(appUrl, WAYS_IN.app)).rejects.toThrow(/may become tankround_identity/)
+    await prepareDatabase({ ownerUrl, appUrl, identityUrl })
+    await checkLoginRole(appUrl, WAYS_IN.app)
   })
 })

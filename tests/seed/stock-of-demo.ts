@@ -1,4 +1,4 @@
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { shortagesAhead } from '@/lib/office/parts/booked-needs'
 import { partsPage } from '@/lib/office/parts/queries'
 import { inScope, type Transaction } from '@/lib/platform/db/scope'
@@ -8,7 +8,7 @@ export async function stockOfDemo(owner: Actor, now: Date) {
   const { businessId, personId } = owner
   const read = <T>(work: (tx: Transaction) => Promise<T>) => inScope({ role: 'office', businessId, personId }, work)
   const { rows } = await partsPage(owner, now)
-  const shortages = await read((tx) => shortagesAhead(tx, businessId, now))
+  const shortages = (await read((tx) => shortagesAhead(tx, businessId, now))) ?? []
   return {
     rows,
     shortages,

@@ -1,15 +1,15 @@
 import { randomBytes } from 'node:crypto'
 import { Client } from 'pg'
 import { afterAll, inject } from 'vitest'
-import { appUrlFor, type DatabaseUrls } from '@/lib/entry/database'
+import { appUrlFor, type DatabaseUrls, identityUrlFor } from '@/lib/entry/database'
 import { closeDatabase } from '@/lib/platform/db/client'
-import { TEST_APP_PASSWORD, TEST_APP_ROLE, urlOfDatabase } from './test-server-urls'
+import { TEST_APP_PASSWORD, TEST_APP_ROLE, TEST_IDENTITY_ROLE, throwAwayName, urlOfDatabase } from './test-server-urls'
 
 let made: Promise<DatabaseUrls> | undefined
 
 /**
- * A database of this test file's own, empty and migrated; the same one on each call. Sets APP_DATABASE_URL, so that
- * `database()`, `inScope()` and the commands of the office work on it; it is dropped after the file.
+ * A database of this test file's own, empty and migrated; the same one on each call until `dropTestDatabase`. Sets APP_DATABASE_URL
+ * and IDENTITY_DATABASE_URL, so that `database()`, `inScope()` and the commands of the office work on it; it is dropped after the file.
  */
 export function testDatabase(): Promise<DatabaseUrls> {
   made ??= makeDatabase()
@@ -18,17 +18,26 @@ export function testDatabase(): Promise<DatabaseUrls> {
 
 async function makeDatabase(): Promise<DatabaseUrls> {
   const { ownerUrl: server, template } = inject('testServer')
-  const name = `test_${Math.floor(Date.now() / 1000)}_${process.env.VITEST_POOL_ID ?? '0'}_${randomBytes(4).toString('hex')}`
-  await asServerOwner(server, (client) => client.query(`create database ${name} template ${template}`))
+  const name = await asServerOwner(server, async (client) => {
+    const fresh = await throwAwayName(client, `${process.env.VITEST_POOL_ID ?? '0'}_${randomBytes(4).toString('hex')}`)
+    await client.query(`create database ${fresh} template ${template}`)
+    return fresh
+  })
   const ownerUrl = urlOfDatabase(server, name)
   const appUrl = appUrlFor(ownerUrl, TEST_APP_ROLE, TEST_APP_PASSWORD)
+  const identityUrl = identityUrlFor(ownerUrl, TEST_IDENTITY_ROLE, TEST_APP_PASSWORD)
   process.env.APP_DATABASE_URL = appUrl
-  return { ownerUrl, appUrl }
+  process.env.IDENTITY_DATABASE_URL = identityUrl
+  return { ownerUrl, appUrl, identityUrl }
 }
 
-afterAll(async () => {
+afterAll(() => dropTestDatabase())
+
+/** Drops it before the file ends: the next `testDatabase()` makes another one, empty again. */
+export async function dropTestDatabase(): Promise<void> {
   if (!made) return
   const { ownerUrl } = await made
+  made = undefined
   await closeDatabase()
   const name = new URL(ownerUrl).pathname.slice(1)
   await asServerOwner(inject('testServer').ownerUrl, (client) =>
@@ -37,13 +46,13 @@ afterAll(async () => {
       // Nobody but a superuser may end a vacuum that has begun by itself; without force Postgres ends it on its own.
       .catch(() => client.query(`drop database if exists ${name}`)),
   )
-})
+}
 
-async function asServerOwner(url: string, work: (client: Client) => Promise<unknown>): Promise<void> {
+async function asServerOwner<T>(url: string, work: (client: Client) => Promise<T>): Promise<T> {
   const client = new Client({ connectionString: url })
   await client.connect()
   try {
-    await work(client)
+    return await work(client)
   } finally {
     await client.end()
   }
@@ -60,8 +69,9 @@ export type AskAs =
  * The owner is held by row-level security too (FORCE), so a look at a business's rows is a look as its office.
  */
 export async function askAs<T>(who: AskAs, work: (client: Client) => Promise<T>): Promise<T> {
-  const { ownerUrl, appUrl } = await testDatabase()
-  const client = new Client({ connectionString: who.role === 'owner' ? ownerUrl : appUrl })
+  const { ownerUrl, appUrl, identityUrl } = await testDatabase()
+  const urls = { owner: ownerUrl, app: appUrl, identity: identityUrl, jobs: appUrl, office: appUrl, client: appUrl }
+  const client = new Client({ connectionString: urls[who.role] })
   await client.connect()
   try {
     await client.query('begin')

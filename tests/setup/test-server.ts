@@ -3,10 +3,17 @@ import { readdirSync, readFileSync } from 'node:fs'
 import path from 'node:path'
 import { Client } from 'pg'
 import type { TestProject } from 'vitest/node'
-import { appUrlFor } from '@/lib/entry/database'
+import { appUrlFor, identityUrlFor } from '@/lib/entry/database'
 import { prepareDatabase } from '@/lib/entry/prepare-database'
 import { startEmbeddedPostgres } from '@/lib/platform/db/embedded-postgres'
-import { TEST_APP_PASSWORD, TEST_APP_ROLE, type TestServer, urlOfDatabase } from './test-server-urls'
+import {
+  TEST_APP_PASSWORD,
+  TEST_APP_ROLE,
+  TEST_IDENTITY_ROLE,
+  type TestServer,
+  throwAwayName,
+  urlOfDatabase,
+} from './test-server-urls'
 
 declare module 'vitest' {
   interface ProvidedContext {
@@ -44,10 +51,14 @@ export async function makeTemplate(ownerUrl: string): Promise<string> {
     await dropLeftOvers(client)
     const found = await client.query('select 1 from pg_database where datname = $1', [template])
     if (found.rowCount) return template
-    const half = `test_${Math.floor(Date.now() / 1000)}_template_${process.pid}`
+    const half = await throwAwayName(client, `template_${process.pid}`)
     await client.query(`create database ${half}`)
     const halfUrl = urlOfDatabase(ownerUrl, half)
-    await prepareDatabase({ ownerUrl: halfUrl, appUrl: appUrlFor(halfUrl, TEST_APP_ROLE, TEST_APP_PASSWORD) })
+    await prepareDatabase({
+      ownerUrl: halfUrl,
+      appUrl: appUrlFor(halfUrl, TEST_APP_ROLE, TEST_APP_PASSWORD),
+      identityUrl: identityUrlFor(halfUrl, TEST_IDENTITY_ROLE, TEST_APP_PASSWORD),
+    })
     await client.query(`alter database ${half} rename to ${template}`) // only a finished one gets the name
     return template
   } finally {
@@ -57,9 +68,10 @@ export async function makeTemplate(ownerUrl: string): Promise<string> {
 
 async function dropLeftOvers(client: Client): Promise<void> {
   const { rows } = await client.query<{ datname: string }>(
-    `select datname from pg_database d where datname ~ '^test_[0-9]+_' and split_part(datname, '_', 2)::bigint < $1
+    `select datname from pg_database d where datname ~ '^test_[0-9]+_'
+       and split_part(datname, '_', 2)::bigint < extract(epoch from now()) - $1
        and not exists (select 1 from pg_stat_activity a where a.datid = d.oid)`,
-    [Math.floor(Date.now() / 1000) - LEFT_OVER_SECONDS],
+    [LEFT_OVER_SECONDS],
   )
   for (const { datname } of rows) await client.query(`drop database if exists ${datname}`)
 }

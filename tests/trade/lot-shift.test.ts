@@ -101,7 +101,7 @@ describe('what is said', () => {
     const [shift] = findLotShifts([{ lot: 'L1', kind: 'salt', tanks }], [...onLot, ...others])
     expect(shift?.found).toBe(true)
     expect(shift?.words).toBe(
-      'Against the other tanks 9 of 11 on this lot fell in alkalinity by 0.2 meq/L or more (median change −0.4 meq/L, of the others 0 meq/L; 3 of 20 others did so).',
+      'Against the other tanks 9 of 11 on this lot fell in alkalinity by 0.2 meq/L or more (median change −0.4 meq/L, of the others 0 meq/L; 3 of 20 others did so). Test again with a fresh kit or a reference solution, then test a new mix; it could equally be the other batch.',
     )
   })
 

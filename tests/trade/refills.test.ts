@@ -1,7 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import { type Container, fillTo, refillCautions, refillOf, refillWords, usageWords } from '@/lib/trade'
 
-const water: Container = { label: 'Top-off water', unit: 'L', capacity: 25, emptyAt: 0, filledBy: 'technician' }
+const water: Container = {
+  kind: 'top-up-water',
+  label: 'Top-up water',
+  unit: 'L',
+  capacity: 25,
+  emptyAt: 0,
+  filledBy: 'technician',
+}
 /** Two litres a day, filled up every week; invented. */
 const weekly = [0, 7, 14, 21].map((day) => ({ day, before: day === 0 ? null : 25 - 14 - (day % 2), after: 25 }))
 const day = (number: number) => `day ${number}`
@@ -16,7 +23,7 @@ describe('a container', () => {
     expect(late.empty?.day).toBeGreaterThan(21 + 10)
     expect(late.empty?.day).toBeLessThan(21 + 14)
     expect(words(water, late, 42)).toMatch(
-      /^Top-off water: about 2\.1 L a day; 25 L left on day 21 will last until about day 3\d \(day 3\d to day 3\d, 9 in 10\)\. Next visit day 42: it will not last, almost surely\. Bring the visit forward, /,
+      /^Top-up water: about 2\.1 L a day; 25 L left on day 21 will last until about day 3\d \(day 3\d to day 3\d, 9 in 10\)\. Next visit day 42: it will not last, almost surely\. Bring the visit forward, /,
     )
   })
   test('that ought to be empty by now is not said to last until a day that has gone by', () => {
@@ -29,7 +36,7 @@ describe('a container', () => {
   })
   test('with one level says that one more is needed, and with none that there is none', () => {
     expect(words(water, refillOf(water, weekly.slice(0, 1), 28), 28)).toBe(
-      'Top-off water: one more reading and we can tell how long it lasts.',
+      'Top-up water: one more reading and we can tell how long it lasts.',
     )
     expect(words(water, refillOf(water, [], 28), 28)).toContain('no level is known yet')
   })
@@ -57,13 +64,20 @@ describe('a container', () => {
     const still = [0, 7, 14].map((at) => ({ day: at, before: at === 0 ? null : 25, after: 25 }))
     expect(words(water, refillOf(water, still, 21), 21)).toContain('Is it running?')
   })
-  test('a bottle is empty at its own weight', () => {
-    const bottle: Container = { label: 'Gas', unit: 'kg', capacity: 4.9, emptyAt: 2.9, filledBy: 'technician' }
+  test('a cylinder is empty at its own weight', () => {
+    const cylinder: Container = {
+      kind: 'gas',
+      label: 'Gas',
+      unit: 'kg',
+      capacity: 4.9,
+      emptyAt: 2.9,
+      filledBy: 'technician',
+    }
     const records = [0, 14, 28].map((at) => ({ day: at, before: at === 0 ? null : 4.9 - at * 0.02, after: null }))
-    const refill = refillOf(bottle, [{ day: 0, before: null, after: 4.9 }, ...records.slice(1)], 42)
+    const refill = refillOf(cylinder, [{ day: 0, before: null, after: 4.9 }, ...records.slice(1)], 42)
     expect(refill.left).toBeCloseTo(4.9 - 28 * 0.02 - 2.9, 6)
     expect(refill.verdict).toBe('lasts')
-    expect(usageWords(bottle, refill, day)).toBe('Uses about 0.02 kg a day. 1.4 kg usable on day 28.')
+    expect(usageWords(cylinder, refill, day)).toBe('Uses about 0.02 kg a day. 1.4 kg usable on day 28.')
   })
   test('is filled to last until the visit after and three days more, where it can', () => {
     const { consumption } = refillOf(water, weekly, 28)
@@ -77,10 +91,10 @@ describe('a container', () => {
 
 test('cautions stand beside the filling they belong to, and nowhere else', () => {
   const slugs = (...of: Parameters<typeof refillCautions>) => refillCautions(...of).map(({ slug }) => slug)
-  expect(slugs('gas', 'kg', 2)).toEqual(['gas', 'gas-bottle'])
+  expect(slugs('gas', 'kg', 2)).toEqual(['gas', 'gas-cylinder'])
   expect(slugs('lime-water', 'g', 500)).toEqual(['lime-dust'])
   expect(slugs('acid-dose', 'mL', 500)).toEqual(['acid'])
-  expect(slugs('top-off-water', 'L', 15)).toEqual([])
-  expect(slugs('top-off-water', 'L', 25)).toEqual(['lifting'])
+  expect(slugs('top-up-water', 'L', 15)).toEqual([])
+  expect(slugs('top-up-water', 'L', 25)).toEqual(['lifting'])
   expect(slugs('fleece', 'm', 20)).toEqual([])
 })

@@ -1,9 +1,9 @@
 // The order is common practice, no source: return, level steady, skimmer 5 to 10 minutes later, UV and chiller once flow is
-// proven, heater only when covered, dosing, top-off last.
+// proven, heater only when covered, dosing, top-up last.
 import { describe, expect, test } from 'vitest'
 import { leavingCheck, leavingProblems, SWITCHABLE } from '@/lib/trade'
 
-const EXPECTED = ['return-pump', 'protein-skimmer', 'uv-steriliser', 'chiller', 'heater', 'dosing-pump', 'auto-top-off']
+const EXPECTED = ['return-pump', 'protein-skimmer', 'uv-steriliser', 'chiller', 'heater', 'dosing-pump', 'auto-top-up']
 const switches = (off: string[]) => leavingCheck(off).filter((item) => item.kind === 'switch')
 
 describe('leaving check', () => {
@@ -23,9 +23,9 @@ describe('leaving check', () => {
   test('the skimmer waits at least five minutes', () => {
     expect(switches(['protein-skimmer'])[0]?.waitMinutes).toBeGreaterThanOrEqual(5)
   })
-  test('the top-off is last, also after a device that the trade does not know', () => {
+  test('the top-up is last, also after a device that the trade does not know', () => {
     const all = [...SWITCHABLE.map((item) => item.slug), 'wave-maker-of-the-house']
-    expect(switches(all).at(-1)?.slug).toBe('auto-top-off')
+    expect(switches(all).at(-1)?.slug).toBe('auto-top-up')
     expect(switches(all)).toHaveLength(all.length)
   })
 })
@@ -37,9 +37,9 @@ describe('leaving problems', () => {
       { slug: 'heater', kind: 'still-off' },
     ])
   })
-  test('a top-off switched on before the rest is named', () => {
-    expect(leavingProblems(['return-pump', 'auto-top-off'], ['auto-top-off', 'return-pump'])).toMatchObject([
-      { slug: 'auto-top-off', kind: 'too-early' },
+  test('a top-up switched on before the rest is named', () => {
+    expect(leavingProblems(['return-pump', 'auto-top-up'], ['auto-top-up', 'return-pump'])).toMatchObject([
+      { slug: 'auto-top-up', kind: 'too-early' },
     ])
   })
   test('a heater before the return pump is named; devices that were never off are ignored', () => {

@@ -35,6 +35,13 @@ describe('judging a reading', () => {
   ] satisfies [Quantity, number, string][])('reef: %s %d is %s', (quantity, value, state) => {
     expect(judgeReading(reef, quantity, value).state).toBe(state)
   })
+  test('a specific gravity of ordinary sea water is no alarm, and its words show the third decimal', () => {
+    expect(judgeReading(reef, 'salinity', toStored('salinity', 1.026, 'SG'), 'SG')).toMatchObject({
+      state: 'ok',
+      words: 'Salinity 1.026 SG is in range (1.026 to 1.027 SG).',
+    })
+    expect(judgeReading(reef, 'salinity', toStored('salinity', 1.025, 'SG'), 'SG').state).toBe('low')
+  })
   test('the words speak in the unit that the person wrote', () => {
     const stored = toStored('alkalinity', 6, 'dKH')
     expect(judgeReading(reef, 'alkalinity', stored, 'dKH').words).toBe(
@@ -42,7 +49,7 @@ describe('judging a reading', () => {
     )
   })
   test('little carbonate in fresh water names the danger', () => {
-    expect(judgeReading(profileOf('fresh-community'), 'alkalinity', 0.4)).toMatchObject({
+    expect(judgeReading(profileOf('freshwater-community'), 'alkalinity', 0.4)).toMatchObject({
       state: 'low',
       words: expect.stringContaining('pH can crash'),
     })

@@ -17,6 +17,8 @@ describe('units people write', () => {
     ['phosphate', 10, 'µg/L P', 0.030661],
     ['totalAmmonia', 1.21589, 'mg/L NH3', 1],
     ['totalAmmonia', 1.28786, 'mg/L NH4', 1],
+    // EOS-80 at 25 °C: 1023.343 / 997.048 kg/m3 at 35 (check values of Fofonoff and Millard 1983, from memory).
+    ['salinity', 1.026373, 'SG', 35],
     ['temperature', 79.7, '°F', 26.5],
     ['temperature', 77, '°F', 25],
   ] satisfies [Quantity, number, string, number][])('%s: %d %s', (quantity, value, unit, stored) => {
@@ -26,6 +28,14 @@ describe('units people write', () => {
     for (const quantity of Object.keys(QUANTITIES) as Quantity[]) // keys of the record, by its type
       for (const unit of unitsOf(quantity))
         expect(fromStored(quantity, toStored(quantity, 7.3, unit), unit), `${quantity} ${unit}`).toBeCloseTo(7.3, 10)
+  })
+  test('a specific gravity is a salinity, whatever it is: fresh water has none of it, and more is never less', () => {
+    expect(toStored('salinity', 1, 'SG')).toBe(0)
+    const gravities = Array.from({ length: 60 }, (_, step) => 0.99 + step / 1000)
+    const stored = gravities.map((gravity) => toStored('salinity', gravity, 'SG'))
+    expect(stored).toEqual(stored.toSorted((a, b) => a - b))
+    for (const gravity of gravities)
+      expect(fromStored('salinity', toStored('salinity', gravity, 'SG'), 'SG')).toBeCloseTo(gravity, 10)
   })
   test('the stored unit comes first', () => {
     for (const quantity of Object.keys(QUANTITIES) as Quantity[]) // keys of the record, by its type

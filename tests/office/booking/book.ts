@@ -1,6 +1,6 @@
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
 import { type BookVisitInput, bookVisitSchema } from '@/lib/office/booking/schema'
+import type { Actor } from '@/lib/office/frame/actor'
 import { fresh, look } from '../clients/register'
 
 /** A booking as a form would send it: Thursday 26 November 2026, 09:20 for 45 minutes. */
@@ -25,7 +25,14 @@ export function askForVisit(actor: Actor, tankId: string, words: string): Promis
       where: { businessId_id: { businessId: actor.businessId, id: tankId } },
     })
     const { id } = await tx.visitRequest.create({
-      data: { businessId: actor.businessId, id: newId(), clientId: tank.clientId, tankId, words, askedAt: new Date() },
+      data: {
+        businessId: actor.businessId,
+        id: newId(),
+        clientId: tank.clientId,
+        tankId,
+        words,
+        askedAt: new Date('2026-11-24T09:00:00Z'),
+      },
     })
     return id
   })

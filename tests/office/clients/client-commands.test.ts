@@ -1,6 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
 import {
   addClient,
   addSite,
@@ -12,6 +11,7 @@ import {
 } from '@/lib/office/clients/commands'
 import { findClient, findSite, listClients } from '@/lib/office/clients/queries'
 import { EMPTY_CLIENT, EMPTY_SITE } from '@/lib/office/clients/schema'
+import type { Actor } from '@/lib/office/frame/actor'
 import { testDatabase } from '../../setup/database'
 import { accepted, fresh, look, makeBusiness, makeClient, makeSite, makeTank, makeVisit } from './register'
 
@@ -47,8 +47,9 @@ describe('adding and changing a client', () => {
   test('the same command twice, and at the same time, makes one client and gives one answer', async () => {
     const input = { ...fresh(owner), ...EMPTY_CLIENT, name: 'Marram Library' }
     const answers = await Promise.all([addClient(owner, input), addClient(owner, input), addClient(owner, input)])
-    answers.push(await addClient(owner, { ...input, name: 'Changed on the way' }))
     expect(new Set(answers.map((answer) => JSON.stringify(answer))).size).toBe(1)
+    const changed = await addClient(owner, { ...input, name: 'Changed on the way' })
+    expect(changed).toMatchObject({ ok: false, reason: 'other-content' })
     const rows = await look(owner, (tx) => tx.client.findMany({ where: { id: input.commandId } }))
     expect(rows.map((row) => row.name)).toEqual(['Marram Library'])
     const audits = await look(owner, (tx) => tx.audit.count({ where: { entityId: input.commandId } }))
@@ -169,7 +170,7 @@ describe('archiving', () => {
       })
       await tx.tank.update({
         where: { businessId_id: { businessId: owner.businessId, id: tankId } },
-        data: { archivedAt: new Date() },
+        data: { archivedAt: new Date('2026-11-24') },
       })
     })
     accepted(await archiveClient(owner, { ...fresh(owner), id: clientId }))
@@ -194,11 +195,20 @@ describe('archiving', () => {
 async function issue(clientId: string, number: string, grossMinor: number, amountMinor: number): Promise<void> {
   await look(owner, async (tx) => {
     const ofClient = { businessId: owner.businessId, clientId }
-    const invoice = { ...ofClient, id: newId(), currency: 'GBP', state: 'issued', number, grossMinor }
+    const invoice = {
+      ...ofClient,
+      id: newId(),
+      currency: 'GBP',
+      state: 'issued',
+      issuedOn: new Date('2026-01-10'),
+      number,
+      grossMinor,
+    }
     await tx.invoice.create({ data: invoice })
-    await tx.payment.create({
-      data: { ...ofClient, id: newId(), invoiceId: invoice.id, receivedOn: new Date('2026-02-01'), amountMinor },
-    })
+    const paymentId = newId()
+    const payment = { ...ofClient, id: paymentId, currency: 'GBP', receivedOn: new Date('2026-02-01'), amountMinor }
+    await tx.payment.create({ data: payment })
+    await tx.allocation.create({ data: { ...ofClient, id: newId(), invoiceId: invoice.id, paymentId, amountMinor } })
   })
 }
 

@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
 import { mergeClients, mergeSites } from '@/lib/office/clients/commands'
 import { duplicateClients, findClient, findSite, listClients } from '@/lib/office/clients/queries'
+import type { Actor } from '@/lib/office/frame/actor'
 import { addAgreement, mergeTanks } from '@/lib/office/tanks/commands'
 import { findTank, listTanks } from '@/lib/office/tanks/queries'
 import { testDatabase } from '../../setup/database'
@@ -112,7 +112,7 @@ describe('merging tanks', () => {
     const siteId = await makeSite(owner, await makeClient(owner, { name: 'Kelp Quay' }))
     const device = { equipmentClass: 'heater', label: 'Heater', installed: 'unknown', installedOn: '' } as const
     const equipment = [{ ...device, id: newId(), confirmedNew: false, note: '' }]
-    const survivorId = await makeTank(owner, siteId, { dangerousAnimals: 'Lionfish', breaker: 'Board B, 7' })
+    const survivorId = await makeTank(owner, siteId, { dangerousAnimals: 'Lionfish', isolator: 'Board B, 7' })
     const duplicateId = await makeTank(owner, siteId, {
       name: 'hall tank',
       dangerousAnimals: 'Long-spined urchin',
@@ -134,7 +134,7 @@ describe('merging tanks', () => {
     expect(tank?.nextVisit?.on).toBe('2030-02-03')
     expect(tank?.agreement?.everyDays).toBe(14)
     expect(tank?.dangerousAnimals).toBe('Lionfish\nLong-spined urchin')
-    expect(tank?.breaker).toBe('Board B, 7')
+    expect(tank?.isolator).toBe('Board B, 7')
     const decided = await look(owner, (tx) => tx.faultRemedy.findMany({ where: { correctedBy: { is: null } } }))
     expect(decided).toMatchObject([{ tankId: survivorId, remedy: 'Finer screen' }])
     const kept = await look(owner, (tx) => tx.visit.findFirst({ where: { id: past } }))

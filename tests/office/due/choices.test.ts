@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { choicesFor } from '@/lib/office/due/read-choices'
+import { choicesFor } from '@/lib/office/lanes/read-choices'
 
 // Newest first, as they are read.
 const said = (failureMode: string | null, intervalDays: number | null, decision = 'accepted') => ({

@@ -1,14 +1,15 @@
 import { beforeAll, describe, expect, test } from 'vitest'
+import { rebuildMissing } from '@/lib/entry/rebuild-missing'
 import { newId } from '@/lib/new-id'
-import { touchLanes } from '@/lib/office/due/commands'
-import { deriveInThreads } from '@/lib/office/due/derive-in-threads'
-import { type DerivedPart, deriveParts } from '@/lib/office/due/derive-parts'
-import { fitBusiness } from '@/lib/office/due/fit-business'
-import { fitInThread } from '@/lib/office/due/fit-in-thread'
-import { rankStaleFaults } from '@/lib/office/due/rank-faults'
-import { NO_MODELS, readModelsBy } from '@/lib/office/due/read-history'
-import { rebuildDerived, refitLifeModels } from '@/lib/office/due/rebuild'
-import { partsOfBusiness } from '@/lib/office/due/stream-lanes'
+import { recomputeDue } from '@/lib/office/lanes/commands'
+import { deriveInThreads } from '@/lib/office/lanes/derive-in-threads'
+import { type DerivedPart, deriveParts } from '@/lib/office/lanes/derive-parts'
+import { fitBusiness } from '@/lib/office/lanes/fit-business'
+import { fitInThread } from '@/lib/office/lanes/fit-in-thread'
+import { rankStaleFaults } from '@/lib/office/lanes/rank-faults'
+import { NO_MODELS, readModelsBy } from '@/lib/office/lanes/read-history'
+import { rebuildDerived, refitLifeModels } from '@/lib/office/lanes/rebuild'
+import { partsOfBusiness } from '@/lib/office/lanes/stream-lanes'
 import { inScope } from '@/lib/platform/db/scope'
 import { inReading } from '@/lib/platform/db/sql'
 import { fitWeibull } from '@/lib/science'
@@ -69,6 +70,22 @@ describe('derived figures', () => {
     expect(await bytes()).toEqual(before)
   })
 
+  test('what a migration dropped is made again at the next start, once', async () => {
+    const before = await bytes()
+    await inScope(business.scope, async (tx) => {
+      await tx.repeatFault.deleteMany({})
+      await tx.dueItem.deleteMany({})
+      await tx.lane.deleteMany({})
+      await tx.business.updateMany({ data: { derivedMissing: true } })
+    })
+    const said: string[] = []
+    await rebuildMissing((line) => said.push(line))
+    expect(said).toEqual([expect.stringMatching(/^Working out again what is due at /)])
+    expect(await bytes()).toEqual(before)
+    await rebuildMissing((line) => said.push(line))
+    expect(said.length).toBe(1)
+  })
+
   test('a new look changes the figures at once, and touching its lanes gives the same bytes as rebuilding everything', async () => {
     const before = await bytes()
     const device = business.devices.find((one) => one.equipmentClass === 'protein-skimmer')
@@ -94,7 +111,7 @@ describe('derived figures', () => {
           madeAt: on,
         },
       })
-      await touchLanes(tx, businessId, [device.id])
+      await recomputeDue(tx, businessId, [device.id])
     })
     const touched = await bytes()
     for (const table of ['lane', 'due_item', 'repeat_fault']) expect(touched[table]).not.toBe(before[table])

@@ -1,8 +1,8 @@
 // The age limit itself is the trade's ("common practice, no source", where it stands in the catalogue); here that nothing hides it.
 import { describe, expect, test } from 'vitest'
-import { summariseLane } from '@/lib/office/due/derive'
-import { dueDrafts, type TankSettings } from '@/lib/office/due/due-items'
-import { modelInUse } from '@/lib/office/due/life-models'
+import { summariseLane } from '@/lib/office/lanes/derive'
+import { dueDrafts, type TankSettings } from '@/lib/office/lanes/due-items'
+import { modelInUse } from '@/lib/office/lanes/life-models'
 import { findMode, type LaneEvent } from '@/lib/trade'
 
 const settings: TankSettings = {
@@ -11,6 +11,7 @@ const settings: TankSettings = {
   visitEveryDays: 14,
   choicesOf: () => ({ acceptedDays: Number.POSITIVE_INFINITY }),
   partsCostOf: () => 3000,
+  labourPerMinute: 80,
   wearOf: () => undefined,
   formatMoney: (minor) => String(minor),
   cutoffDay: 1000,

@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
-import { asDbDate } from '@/lib/office/clients/days'
-import { refitLifeModels } from '@/lib/office/due/rebuild'
 import { correctRemedy, recordRemedy, takeBackRemedy } from '@/lib/office/faults/commands'
 import { faultStory, needsOverTime, peopleComparison, repeatFaultList } from '@/lib/office/faults/queries'
 import { readFaultCells } from '@/lib/office/faults/read-cells'
+import type { Actor } from '@/lib/office/frame/actor'
+import { asDbDate } from '@/lib/office/frame/days'
+import { refitLifeModels } from '@/lib/office/lanes/rebuild'
 import { inScope } from '@/lib/platform/db/scope'
 import { testDatabase } from '../../setup/database'
 import { writeSimulatedBusiness } from '../due/simulated-business'
@@ -228,7 +228,7 @@ describe('two people on the same tanks', () => {
       },
       { timeoutMs: 60_000 },
     )
-    const { pairs, looks } = await peopleComparison(owner)
+    const { pairs, looks } = (await peopleComparison(owner, NOW)) ?? expect.fail()
     const [both] = pairs
     expect(both).toMatchObject({ oneName: 'Asha', otherName: 'Ben', differ: true, shared: 10 })
     expect(both?.words).toMatch(/Asha says “needs it” sooner than Ben/)

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { dayOf } from '@/lib/office/due/days'
 import { needRows } from '@/lib/office/faults/need-rows'
+import { dayOf } from '@/lib/office/lanes/day-numbers'
 
 const day = (text: string) => dayOf(new Date(text))
 const mark = (kind: 'looked' | 'found' | 'renewed' | 'reported', on: string) => ({ kind, day: day(on), visitId: on })

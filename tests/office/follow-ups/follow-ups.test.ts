@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import type { Actor } from '@/lib/office/actor'
 import { doneFollowUp, promiseFollowUp } from '@/lib/office/follow-ups/commands'
 import { type PromiseFollowUpInput, promiseFollowUpSchema } from '@/lib/office/follow-ups/schema'
+import type { Actor } from '@/lib/office/frame/actor'
 import { todayOf } from '@/lib/office/today/queries'
 import { testDatabase } from '../../setup/database'
 import { accepted, fresh, look, makeBusiness, makeClient, makeSite, makeTank, makeVisit } from '../clients/register'

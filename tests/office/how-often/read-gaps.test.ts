@@ -1,8 +1,8 @@
 import { beforeAll, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import { asDbDate } from '@/lib/office/clients/days'
-import { dayOf } from '@/lib/office/due/days'
+import { asDbDate } from '@/lib/office/frame/days'
 import { readGaps, readLeftOutVisits } from '@/lib/office/how-often/read-gaps'
+import { dayOf } from '@/lib/office/lanes/day-numbers'
 import { inScope } from '@/lib/platform/db/scope'
 import { makeRound, type Round } from '../visits/round'
 

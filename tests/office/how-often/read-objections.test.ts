@@ -12,7 +12,7 @@ beforeAll(async () => {
     const reservoir = async (label: string, capacity: number, filledBy: string) => {
       const id = newId()
       await tx.reservoir.create({
-        data: { businessId, id, tankId, kind: 'top-off-water', label, unit: 'L', capacity, filledBy },
+        data: { businessId, id, tankId, kind: 'top-up-water', label, unit: 'L', capacity, filledBy },
       })
       // Twenty litres a week, filled up each time.
       for (let week = 0; week < 12; week++) {

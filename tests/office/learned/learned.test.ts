@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { evenTanks, lifeCurves, type TankLife } from '@/lib/office/learned/life-curves'
-import { shapeWords, typicalLife } from '@/lib/office/learned/life-words'
+import { evenTanks, lifeCurves, type TankLife } from '@/lib/office/lanes/life-curves'
+import { shapeWords, typicalLife } from '@/lib/office/lanes/life-words'
 import { fitLifeModel, sampleLife, seededRandom, survivalAt } from '@/lib/science'
 
 const TRUTH = { shape: 2, scale: 150 }

@@ -1,8 +1,9 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import type { Actor } from '@/lib/office/actor'
 import { mergeClients } from '@/lib/office/clients/merge-commands'
+import type { Actor } from '@/lib/office/frame/actor'
 import { creditInvoice, discardDraft, editDraft, makeDrafts } from '@/lib/office/money/commands'
 import { testDatabase } from '../../setup/database'
+import { pinClock } from '../../setup/pinned-clock'
 import { accepted, look, fresh as registerFresh } from '../clients/register'
 import {
   draftsThrough,
@@ -18,11 +19,15 @@ import {
   type Place,
 } from './books'
 
+/** Nothing here is dated later. */
+const TODAY = new Date('2026-12-15T10:00:00Z')
+
 let actor: Actor
 let place: Place
 
 beforeAll(async () => {
   await testDatabase()
+  pinClock(TODAY)
 })
 
 async function newBooks() {
@@ -103,10 +108,10 @@ describe('what is not billed', () => {
     expect(await linesOf(draft)).toEqual([['Impeller', '1', 1850]])
   })
 
-  test('an agreement written down today is not billed for years gone by', async () => {
+  test('an agreement written down this month is not billed for years gone by', async () => {
     const other = await makePlace(actor, 'Linden Clinic')
-    await makeAgreement(actor, other, '2019-03-01')
-    const written = new Date().toISOString().slice(0, 7)
+    const written = '2026-11'
+    await makeAgreement(actor, other, '2019-03-01', { createdAt: new Date(`${written}-16T09:00:00Z`) })
     const { invoiceIds } = accepted(await makeDrafts(actor, { ...fresh(actor), through: written }))
     const drafts = await Promise.all(invoiceIds.map((id) => invoiceOf(actor, id)))
     const [draft] = drafts.filter(({ clientId }) => clientId === other.clientId)
@@ -177,10 +182,11 @@ describe('a draft', () => {
     expect(await draftsThrough(actor, '2026-11')).toHaveLength(1)
   })
 
-  test('wholly credited work can be billed again; half of it cannot', async () => {
+  test('what a credit reopens is billed again: the rest of it while some stands, its own lines once all is taken back', async () => {
     const draft = await callOutDraft('2026-11-13')
     accepted(await issue(actor, draft.id))
-    const credit = async (lines: { lineId: string; quantity: string }[]) => {
+    const credit = async (line: { lineId: string; quantity: string }) => {
+      const lines = [{ ...line, effect: 'reopen' as const }]
       const { invoiceId } = accepted(
         await creditInvoice(actor, {
           ...fresh(actor),
@@ -193,9 +199,11 @@ describe('a draft', () => {
     }
     const [first, further] = draft.invoiceLines
     if (!first || !further) throw new Error('two lines expected')
-    await credit([{ lineId: first.id, quantity: '1' }])
-    expect(await draftsThrough(actor, '2026-11')).toEqual([])
-    await credit([{ lineId: further.id, quantity: '3' }])
+    await credit({ lineId: first.id, quantity: '1' })
+    const [rest] = await draftsThrough(actor, '2026-11')
+    expect(await linesOf(rest)).toEqual([['Call-out 13 Nov, difference to what was billed', '1', 5500]])
+    accepted(await discardDraft(actor, { ...fresh(actor), invoiceId: rest ?? '' }))
+    await credit({ lineId: further.id, quantity: '3' })
     const [again] = await draftsThrough(actor, '2026-11')
     expect(await linesOf(again)).toEqual(
       draft.invoiceLines.map((l) => [l.description, l.quantity.toFixed(), l.netMinor]),

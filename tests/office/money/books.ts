@@ -1,5 +1,5 @@
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { addPriceItem, issueInvoice, makeDrafts, startDraft } from '@/lib/office/money/commands'
 import { editDraft } from '@/lib/office/money/draft-commands'
 import type { PriceItem } from '@/lib/office/money/schema'
@@ -148,5 +148,11 @@ export function invoiceOf(actor: Actor, id: string) {
 /** Issues a draft for what it adds up to. */
 export async function issue(actor: Actor, invoiceId: string, issuedOn = '2026-11-25') {
   const { grossMinor } = await invoiceOf(actor, invoiceId)
-  return issueInvoice(actor, { ...fresh(actor), invoiceId, issuedOn, expectedGrossMinor: grossMinor })
+  return issueInvoice(actor, {
+    ...fresh(actor),
+    invoiceId,
+    issuedOn,
+    expectedGrossMinor: grossMinor,
+    earlierDayAccepted: false,
+  })
 }

@@ -1,28 +1,25 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { daysInWords, periodInWords } from '@/lib/office/money/dates-in-words'
-import {
-  type AgreementToBill,
-  type PartToBill,
-  proposeDrafts,
-  type UnbilledWork,
-  type VisitToBill,
-} from '@/lib/office/money/draft-lines'
-import { billableMonths, lastDay } from '@/lib/office/money/months'
+import { proposeDrafts } from '@/lib/office/money/draft-lines'
+import { lastDay } from '@/lib/office/money/months'
 import { furtherSteps, hourlyRate } from '@/lib/office/money/time-rate'
 import { invoiceTotals } from '@/lib/office/money/totals'
+import type { PartToBill, VisitToBill } from '@/lib/office/money/work-charge'
+import { type MemoryFacts, openWork } from './open-work'
 
 const tax = { category: 'S', ratePercent: '20', validFrom: null, validTo: null } as const
 const shared = { payerId: 'school', placeName: 'Hall', tankId: 'tank', currency: 'GBP', purchaseOrder: '77120', tax }
 const school = { id: 'school', name: 'Port Ellery School', needsPurchaseOrder: true }
 
-const agreement: AgreementToBill = {
-  ...shared,
-  id: 'a1',
-  startsOn: '2026-01-01',
+const agreement = {
+  agreementId: 'a1',
+  tankId: 'tank',
+  clientId: 'school',
+  startsOn: '2026-11-01',
   endsOn: null,
-  billedThrough: '2026-10',
-  monthlyFee: '180',
+  monthlyFeeMinor: 18_000,
+  purchaseOrder: '',
 }
 const routine = (id: string, date: string, more: Partial<VisitToBill> = {}): VisitToBill => ({
   ...shared,
@@ -30,7 +27,7 @@ const routine = (id: string, date: string, more: Partial<VisitToBill> = {}): Vis
   date,
   kind: 'routine',
   outcome: 'done',
-  agreementId: 'a1',
+  hasFee: true,
   billNoAccess: false,
   subject: '',
   minutes: 45,
@@ -40,7 +37,6 @@ const routine = (id: string, date: string, more: Partial<VisitToBill> = {}): Vis
 })
 const callOut = routine('c1', '2026-11-18', {
   kind: 'call_out',
-  agreementId: null,
   subject: 'skimmer',
   minutes: 40,
   rate: hourlyRate('55', {}),
@@ -51,24 +47,29 @@ const tube: PartToBill = {
   date: '2026-11-18',
   name: 'Dosing tube',
   quantity: '2',
+  billable: true,
+  priceItemId: null,
   unit: 'piece',
   unitPrice: '6.40',
 }
-const november: UnbilledWork = {
+const november: MemoryFacts = {
   through: '2026-11',
   payers: [school],
+  place: shared,
   agreements: [agreement],
   visits: [routine('v1', '2026-11-12'), routine('v2', '2026-11-26'), callOut],
   parts: [tube],
 }
 
+const draftsOf = (facts: MemoryFacts) => proposeDrafts(openWork(facts))
+
 describe('the drawn invoice, from the work behind it', () => {
-  const drafts = proposeDrafts(november)
+  const drafts = draftsOf(november)
 
   test('is one draft whose lines say what was done', () => {
     expect(drafts).toHaveLength(1)
     expect(drafts[0]?.lines.map(({ description, quantity, unitPrice }) => [description, quantity, unitPrice])).toEqual([
-      ['Agreement, two visits (12 and 26 Nov)', '1', '180'],
+      ['Agreement, two visits (12 and 26 Nov)', '1', '180.00'],
       ['Call-out 18 Nov, skimmer, 40 min', '1', '55'],
       ['Dosing tube', '2', '6.40'],
     ])
@@ -89,13 +90,11 @@ describe('the drawn invoice, from the work behind it', () => {
     })
   })
 
-  test('names each source once, so that issuing can mark it', () => {
-    expect(drafts[0]?.lines.flatMap((line) => line.sources.map(({ id }) => id)).sort()).toEqual([
-      'a1',
+  test('names each charge once', () => {
+    expect(drafts[0]?.lines.flatMap((line) => line.charges.map(({ subjectId }) => subjectId)).sort()).toEqual([
       'c1',
       'p1',
-      'v1',
-      'v2',
+      'tank',
     ])
   })
 })
@@ -103,8 +102,8 @@ describe('the drawn invoice, from the work behind it', () => {
 describe('agreements', () => {
   test('two months not yet billed are a quantity of two, with the visits of both', () => {
     const visits = [routine('v0', '2026-10-30'), ...november.visits]
-    const work = { ...november, agreements: [{ ...agreement, billedThrough: '2026-09' }], visits }
-    expect(proposeDrafts(work)[0]?.lines[0]).toMatchObject({
+    const work = { ...november, agreements: [{ ...agreement, startsOn: '2026-10-01' }], visits }
+    expect(draftsOf(work)[0]?.lines[0]).toMatchObject({
       description: 'Agreement, three visits (30 Oct, 12 and 26 Nov)',
       quantity: '2',
       unit: 'months',
@@ -114,35 +113,38 @@ describe('agreements', () => {
   })
 
   test('a month billed already is not billed again, and its visits cost nothing extra', () => {
-    const work = { ...november, agreements: [{ ...agreement, billedThrough: '2026-11' }] }
-    expect(proposeDrafts(work)[0]?.lines.map((line) => line.description)).toEqual([
+    const billed = { netMinor: 18_000, settlesMinor: 18_000, dueMinor: 18_000, facts: 'full' }
+    const line = { ...billed, payerId: 'school', invoiceId: 'i1', invoiceNumber: 'INV-1' }
+    const work = { ...november, lines: new Map([['agreement_month tank 2026-11', [line]]]) }
+    expect(draftsOf(work)[0]?.lines.map((one) => one.description)).toEqual([
       'Call-out 18 Nov, skimmer, 40 min',
       'Dosing tube',
     ])
-    expect(proposeDrafts({ ...november, agreements: [], parts: [] })[0]?.lines).toHaveLength(1)
+    expect(draftsOf({ ...november, agreements: [], parts: [] })[0]?.lines).toHaveLength(1)
   })
 
-  test('a month in part is asked about, not billed', () => {
-    const work = { ...november, agreements: [{ ...agreement, billedThrough: null, startsOn: '2026-11-12' }] }
-    const [draft] = proposeDrafts(work)
-    expect(draft?.lines.some((line) => line.description.startsWith('Agreement'))).toBe(false)
-    expect(draft?.problems).toMatchObject([{ code: 'part-month', blocking: false }])
+  test('a month in part is billed by the business’s rule, and said so', () => {
+    const agreements = [{ ...agreement, startsOn: '2026-11-12' }]
+    const part = (rule: 'full' | 'pro_rata') => draftsOf({ ...november, agreements, visits: [], parts: [], rule })[0]
+    expect(part('full')?.lines).toMatchObject([
+      { description: 'Agreement, 12–30 November 2026, no visits', unitPrice: '180.00', serviceStart: '2026-11-12' },
+    ])
+    // 19 of 30 days: 180 × 19 / 30 = 114, by hand
+    expect(part('pro_rata')?.lines).toMatchObject([{ unitPrice: '114.00', serviceEnd: '2026-11-30' }])
+    expect(part('full')?.problems).toMatchObject([{ code: 'part-month', blocking: false }])
+    expect(part('full')?.problems[0]?.message).toBe(
+      'The agreement at Hall covers 19 of the 30 days of November 2026. The month is billed whole, as set under Prices.',
+    )
   })
 
   test('no access is said, not counted as a visit', () => {
     const visits = [routine('v1', '2026-11-12'), routine('v2', '2026-11-26', { outcome: 'no_access' })]
-    expect(proposeDrafts({ ...november, visits })[0]?.lines[0]?.description).toBe(
+    expect(draftsOf({ ...november, visits })[0]?.lines[0]?.description).toBe(
       'Agreement, one visit (12 Nov), no access 26 Nov',
     )
   })
 
-  test('whole months only, by the calendar', () => {
-    const open = { startsOn: '2026-01-15', endsOn: '2026-04-29', billedThrough: null, through: '2026-12' }
-    expect(billableMonths(open)).toEqual({ months: ['2026-02', '2026-03'], partMonths: ['2026-01', '2026-04'] })
-    expect(billableMonths({ ...open, endsOn: '2026-04-30', billedThrough: '2026-02' }).months).toEqual([
-      '2026-03',
-      '2026-04',
-    ])
+  test('the last day of a month, by the calendar', () => {
     expect([lastDay('2028-02'), lastDay('2026-02'), lastDay('2026-12')]).toEqual([
       '2028-02-29',
       '2026-02-28',
@@ -156,9 +158,11 @@ describe('visits on top of an agreement', () => {
     const rate = hourlyRate('55', {})
     expect(rate).toEqual({ firstMinutes: 60, firstPrice: '55', stepMinutes: 15, stepPrice: '13.75' })
     expect([1, 60, 61, 75, 76, 95].map((minutes) => furtherSteps(minutes, rate))).toEqual([0, 0, 1, 1, 2, 3])
-    const lines = proposeDrafts({ ...november, visits: [{ ...callOut, minutes: 95 }] })[0]?.lines ?? []
+    const lines = draftsOf({ ...november, visits: [{ ...callOut, minutes: 95 }] })[0]?.lines ?? []
     expect(
-      lines.filter((line) => line.sources[0]?.id === 'c1').map(({ quantity, unitPrice }) => [quantity, unitPrice]),
+      lines
+        .filter((line) => line.charges[0]?.subjectId === 'c1')
+        .map(({ quantity, unitPrice }) => [quantity, unitPrice]),
     ).toEqual([
       ['1', '55'],
       ['3', '13.75'],
@@ -171,12 +175,12 @@ describe('visits on top of an agreement', () => {
       { ...callOut, id: 'n', outcome: 'no_access' as const },
       { ...callOut, id: 'y', outcome: 'no_access' as const, billNoAccess: true },
     ]
-    const lines = proposeDrafts({ ...november, agreements: [], parts: [], visits })[0]?.lines
+    const lines = draftsOf({ ...november, agreements: [], parts: [], visits })[0]?.lines
     expect(lines?.map((line) => line.description)).toEqual(['Call-out 18 Nov, skimmer, no access'])
   })
 
   test('no rate in the price list: a draft without a line, and the reason', () => {
-    const [draft] = proposeDrafts({ ...november, agreements: [], parts: [], visits: [{ ...callOut, rate: null }] })
+    const [draft] = draftsOf({ ...november, agreements: [], parts: [], visits: [{ ...callOut, rate: null }] })
     expect(draft?.lines).toEqual([])
     expect(draft?.problems).toMatchObject([{ code: 'rate-missing', blocking: true }])
   })
@@ -185,7 +189,7 @@ describe('visits on top of an agreement', () => {
 describe('the check', () => {
   test('a missing purchase order and a missing tax rate are named in words', () => {
     const parts = [{ ...tube, purchaseOrder: null, tax: null }]
-    const [draft] = proposeDrafts({ ...november, agreements: [], visits: [], parts })
+    const [draft] = draftsOf({ ...november, agreements: [], visits: [], parts })
     expect(draft?.problems.map((problem) => problem.message)).toEqual([
       'Port Ellery School wants a purchase order number on its invoices. Ask for it, then write it on the draft.',
       'No tax rate is set for “Dosing tube”. Choose one on the line or in the price list.',
@@ -194,9 +198,9 @@ describe('the check', () => {
 
   test('a tax rate that ended before the service is out of date', () => {
     const parts = [{ ...tube, tax: { ...tax, validTo: '2026-10-31' } }]
-    expect(proposeDrafts({ ...november, parts })[0]?.problems).toMatchObject([{ code: 'tax-out-of-date' }])
+    expect(draftsOf({ ...november, parts })[0]?.problems).toMatchObject([{ code: 'tax-out-of-date' }])
     const onTheDay = [{ ...tube, tax: { ...tax, validFrom: '2026-11-18', validTo: '2026-11-18' } }]
-    expect(proposeDrafts({ ...november, parts: onTheDay })[0]?.problems).toEqual([])
+    expect(draftsOf({ ...november, parts: onTheDay })[0]?.problems).toEqual([])
   })
 
   test('another payer, currency or order is another draft; the order of the rows does not matter', () => {
@@ -206,7 +210,7 @@ describe('the check', () => {
       { ...tube, id: 'p3', currency: 'EUR' },
       { ...tube, id: 'p4', purchaseOrder: '88' },
     ]
-    const drafts = proposeDrafts({ ...november, parts })
+    const drafts = draftsOf({ ...november, parts })
     expect(drafts).toHaveLength(4)
     expect(drafts.find(({ payerId }) => payerId === 'cafe')?.problems).toMatchObject([{ code: 'payer-unknown' }])
     fc.assert(
@@ -214,7 +218,7 @@ describe('the check', () => {
         fc.shuffledSubarray(parts, { minLength: 4 }),
         fc.shuffledSubarray([...november.visits], { minLength: 3 }),
         (p, visits) => {
-          expect(proposeDrafts({ ...november, parts: p, visits })).toEqual(drafts)
+          expect(draftsOf({ ...november, parts: p, visits })).toEqual(drafts)
         },
       ),
       { numRuns: 30 },

@@ -1,16 +1,21 @@
 import { Client } from 'pg'
 import { beforeAll, describe, expect, test } from 'vitest'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { creditInvoice, editDraft, issueInvoice } from '@/lib/office/money/commands'
 import { askAs, testDatabase } from '../../setup/database'
+import { pinClock } from '../../setup/pinned-clock'
 import { accepted, look } from '../clients/register'
 import { fresh, invoiceOf, issue, makeFreeDraft, makePlace, makeSeller, type Place } from './books'
+
+/** Nothing here is dated later. */
+const TODAY = new Date('2026-12-15T10:00:00Z')
 
 let actor: Actor
 let place: Place
 
 beforeAll(async () => {
   await testDatabase()
+  pinClock(TODAY)
 })
 
 async function newBooks() {
@@ -59,7 +64,13 @@ describe('gapless numbers', () => {
 
     const all = Promise.all(
       drafts.map((invoiceId) =>
-        issueInvoice(actor, { ...fresh(actor), invoiceId, issuedOn: '2026-11-25', expectedGrossMinor: 4800 }),
+        issueInvoice(actor, {
+          ...fresh(actor),
+          invoiceId,
+          issuedOn: '2026-11-25',
+          expectedGrossMinor: 4800,
+          earlierDayAccepted: false,
+        }),
       ),
     )
     const killer = new Client({ connectionString: appUrl })
@@ -81,7 +92,42 @@ describe('gapless numbers', () => {
   test('a refused one leaves its number to the next', async () => {
     const early = await makeFreeDraft(actor, place.clientId)
     expect(await issue(actor, early, '2026-11-24')).toMatchObject({ ok: false, reason: 'date-order' })
+    expect(await issue(actor, early, '2026-12-16')).toMatchObject({ ok: false, reason: 'invalid' })
     expect(accepted(await issue(actor, early)).number).toBe('INV-0051')
+  })
+
+  test('a day before that of an earlier number needs a yes; nothing is dated after today, no credit note before its invoice', async () => {
+    const seller = await makeSeller('Ninth Round')
+    const { clientId } = await makePlace(seller, 'Quay House')
+    accepted(await issue(seller, await makeFreeDraft(seller, clientId), '2026-12-10'))
+    const draft = await makeFreeDraft(seller, clientId)
+    const earlier = {
+      ...fresh(seller),
+      invoiceId: draft,
+      issuedOn: '2026-11-20',
+      expectedGrossMinor: 4800,
+      earlierDayAccepted: false,
+    }
+    expect(await issueInvoice(seller, earlier)).toMatchObject({
+      reason: 'date-order',
+      words: expect.stringContaining('INV-0001 is dated 10 December 2026'),
+    })
+    expect(await issueInvoice(seller, { ...earlier, ...fresh(seller), issuedOn: '2026-12-16' })).toMatchObject({
+      reason: 'invalid',
+      fields: { issuedOn: [expect.stringContaining('yet to come')] },
+    })
+    const said = { ...earlier, ...fresh(seller), earlierDayAccepted: true }
+    expect(accepted(await issueInvoice(seller, said)).number).toBe('INV-0002')
+    const [line] = (await invoiceOf(seller, draft)).invoiceLines
+    const lines = [{ lineId: line?.id ?? '', quantity: '1', effect: 'waive' as const }]
+    const note = accepted(
+      await creditInvoice(seller, { ...fresh(seller), invoiceId: draft, reason: 'Not agreed.', lines }),
+    )
+    expect(await issue(seller, note.invoiceId, '2026-11-19')).toMatchObject({
+      reason: 'invalid',
+      fields: { issuedOn: ['INV-0002 is dated 20 November 2026. Its credit note cannot be earlier.'] },
+    })
+    expect(await issue(seller, note.invoiceId, '2026-11-20')).toMatchObject({ ok: true })
   })
 
   test('one draft issued by two people at once gets one number', async () => {
@@ -93,7 +139,13 @@ describe('gapless numbers', () => {
 
   test('the same command sent again answers the same number', async () => {
     const draft = await makeFreeDraft(actor, place.clientId)
-    const input = { ...fresh(actor), invoiceId: draft, issuedOn: '2026-11-25', expectedGrossMinor: 4800 }
+    const input = {
+      ...fresh(actor),
+      invoiceId: draft,
+      issuedOn: '2026-11-25',
+      expectedGrossMinor: 4800,
+      earlierDayAccepted: false,
+    }
     const [first, second] = await Promise.all([issueInvoice(actor, input), issueInvoice(actor, input)])
     expect(first).toEqual(second)
     expect(await issuedNumbers()).toEqual(numbersTo(53))
@@ -103,7 +155,7 @@ describe('gapless numbers', () => {
     const draft = await makeFreeDraft(actor, place.clientId)
     accepted(await issue(actor, draft))
     const [line] = (await invoiceOf(actor, draft)).invoiceLines
-    const lines = [{ lineId: line?.id ?? '', quantity: '1' }]
+    const lines = [{ lineId: line?.id ?? '', quantity: '1', effect: 'waive' as const }]
     const note = accepted(
       await creditInvoice(actor, { ...fresh(actor), invoiceId: draft, reason: 'Not agreed.', lines }),
     )
@@ -132,7 +184,10 @@ describe('what is frozen', () => {
       await tx.business.update({ where: { id: actor.businessId }, data: { legalName: 'Sold Ltd' } })
     })
     expect(await invoiceOf(actor, draft)).toEqual(before)
-    expect(before.buyer).toMatchObject({ name: 'Brindle Hotel', address: '1 Mill Road\nWeyburn' })
+    expect(before.buyer).toMatchObject({
+      name: 'Brindle Hotel',
+      address: { streetLines: ['1 Mill Road'], place: 'Weyburn' },
+    })
     expect(before.seller).toMatchObject({ name: 'Tidepool Care Ltd', taxNumber: 'XX 000 0000 00' })
   })
 
@@ -176,7 +231,13 @@ describe('what is refused', () => {
 
   test('a total other than the one that was seen', async () => {
     const draft = await makeFreeDraft(actor, place.clientId)
-    const input = { ...fresh(actor), invoiceId: draft, issuedOn: '2026-11-25', expectedGrossMinor: 4799 }
+    const input = {
+      ...fresh(actor),
+      invoiceId: draft,
+      issuedOn: '2026-11-25',
+      expectedGrossMinor: 4799,
+      earlierDayAccepted: false,
+    }
     expect(await issueInvoice(actor, input)).toMatchObject({ ok: false, reason: 'total-changed' })
   })
 
@@ -208,7 +269,7 @@ describe('what is refused', () => {
         ...fresh(open),
         invoiceId: draft,
         reason: 'Two hours only.',
-        lines: [{ lineId: line?.id ?? '', quantity }],
+        lines: [{ lineId: line?.id ?? '', quantity, effect: 'waive' as const }],
       })
     accepted(await credit('2'))
     expect(await credit('1.5')).toMatchObject({ ok: false, reason: 'too-much' })

@@ -5,12 +5,25 @@ import path from 'node:path'
 import { parse } from 'csv-parse/sync'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
-import { creditInvoice, editDraft, recordPayment, startDraft } from '@/lib/office/money/commands'
-import { accountantFile, booksPage, invoiceFile, invoicePage, moneyPage } from '@/lib/office/money/queries'
+import { ourInvoices } from '@/lib/office/client-record/queries'
+import type { Actor } from '@/lib/office/frame/actor'
+import { creditInvoice, editDraft, recordPayment, recordReceipt, startDraft } from '@/lib/office/money/commands'
+import {
+  accountantFile,
+  accountPage,
+  booksPage,
+  invoiceFile,
+  invoicePage,
+  moneyPage,
+  statementPaper,
+} from '@/lib/office/money/queries'
 import { testDatabase } from '../../setup/database'
+import { pinClock } from '../../setup/pinned-clock'
 import { accepted, look } from '../clients/register'
 import { fresh, invoiceOf, issue, makeFreeDraft, makePlace, makeSeller, type Place } from './books'
+
+/** Nothing here is dated later. */
+const TODAY = new Date('2026-12-15T10:00:00Z')
 
 let actor: Actor
 let place: Place
@@ -25,6 +38,7 @@ const FORMULA = '=HYPERLINK("http://bad.example","Open")'
 
 beforeAll(async () => {
   await testDatabase()
+  pinClock(TODAY)
   actor = await makeSeller('Tidepool Care')
   place = await makePlace(actor, FORMULA, { name: FORMULA })
   invoiceId = accepted(await startDraft(actor, { ...fresh(actor), clientId: place.clientId })).invoiceId
@@ -56,7 +70,7 @@ beforeAll(async () => {
   accepted(await editDraft(actor, { ...fresh(actor), invoiceId, purchaseOrder: '@77120', note: 'With thanks.', lines }))
   accepted(await issue(actor, invoiceId, '2026-11-21'))
   const [first] = (await invoiceOf(actor, invoiceId)).invoiceLines
-  const back = [{ lineId: first?.id ?? '', quantity: '0.5' }]
+  const back = [{ lineId: first?.id ?? '', quantity: '0.5', effect: 'waive' as const }]
   noteId = accepted(
     await creditInvoice(actor, { ...fresh(actor), invoiceId, reason: 'Half only.', lines: back }),
   ).invoiceId
@@ -69,7 +83,7 @@ beforeAll(async () => {
 describe('the accountant’s file', () => {
   // Read back by csv-parse, a program of its own, strict about RFC 4180.
   const readBack = async (who: Actor): Promise<Record<string, string>[]> =>
-    parse(await accountantFile(who, PERIOD), { bom: true, columns: true, record_delimiter: '\r\n' })
+    parse(await textOf(accountantFile(who, PERIOD)), { bom: true, columns: true, record_delimiter: '\r\n' })
 
   test('has a row for each issued line with period, tax and order; its figures add up to the documents', async () => {
     const rows = await readBack(actor)
@@ -85,15 +99,12 @@ describe('the accountant’s file', () => {
     expect(rows[0]).toMatchObject({
       'service start': '2026-11-03',
       'service end': '2026-11-20',
-      'document net': '134.20',
-      'document tax': '14.84',
-      'document total': '149.04',
-      'document paid': '50.00',
-      'payment state': 'part paid',
-      'last paid': '2026-11-24',
+      tax: '11.00',
+      gross: '66.00',
     })
     expect(rows[2]).toMatchObject({ 'exemption reason': 'Training, exempt by law' })
-    expect(rows[3]).toMatchObject({ 'credits number': 'INV-0001', 'document total': '-33.00' })
+    expect(rows[3]).toMatchObject({ 'credits number': 'INV-0001', quantity: '-0.5', tax: '-5.50', gross: '-33.00' })
+    expect(rows.map(({ tax }) => tax)).toEqual(['11.00', '3.84', '0.00', '-5.50']) // 11.00 + 3.84: the document's 14.84
   })
 
   test('no cell of somebody’s text begins like a formula', async () => {
@@ -115,7 +126,8 @@ test('the books add up: tax by category with the credit note taken off, document
   ])
   const sum = books.documents.reduce((total, row) => total + row.grossMinor, 0)
   expect(sum).toBe(books.taxSums.reduce((total, row) => total + row.taxableMinor + row.taxMinor, 0))
-  expect(books.payments).toMatchObject([{ number: 'INV-0001', amountMinor: 5000 }])
+  expect(books.payments).toMatchObject([{ settles: 'INV-0001', amountMinor: 5000, inHandMinor: 0 }])
+  expect(books.paymentSums).toEqual([{ currency: 'GBP', count: 1, minor: 5000 }])
 })
 
 describe('who sees it', () => {
@@ -129,6 +141,29 @@ describe('who sees it', () => {
     expect(await invoiceFile(client, draftId, { standing: false })).toBeNull()
   })
 
+  test('the client is never told to owe what was credited; a credit note is a negative sum', async () => {
+    const { invoices } = await ourInvoices(personOf(place.clientId), TODAY)
+    // 149.04 less 33.00 credited and 50.00 paid.
+    expect(invoices.map(({ number, grossMinor, outstandingMinor }) => [number, grossMinor, outstandingMinor])).toEqual([
+      ['CN-0001', -3300, 0],
+      ['INV-0001', 14_904, 6604],
+    ])
+  })
+
+  test('the client reads the balance of our books, and what is in hand of theirs', async () => {
+    const said = { receivedOn: '2026-12-05', method: '', reference: 'In advance', overpaymentAccepted: true }
+    accepted(
+      await recordReceipt(actor, { ...fresh(actor), clientId: place.clientId, amount: '100', parts: [], ...said }),
+    )
+    const { balances } = await ourInvoices(personOf(place.clientId), TODAY)
+    expect(balances).toMatchObject([{ outstandingMinor: 6604, inHandMinor: 10_000, debtorsMinor: -3396 }])
+    expect(balances).toEqual(
+      (await accountPage(actor, place.clientId, {}, TODAY))?.currencies.map((one) => one.balance),
+    )
+    const other = await makePlace(actor, 'Shingle House')
+    expect((await ourInvoices(personOf(other.clientId), TODAY)).balances).toMatchObject([{ debtorsMinor: 0 }])
+  })
+
   test('another client and another business see nothing', async () => {
     const other = await makePlace(actor, 'Quay House')
     const stranger = await makeSeller('Another Round')
@@ -137,7 +172,7 @@ describe('who sees it', () => {
       expect(await invoiceFile(who, invoiceId, { standing: true })).toBeNull()
     }
     const page = await moneyPage(stranger, { filter: 'all', search: '', page: 1 })
-    expect(page).toMatchObject({ invoices: [], drafts: [], unbilled: [], clients: [] })
+    expect(page).toMatchObject({ invoices: [], drafts: { total: 0 }, unbilled: { total: 0, groups: [] }, clients: [] })
   })
 })
 
@@ -166,13 +201,13 @@ describe.skipIf(!poppler)(`on paper${poppler ? '' : ' (skipped: poppler-utils is
       'INV-0001',
       '21 November 2026',
       'Tidepool Care Ltd',
-      'Tax no. XX 000 0000 00',
+      'VAT no. XX 000 0000 00',
       '@77120',
-      'Net 134.20',
-      'Tax 20 % of 74.20 14.84',
-      'Exempt, on 60.00 0.00',
+      'Net £134.20',
+      'VAT 20 % of £74.20 £14.84',
+      'Exempt, on £60.00 £0.00',
       'Exempt: Training, exempt by law',
-      'To pay by 5 December 149.04',
+      'To pay by 5 December £149.04',
       'GB82 WEST 1234 5698 7654 32',
       'With thanks.',
     ])
@@ -180,15 +215,36 @@ describe.skipIf(!poppler)(`on paper${poppler ? '' : ' (skipped: poppler-utils is
     expect(issued).not.toContain('50.00')
     const now = await textOf(invoiceId, true)
     for (const words of [
-      'Credit note CN-0001 −33.00',
-      'Paid 24 November 2026 −50.00',
-      'Still to pay by 5 December 66.04',
+      'Credit note CN-0001 −£33.00',
+      'Paid 24 November 2026 −£50.00',
+      'Still to pay by 5 December £66.04',
     ])
       expect(now).toContain(words)
     expect(await textOf(noteId, false)).toMatch(
-      /Credits Invoice INV-0001 of 21 November 2026[\s\S]*Credited to you 33\.00/,
+      /Invoice INV-0001 of[\s\S]*21 November 2026[\s\S]*Credited to you £33\.00/,
     )
     expect(await textOf(draftId, false)).toContain('Draft')
+  })
+
+  test('a statement of account says what was owed before, every paper and payment, and what is owed now', async () => {
+    const made = await statementPaper(actor, place.clientId, PERIOD)
+    const file = path.join(folder, 'statement.pdf')
+    writeFileSync(file, made?.bytes ?? '')
+    const read = execFileSync('pdftotext', ['-layout', file, '-'], { encoding: 'utf8' }).replace(/[^\S\n]+/g, ' ')
+    for (const words of [
+      'Statement, 1–30 November 2026',
+      '1 November 2026 Opening balance, GBP 0.00',
+      '21 November 2026 Invoice INV-0001 149.04 149.04',
+      '22 November 2026 Credit note CN-0001 −33.00 116.04',
+      '24 November 2026 Payment −50.00 66.04',
+      '30 November 2026 Closing balance, GBP 66.04',
+      'Not yet due 66.04',
+      'Balance in GBP 66.04',
+    ])
+      expect(read).toContain(words)
+    expect((await statementPaper(actor, place.clientId, PERIOD))?.bytes.equals(made?.bytes ?? Buffer.alloc(0))).toBe(
+      true,
+    )
   })
 
   test('the same invoice is the same file, whatever became of the register since', async () => {
@@ -206,3 +262,9 @@ describe.skipIf(!poppler)(`on paper${poppler ? '' : ' (skipped: poppler-utils is
     expect(after?.equals(before ?? Buffer.alloc(0))).toBe(true)
   })
 })
+
+async function textOf(pieces: AsyncGenerator<string>): Promise<string> {
+  let text = ''
+  for await (const piece of pieces) text += piece
+  return text
+}

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { readFrozenBuyer, readFrozenSeller } from '@/lib/office/money/frozen-parties'
 import { dueDate, paymentStanding } from '@/lib/office/money/payment-state'
 import { amountInWords, invoiceView, type MoneyDocument } from '@/lib/office/money/projection'
 
@@ -15,16 +16,18 @@ const document: MoneyDocument = {
   currency: 'GBP',
   purchaseOrder: '77120',
   note: '',
-  seller: {
+  // As the first version froze them.
+  seller: readFrozenSeller({
     name: 'Harbour Lane Aquarium Care',
     address: '4 Harbour Lane\nPort Ellery',
     taxNumber: 'XX 000 0000 00',
-    contact: '01632 960118',
+    contact: '01632 960118\noffice@harbourlane.example',
     iban: 'GB82WEST12345698765432',
     bic: 'WESTGB2L',
     accountName: '',
-  },
-  buyer: { name: 'Port Ellery School', address: 'Finance office', taxNumber: '', contact: '' },
+    style: { locale: 'en-GB', pageSize: 'A4' },
+  }),
+  buyer: readFrozenBuyer({ name: 'Port Ellery School', address: 'Finance office', taxNumber: '', contact: '' }),
   credits: null,
   lines: [
     {
@@ -50,7 +53,18 @@ const document: MoneyDocument = {
 }
 const style = { locale: 'en-GB', pageSize: 'A4' } as const
 
-describe('an invoice on paper', () => {
+describe('an invoice on paper, as the first version froze it', () => {
+  test('names the parties as they were frozen, their address as it was written', () => {
+    const view = invoiceView(document, style)
+    expect(view.business).toEqual({
+      name: 'Harbour Lane Aquarium Care',
+      addressLines: ['4 Harbour Lane', 'Port Ellery'],
+      detailLines: ['Tax no. XX 000 0000 00', '01632 960118', 'office@harbourlane.example'],
+    })
+    expect(view.client).toEqual({ name: 'Port Ellery School', addressLines: ['Finance office'], detailLines: [] })
+    expect(view).toMatchObject({ taxName: 'Tax', footer: [] })
+  })
+
   test('says the sums, the day and the period in words', () => {
     const view = invoiceView(document, style)
     expect(view.summary).toEqual([
@@ -122,6 +136,6 @@ describe('how an invoice stands', () => {
 
   test('on the due day it is not late, and a credit note lowers what is owed', () => {
     expect(paymentStanding(invoice, [], '2026-12-09').daysLate).toBe(0)
-    expect(paymentStanding({ ...invoice, creditedMinor: 29736 }, [], '2027-01-01').state).toBe('paid')
+    expect(paymentStanding({ ...invoice, creditedMinor: 29736 }, [], '2027-01-01').state).toBe('credited')
   })
 })

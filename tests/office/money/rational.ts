@@ -11,7 +11,6 @@ export function rational(text: string): Rational {
 }
 
 export const times = (a: Rational, b: Rational): Rational => ({ n: a.n * b.n, d: a.d * b.d })
-export const over = (a: Rational, b: Rational): Rational => ({ n: a.n * b.d, d: a.d * b.n })
 
 /** Half up on the absolute value to whole numbers: floor of (2|n| + d) / 2d, with the sign put back. */
 export function roundHalfUp({ n, d }: Rational): bigint {

@@ -74,6 +74,45 @@ describe('a price', () => {
   })
 })
 
+describe('switching how something is taxed', () => {
+  const item = {
+    id,
+    businessId: id,
+    name: 'Tube',
+    kind: 'part',
+    unit: 'piece',
+    unitPrice: '6.40',
+    validFrom: '2026-01-01',
+  }
+  const hidden = { taxExemptionReason: 'Not subject to VAT', taxRate: '20', taxParts: 'State 4 + City 4.5' }
+
+  // What a form still holds of the category before is not shown any more: nobody could take it out.
+  test('takes off what does not belong to the new category, and is not refused for it', () => {
+    const read = (taxCategory: string, change: object = {}) =>
+      priceItemSchema.parse({ ...item, ...hidden, taxCategory, ...change })
+    expect(read('S', { taxParts: '' })).toMatchObject({ taxRate: '20', taxExemptionReason: '', taxParts: '' })
+    expect(read('Z')).toMatchObject({ taxRate: '0', taxExemptionReason: '', taxParts: '' })
+    expect(read('O')).toMatchObject({ taxRate: '0', taxExemptionReason: 'Not subject to VAT', taxParts: '' })
+    // What a category says by itself (EN 16931 BR-O-10, BR-AE-10) need not be typed; an exemption rests on a law.
+    expect(read('O', { taxExemptionReason: '' })).toMatchObject({ taxExemptionReason: 'Not subject to VAT' })
+    expect(read('AE', { taxExemptionReason: '' })).toMatchObject({ taxExemptionReason: 'Reverse charge' })
+    expect(read('S')).toMatchObject({ taxRate: '8.5', taxParts: 'State 4 + City 4.5', taxExemptionReason: '' })
+  })
+
+  test('a rate of up to four decimals; named taxes that cannot be read are asked about', () => {
+    const taxed = { ...item, taxCategory: 'S', taxRate: '8.875' }
+    expect(priceItemSchema.parse(taxed)).toMatchObject({ taxRate: '8.875' })
+    expect(messages(priceItemSchema, { ...taxed, taxRate: '8.87501' }).taxRate).toBeDefined()
+    expect(messages(priceItemSchema, { ...taxed, taxParts: 'State' }).taxParts).toEqual([
+      'Write each tax as its name and its rate, with a plus between: State 4 + City 4.5.',
+    ])
+    expect(messages(priceItemSchema, { ...taxed, taxParts: 'A 60 + B 50' }).taxParts).toBeDefined()
+    expect(messages(priceItemSchema, { ...item, taxCategory: 'S' }).taxRate).toEqual([
+      'A taxed line needs a rate above 0 %.',
+    ])
+  })
+})
+
 test('a draft needs a line, and a service that ends after it begins', () => {
   expect(messages(editDraftSchema, { ...ids, lines: [] }).lines).toEqual(['An invoice needs at least one line.'])
   const line = {

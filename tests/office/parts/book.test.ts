@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
-import { asDbDate } from '@/lib/office/clients/days'
-import { dayOf } from '@/lib/office/due/days'
+import type { Actor } from '@/lib/office/frame/actor'
+import { asDbDate } from '@/lib/office/frame/days'
+import { dayOf } from '@/lib/office/lanes/day-numbers'
 import { arrivalDay } from '@/lib/office/parts/arrival-day'
 import {
   addPart,
@@ -56,7 +56,7 @@ describe('below zero on paper', () => {
     const used = { kind: 'visit.use-part', priceItemId: null, partId, description: 'Seal', quantity: 1 } as const
     await made(applyVisitCommand(round.actor, say({ ...used, billable: false })))
     const book = await read()
-    expect([book.onHand(partId), book.toBeHad(partId)]).toEqual([0, 1])
+    expect([book.onHand(partId), book.available(partId)]).toEqual([0, 1])
     expect(book.toCount(partId)).toEqual([{ placeId: van, name: 'Van 1', quantity: -1 }])
   })
 

@@ -1,6 +1,6 @@
 import { beforeAll, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { partsUsed } from '@/lib/office/parts/queries'
 import { inScope } from '@/lib/platform/db/scope'
 import { testDatabase } from '../../setup/database'

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import {
   addPart,
   addPlace,
@@ -41,7 +41,7 @@ async function stockroom() {
   await inScope(round.scope, (tx) =>
     tx.stockPlace.updateMany({
       where: { businessId: round.businessId },
-      data: { archivedAt: new Date(), personId: null },
+      data: { archivedAt: new Date('2026-11-24'), personId: null },
     }),
   )
   const { partId } = await made(addPart(owner, { ...base(), ...EMPTY_PART, name: 'Rotor seal', unit: 'metre' }))

@@ -1,18 +1,20 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
+import type { Role } from '@/lib/office/frame/role-actions'
 import { changeRoles, invitePerson, makeResetLink, revokeAccess } from '@/lib/office/people/access-commands'
 import { actorOf } from '@/lib/office/people/actor-of'
 import { makeOwnerResetLink } from '@/lib/office/people/owner-reset'
 import { addPerson, archivePerson, FORGOTTEN_NAME, forgetPerson } from '@/lib/office/people/person-commands'
 import { findPerson, listPeople } from '@/lib/office/people/queries'
-import type { Role } from '@/lib/office/people/role-actions'
+import { openSession, readSession } from '@/lib/office/people/sessions'
 import { lookUpLogin } from '@/lib/office/people/sign-in'
 import { acceptInvitation, readInvitation, readReset, resetPassword } from '@/lib/office/people/use-links'
 import { asIdentity, inScope } from '@/lib/platform/db/scope'
 import { testDatabase } from '../../setup/database'
 import { addSignIn, envelope, makeBusiness, PASSWORD } from './make-business'
 
+const NOW = new Date('2026-05-04T09:00:00Z')
 let owner: Actor
 let address = ''
 let last = 0
@@ -54,10 +56,6 @@ function invite(
     email,
     roles,
     clientId,
-    side: clientId ? 'client' : 'office',
-    owner: false,
-    technician: false,
-    accountant: false,
   })
 }
 
@@ -118,9 +116,8 @@ describe('an invitation', () => {
       roles: ['technician' as const],
       clientId: null,
     }
-    const boxes = { side: 'office' as const, owner: false, technician: true, accountant: false }
-    const first = await invitePerson(owner, { ...form, ...boxes })
-    const second = await invitePerson(owner, { ...form, ...boxes })
+    const first = await invitePerson(owner, { ...form })
+    const second = await invitePerson(owner, { ...form })
     expect(second).toMatchObject({ ok: true, value: { path: null } })
     expect(first.ok && (await readInvitation(tokenOf(first.value.path)))).not.toBeNull()
   })
@@ -139,7 +136,7 @@ describe('an invitation', () => {
     const { token, membershipId } = await invited(await add('Yan'), 'yan@round.example')
     const link = await asIdentity((tx) => tx.oneTimeLink.findFirstOrThrow({ where: { membershipId } }))
     expect(link.expiresAt.getTime() - link.createdAt.getTime()).toBeCloseTo(7 * 24 * 3_600_000, -4)
-    await asIdentity((tx) => tx.oneTimeLink.update({ where: { id: link.id }, data: { expiresAt: new Date() } }))
+    await asIdentity((tx) => tx.oneTimeLink.update({ where: { id: link.id }, data: { expiresAt: new Date(0) } }))
     expect(await accept(token)).toMatchObject({ ok: false, reason: 'spent' })
   })
 
@@ -173,6 +170,25 @@ describe('an invitation', () => {
     expect(refusal).toMatchObject({ ok: false, reason: 'no-client' })
   })
 
+  test('two people invited to one address before either came in: only the first comes in by it', async () => {
+    const [first, second] = [await add('Uma'), await add('Una')]
+    const email = 'twice@round.example'
+    const links = [(await invited(first, email)).token, (await invited(second, email, ['owner'])).token]
+    expect((await accept(links[0] ?? '')).ok).toBe(true)
+    expect(await accept(links[1] ?? '')).toMatchObject({ ok: false, reason: 'email-taken' })
+    const here = await asIdentity((tx) =>
+      tx.membership.count({
+        where: {
+          businessId: owner.businessId,
+          revokedAt: null,
+          loginId: { not: null },
+          personId: { in: [first, second] },
+        },
+      }),
+    )
+    expect(here).toBe(1)
+  })
+
   test('two people of one business cannot have one sign-in', async () => {
     const refusal = await invite(await add('Double'), 'owner@round.example')
     expect(refusal).toMatchObject({ ok: false, reason: 'email-taken' })
@@ -182,19 +198,54 @@ describe('an invitation', () => {
 describe('a new password by link', () => {
   test('works once, at the same moment too, and ends every session', async () => {
     const actor = await addSignIn({ businessId: owner.businessId, email: 'lost@round.example', roles: ['technician'] })
-    const session = await lookUpLogin({ email: 'lost@round.example', password: PASSWORD, address: '192.0.2.200' })
+    const proven = await lookUpLogin({ email: 'lost@round.example', password: PASSWORD, address: '192.0.2.200' })
+    if (!proven) throw new Error('cannot sign in')
+    const sessionId = (await openSession(proven, { address: '', device: '' }, NOW)) ?? ''
     const made = await makeResetLink(owner, { ...envelope(owner), membershipId: actor.membershipId })
     if (!made.ok) throw new Error(made.words)
     const token = tokenOf(made.value.path)
     expect(await readReset(token)).toEqual({ email: 'lost@round.example' })
     expect(await readInvitation(token)).toBeNull() // a link opens its own door only
     const passwords = ['first new password', 'second new password', 'third new password']
-    const results = await Promise.all(passwords.map((password) => resetPassword({ token, password })))
+    const results = await Promise.all(passwords.map((password) => resetPassword({ token, password, address })))
     expect(results.filter((result) => result.ok)).toHaveLength(1)
     const winner = passwords[results.findIndex((result) => result.ok)] ?? ''
     expect(await lookUpLogin({ email: 'lost@round.example', password: winner, address: '192.0.2.201' })).not.toBeNull()
     expect(await lookUpLogin({ email: 'lost@round.example', password: PASSWORD, address: '192.0.2.202' })).toBeNull()
-    expect(session && (await actorOf(session))).toBeNull()
+    expect(await readSession(sessionId, NOW)).toBeNull()
+  })
+
+  test('one that an owner kept is no longer good once its person belongs elsewhere too, or no longer here', async () => {
+    const other = await makeBusiness('owner@elsewhere.example')
+    const keep = async (email: string) => {
+      const actor = await addSignIn({ businessId: owner.businessId, email, roles: ['technician'] })
+      const made = await makeResetLink(owner, { ...envelope(owner), membershipId: actor.membershipId })
+      if (!made.ok) throw new Error(made.words)
+      return { actor, token: tokenOf(made.value.path) }
+    }
+    const use = (token: string) => resetPassword({ token, password: 'seven teal lanterns drift', address })
+    // Joined by an invitation: the link is gone.
+    const joining = await keep('joining@round.example')
+    const invitation = await invited(await add('Joining', other), 'joining@round.example', ['technician'], null, other)
+    expect((await accept(invitation.token)).ok).toBe(true)
+    expect(
+      await asIdentity((tx) => tx.oneTimeLink.count({ where: { email: 'joining@round.example', purpose: 'reset' } })),
+    ).toBe(0)
+    expect(await use(joining.token)).toMatchObject({ ok: false, reason: 'spent' })
+    // Joined in whatever other way: it is looked at again when it is used.
+    const joined = await keep('joined@round.example')
+    await addSignIn({ businessId: other.businessId, email: 'joined@round.example', roles: ['owner'] })
+    expect(await readReset(joined.token)).toBeNull()
+    expect(await use(joined.token)).toMatchObject({ ok: false, reason: 'spent' })
+    expect(
+      await lookUpLogin({ email: 'joined@round.example', password: PASSWORD, address: '192.0.2.210' }),
+    ).not.toBeNull()
+    // Left: whoever made it may no longer decide.
+    const left = await keep('leaver@round.example')
+    await inScope(officeOf(owner), (tx) =>
+      tx.membership.updateMany({ where: { id: left.actor.membershipId }, data: { revokedAt: new Date('2026-01-01') } }),
+    )
+    expect(await use(left.token)).toMatchObject({ ok: false, reason: 'spent' })
   })
 
   test('from the terminal: for an owner, and for nobody else', async () => {
@@ -220,8 +271,7 @@ describe('who leaves', () => {
   test('the last owner keeps the role', async () => {
     const only = await makeBusiness('only@pair.example')
     const change = { membershipId: only.membershipId, roles: ['technician' as const], clientId: null }
-    const boxes = { side: 'office' as const, owner: false, technician: true, accountant: false }
-    expect(await changeRoles(only, { ...envelope(only), ...change, ...boxes })).toMatchObject({ reason: 'last-owner' })
+    expect(await changeRoles(only, { ...envelope(only), ...change })).toMatchObject({ reason: 'last-owner' })
   })
 
   test('forgetting blanks what is personal, in the log too, and keeps the row and the facts', async () => {

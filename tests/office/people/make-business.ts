@@ -1,6 +1,6 @@
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
-import type { Role } from '@/lib/office/people/role-actions'
+import type { Actor } from '@/lib/office/frame/actor'
+import type { Role } from '@/lib/office/frame/role-actions'
 import { hashPassword } from '@/lib/platform/auth/password'
 import { asIdentity, inScope } from '@/lib/platform/db/scope'
 

@@ -4,9 +4,10 @@ import path from 'node:path'
 import sharp from 'sharp'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { addPhoto, changePhoto } from '@/lib/office/photos/commands'
-import { findPhotoFile } from '@/lib/office/photos/queries'
+import { findPhotoFile, tankPhotos } from '@/lib/office/photos/queries'
+import { MOST_PICTURE_BYTES } from '@/lib/office/photos/schema'
 import { recordFromRows } from '@/lib/office/visits/record-from-rows'
 import { inScope } from '@/lib/platform/db/scope'
 import { readPicture } from '@/lib/platform/files/picture'
@@ -40,7 +41,7 @@ const clientActor = (clientId: string): Actor => ({
 
 describe('a picture', () => {
   test('is kept upright, small, as WebP and without where it was taken', async () => {
-    const picture = await readPicture(jpeg)
+    const picture = await readPicture(jpeg, MOST_PICTURE_BYTES)
     if (typeof picture === 'string') throw new Error(picture)
     expect([picture.widthPx, picture.heightPx]).toEqual([800, 1600])
     const { exif, format, orientation } = await sharp(picture.bytes).metadata()
@@ -54,15 +55,15 @@ describe('a picture', () => {
     ['nothing', ''],
     ['the head of a JPEG and rubbish', '\xff\xd8\xffrubbish'],
   ])('is not %s', async (_, text) => {
-    expect(await readPicture(Buffer.from(text, 'latin1'))).toBe('not-a-picture')
+    expect(await readPicture(Buffer.from(text, 'latin1'), MOST_PICTURE_BYTES)).toBe('not-a-picture')
   })
 
   test('of 64 megapixels or of more than 15 MB is refused', async () => {
     const wide = await sharp({ create: { width: 8000, height: 8000, channels: 3, background: '#000' } })
       .png()
       .toBuffer()
-    expect(await readPicture(wide)).toBe('not-a-picture')
-    expect(await readPicture(new Uint8Array(15 * 1024 * 1024 + 1))).toBe('too-large')
+    expect(await readPicture(wide, MOST_PICTURE_BYTES)).toBe('not-a-picture')
+    expect(await readPicture(new Uint8Array(15 * 1024 * 1024 + 1), MOST_PICTURE_BYTES)).toBe('too-large')
   })
 })
 
@@ -94,8 +95,25 @@ describe('photos of a visit', () => {
     expect(await sees({ ...round.actor, roles: ['accountant'] }, shown.photoId)).toBe(false)
     expect(await sees(stranger.actor, shown.photoId)).toBe(false)
     const change = { commandId: newId(), businessId: round.businessId, photoId: shown.photoId }
-    await changePhoto(round.actor, { ...change, forClient: true, hidden: true })
+    const owner: Actor = { ...round.actor, roles: ['owner'] }
+    expect((await changePhoto(owner, { ...change, seenBy: 'nobody' })).ok).toBe(true)
     expect(await sees(clientActor(round.clientId), shown.photoId)).toBe(false)
+    expect(await sees(round.actor, shown.photoId)).toBe(false)
+    // Put right again, to the business alone, and to the client after all; who may not change the register may not do it.
+    const again = (seenBy: 'client' | 'office', actor = owner) =>
+      changePhoto(actor, { ...change, commandId: newId(), seenBy })
+    expect((await again('office')).ok).toBe(true)
+    expect([await sees(round.actor, shown.photoId), await sees(clientActor(round.clientId), shown.photoId)]).toEqual([
+      true,
+      false,
+    ])
+    expect(await again('client', round.actor)).toMatchObject({ reason: 'not-allowed' })
+    expect(await again('client', stranger.actor)).toMatchObject({ reason: 'other-business' })
+    expect((await again('client')).ok).toBe(true)
+    expect(await sees(clientActor(round.clientId), shown.photoId)).toBe(true)
+    const list = await tankPhotos(round.actor, round.tankId)
+    expect(list?.photos.find(({ id }) => id === shown.photoId)).toMatchObject({ seenBy: 'client' })
+    expect(await tankPhotos(stranger.actor, round.tankId)).toBeNull()
   })
 
   test('a client adds none, nor does anybody to another business’s visit', async () => {

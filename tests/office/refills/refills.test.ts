@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
 import { moveVisit } from '@/lib/office/booking/commands'
-import { addDays, dayIn } from '@/lib/office/clients/days'
+import type { Actor } from '@/lib/office/frame/actor'
+import { addDays } from '@/lib/office/frame/days'
 import { addReservoir, archiveReservoir, correctLevel, editReservoir, recordLevel } from '@/lib/office/refills/commands'
 import { findReservoir, refillsAtVisit, refillsOfTankIn, shortRefills } from '@/lib/office/refills/queries'
 import {
@@ -17,9 +17,11 @@ import { projectVisit } from '@/lib/office/visits/projection'
 import { recordFromRows } from '@/lib/office/visits/record-from-rows'
 import { type VisitCommandInput, visitCommandSchema } from '@/lib/office/visits/schema'
 import { testDatabase } from '../../setup/database'
+import { pinClock } from '../../setup/pinned-clock'
 import { accepted, fresh, look, makeBusiness, makeClient, makeSite, makeTank, makeVisit } from '../clients/register'
 
-const TODAY = dayIn('Europe/London', new Date())
+const NOW = new Date('2026-11-25T11:00:00Z')
+const TODAY = '2026-11-25'
 const from = (days: number) => addDays(TODAY, days)
 const at = { today: TODAY, locale: 'en-GB' }
 
@@ -27,6 +29,7 @@ let owner: Actor
 let other: Actor
 let tankId: string
 beforeAll(async () => {
+  pinClock(NOW)
   await testDatabase()
   owner = await makeBusiness('Harbour Lane')
   other = await makeBusiness('Another business')
@@ -34,7 +37,7 @@ beforeAll(async () => {
 })
 
 const typed = (fields: object = {}) => ({
-  ...{ ...EMPTY_RESERVOIR, kind: 'top-off-water', label: 'Top-off water', unit: 'L', capacity: '25', ...fields },
+  ...{ ...EMPTY_RESERVOIR, kind: 'top-up-water', label: 'Top-up water', unit: 'L', capacity: '25', ...fields },
 })
 async function container(tank = tankId, fields: object = {}): Promise<string> {
   const input = addReservoirSchema.parse({ ...fresh(owner), tankId: tank, ...typed(fields) })
@@ -166,13 +169,13 @@ describe('containers', () => {
     const water = await container()
     const less = await tell(water, '20', '8,8')
     if (less.ok || less.reason !== 'invalid') throw new Error('a filling to less was taken')
-    expect(less.fields.levelAfter?.[0]).toContain('Top-off water: you found 20 L and leave 8.8 L, which is less.')
+    expect(less.fields.levelAfter?.[0]).toContain('Top-up water: you found 20 L and leave 8.8 L, which is less.')
     accepted(await tell(water, '20', '20'))
     accepted(await tell(water, '20', '0'))
     accepted(await tell(water, '20', '8,8'))
     expect((await findReservoir(owner, tankId, water))?.levels.at(-1)).toMatchObject({ before: 20, after: 8.8 })
-    const bottle = await container(tankId, { kind: 'gas', unit: 'kg', capacity: '4.9', label: 'Gas' })
-    accepted(await tell(bottle, '4.2', '4'))
+    const cylinder = await container(tankId, { kind: 'gas', unit: 'kg', capacity: '4.9', label: 'Gas' })
+    accepted(await tell(cylinder, '4.2', '4'))
     expect(await look(owner, (tx) => tx.reservoirLevel.count({ where: { reservoirId: water } }))).toBe(3)
   })
   test('go over with a duplicate tank that is merged', async () => {
@@ -199,7 +202,7 @@ describe('at a visit', () => {
     const tank = await freshTank('On the phone')
     const id = await usedWeekly(tank)
     const visitId = await makeVisit(owner, tank, TODAY, 'booked')
-    const start = Date.now() - 3_600_000
+    const start = NOW.getTime() - 3_600_000
     const say = (minute: number, said: object) => {
       const envelope = { id: newId(), businessId: owner.businessId, visitId, version: 1, deviceId: 'phone-a' }
       const madeAt = new Date(start + minute * 60_000).toISOString()
@@ -234,7 +237,7 @@ describe('at a visit', () => {
     const tank = await freshTank('Less')
     const id = await container(tank)
     const visitId = await makeVisit(owner, tank, TODAY, 'booked')
-    const start = Date.now() - 3_600_000
+    const start = NOW.getTime() - 3_600_000
     const say = (minute: number, levelBefore: number | null, levelAfter: number | null) =>
       applyVisitCommand(owner, {
         ...{ id: newId(), businessId: owner.businessId, visitId, version: 1, deviceId: 'phone-a', deviceSeq: minute },

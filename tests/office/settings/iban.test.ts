@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
+import { countryChoices, countryCode, countryField, isCountry, optionalCountryField } from '@/lib/office/frame/country'
 import { isTimeZone } from '@/lib/office/people/schema'
-import { isCountry, timeZoneChoices } from '@/lib/office/settings/choices'
+import { timeZoneChoices } from '@/lib/office/settings/choices'
 import { isBic, isIban } from '@/lib/office/settings/iban'
 
 describe('an IBAN', () => {
@@ -47,4 +48,18 @@ test('time zones and countries are those of IANA and ISO 3166', () => {
   expect(timeZoneChoices().every(({ value }) => isTimeZone(value))).toBe(true)
   expect(isCountry('GB') && isCountry('DE')).toBe(true)
   expect(isCountry('QQ') || isCountry('gb') || isCountry('')).toBe(false)
+})
+
+// UK is reserved in ISO 3166-1 for the United Kingdom, whose code is GB; EU and UN are reserved too, and no countries.
+test('a country is kept by its own code: papers are written by it', () => {
+  expect(['uk', 'UK', ' gb', 'GB'].map(countryCode)).toEqual(['GB', 'GB', 'GB', 'GB'])
+  expect(countryField.parse('uk')).toBe('GB')
+  for (const none of ['EU', 'UN', 'ZZ', 'EL', 'G', '', 'QQ']) expect(countryField.safeParse(none).success).toBe(false)
+  expect(optionalCountryField.safeParse('').success && optionalCountryField.safeParse('uk').success).toBe(true)
+  expect(optionalCountryField.safeParse('un').success).toBe(false)
+  const codes = countryChoices().map(({ value }) => value)
+  expect(codes).toContain('GB')
+  expect(codes).not.toContain('UK')
+  // ISO 3166-1 has 249; Kosovo's code is not one of them, but in use.
+  expect(Math.abs(codes.length - 250)).toBeLessThanOrEqual(1)
 })

@@ -1,8 +1,9 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
-import { runCommand } from '@/lib/office/command'
-import { refused } from '@/lib/office/result'
+import type { Actor } from '@/lib/office/frame/actor'
+import { defineCommand } from '@/lib/office/frame/command'
+import { refused } from '@/lib/office/frame/result'
+import { envelope as envelopeSchema } from '@/lib/office/frame/schema'
 import { changeBusinessSettings, changeCosts } from '@/lib/office/settings/commands'
 import { lastBackup } from '@/lib/office/settings/last-backup'
 import { readCostTexts, readSettings } from '@/lib/office/settings/queries'
@@ -78,6 +79,43 @@ describe('business settings', () => {
     expect(parsed.error?.issues.map(({ path }) => path[0])).toEqual([name])
   })
 
+  test('nor while a part, an agreement or a client’s own costs hold amounts', async () => {
+    for (const holds of ['part', 'agreement', 'clientCost'] as const) {
+      const keeper = await makeBusiness(`${holds}@currency.example`)
+      const { businessId } = keeper
+      const [clientId, siteId, tankId] = [newId(), newId(), newId()]
+      const to = async (currency: string) => {
+        const parsed = await form(keeper, { currency })
+        return changeBusinessSettings(keeper, parsed.data ?? expect.fail('the form is wrong'))
+      }
+      expect(await to('JPY'), holds).toMatchObject({ ok: true })
+      await inScope(office(keeper), async (tx) => {
+        await tx.client.create({ data: { businessId, id: clientId, name: 'Marram Library' } })
+        if (holds === 'part')
+          await tx.part.create({ data: { businessId, id: newId(), name: 'Tube', unit: 'piece', costMinor: 85 } })
+        if (holds === 'clientCost')
+          await tx.clientCost.create({ data: { businessId, id: newId(), clientId, travelMinor: 85 } })
+        if (holds !== 'agreement') return
+        const place = { businessId, clientId }
+        await tx.site.create({ data: { ...place, id: siteId, name: 'Hall' } })
+        await tx.tank.create({ data: { ...place, id: tankId, siteId, name: 'Hall', profile: 'reef', volumeL: '450' } })
+        await tx.tankClient.create({ data: { ...place, id: tankId, tankId, since: new Date('2025-01-01') } })
+        const terms = {
+          everyDays: 14,
+          anchorOn: new Date('2026-01-05'),
+          startsOn: new Date('2026-01-05'),
+          visitMinutes: 45,
+        }
+        await tx.agreement.create({ data: { ...place, id: newId(), tankId, ...terms, monthlyFeeMinor: 8500 } })
+      })
+      expect(await to('INR'), holds).toMatchObject({
+        ok: false,
+        reason: 'invalid',
+        fields: { currency: [expect.any(String)] },
+      })
+    }
+  })
+
   test('the currency cannot change once there are amounts in it', async () => {
     const clientId = newId()
     await inScope(office(other), async (tx) => {
@@ -129,7 +167,9 @@ describe('costs', () => {
       ].sort(),
     )
     const jobs = await askAs({ role: 'jobs' }, (client) =>
-      client.query(`select data from pgboss.job where name = 'rebuild-derived'`),
+      client.query(`select data from pgboss.job where name = 'recompute-stale-lanes' and data ->> 'businessId' = $1`, [
+        other.businessId,
+      ]),
     )
     expect(jobs.rows).toEqual([{ data: { businessId: other.businessId } }])
   })
@@ -158,9 +198,10 @@ test('a refused entry is shown to who made it and to the owner, and to nobody el
   })
   const mate = await addSignIn({ businessId: owner.businessId, email: 'mate@settings.example', roles: ['technician'] })
   const id = newId()
-  await runCommand(maker, { id, kind: 'visit.finding', payload: {}, keepRefused: true }, async () =>
+  const never = defineCommand({ kind: 'visit.finding', may: 'visit.log', schema: envelopeSchema }, async () =>
     refused('not-yours', 'This visit belongs to somebody else.'),
   )
+  await never(maker, { commandId: id, businessId: maker.businessId }, { keepRefused: true })
   const seenBy = async (actor: Actor) => (await listRefusedEntries(actor)).map((entry) => entry.id)
   expect(await seenBy(maker)).toEqual([id])
   expect(await seenBy(owner)).toEqual([id])

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import { asDbDate } from '@/lib/office/clients/days'
+import { asDbDate } from '@/lib/office/frame/days'
 import { devicesOf } from '@/lib/office/tanks/tank-devices'
 import { inScope } from '@/lib/platform/db/scope'
 import { makeRound } from '../visits/round'
@@ -24,7 +24,7 @@ test('a device is as old as its last exchange says, where that is later than the
   const { heater, returnPump } = devices
   await renew(heater.id, 'heater/stuck', '2026-08-26')
   await renew(heater.id, 'heater/stuck', '2026-10-26', true) // only in part: no new heater
-  await renew(returnPump.id, 'return-pump/rotor-dirty', '2026-08-26') // cleaned, not exchanged
+  await renew(returnPump.id, 'return-pump/impeller-dirty', '2026-08-26') // cleaned, not exchanged
   expect(await device(heater.id)).toMatchObject({ newSince: '2026-08-26', wasExchanged: true, age: '3 months' })
   expect(await device(returnPump.id)).toMatchObject({ newSince: null, wasExchanged: false, age: 'unknown' })
   const told = (on: string) =>

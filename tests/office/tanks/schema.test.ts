@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
+import { readVolumeL, volumeIn } from '@/lib/office/frame/typed-figures'
 import { addTankSchema, agreementSchema, EMPTY_TANK, equipmentRowSchema } from '@/lib/office/tanks/schema'
-import { readVolumeL, volumeIn } from '@/lib/office/tanks/typed-figures'
 
 const ids = () => ({ commandId: newId(), businessId: newId() })
 const tank = (fields: Record<string, unknown> = {}) => ({

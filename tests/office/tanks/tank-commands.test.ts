@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import {
   addAgreement,
   addEquipment,
@@ -45,7 +45,7 @@ describe('taking over a tank', () => {
       volumeUnit: 'us_gal',
       levelMarkDisplayMm: '35.5',
       faultsAtTakeover: 'Weir comb broken',
-      breaker: 'Board B, 7',
+      isolator: 'Board B, 7',
       shutOffs: 'Under the sink',
       equipment,
     })
@@ -55,7 +55,7 @@ describe('taking over a tank', () => {
     expect(tank).toMatchObject({
       levelMarkDisplayMm: 35.5,
       faultsAtTakeover: 'Weir comb broken',
-      breaker: 'Board B, 7',
+      isolator: 'Board B, 7',
     })
     const devices = tank?.devices.map(({ label, installedOn, confirmedNew, firstSeenOn, slotId }) => ({
       label,

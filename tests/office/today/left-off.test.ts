@@ -12,12 +12,12 @@ beforeAll(async () => {
 
 test('what a visit switched off and never on again stands on Today until a visit ends as planned', async () => {
   const now = new Date(`${VISIT_DAY}T18:00:00Z`)
-  const off = ['return-pump', 'heater', 'auto-top-off']
+  const off = ['return-pump', 'heater', 'auto-top-up']
   const first = makePhone(round, await bookVisit(round))
   await sendAs(
     round.actor,
     first({ kind: 'visit.switch-off', devices: off }),
-    first({ kind: 'visit.switch-on', devices: ['auto-top-off'] }),
+    first({ kind: 'visit.switch-on', devices: ['auto-top-up'] }),
   )
   const leftOff = () => inScope(round.scope, (tx) => devicesLeftOff(tx, round.businessId, VISIT_DAY))
   // While somebody is there it is as it should be.

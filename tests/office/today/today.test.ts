@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
 import { bookVisit } from '@/lib/office/booking/commands'
+import type { Actor } from '@/lib/office/frame/actor'
 import { todayOf } from '@/lib/office/today/queries'
 import { findMode } from '@/lib/trade'
 import { askAs, testDatabase } from '../../setup/database'
@@ -34,10 +34,11 @@ test('a business without anything has an empty day that says so', async () => {
     roads: [],
     refused: [],
   })
-  expect(day.money).toEqual({
+  expect(day.money).toMatchObject({
     drafts: { count: 0, minor: 0 },
-    unpaidPastDue: { count: 0, minor: 0 },
-    paidThisMonth: { count: 0, minor: 0 },
+    open: { count: 0, minor: 0 },
+    late: { count: 0, minor: 0 },
+    received: { count: 0, minor: 0 },
   })
 })
 
@@ -76,12 +77,13 @@ describe('visits left early', () => {
 
 test('a visit left early waits although the next one of the agreement stood in the plan; moved since, it waits no more', async () => {
   const { owner, tankId } = await world('Left early on a round')
+  const { businessId, personId } = owner
   const planned = accepted(await bookVisit(owner, booking(owner, tankId)))
   const cut = await makeVisit(owner, tankId, '2026-11-20', 'done')
   await look(owner, (tx) => tx.visit.updateMany({ where: { id: cut }, data: { outcome: 'cut_short' } }))
   expect((await at(owner)).leftEarly).toMatchObject([{ visitId: cut }])
   const entry = { entity: 'visit', entityId: planned.visitId, action: 'move' }
-  await look(owner, (tx) => tx.audit.create({ data: { ...entry, businessId: owner.businessId, id: newId() } }))
+  await look(owner, (tx) => tx.audit.create({ data: { ...entry, businessId, personId, id: newId() } }))
   expect((await at(owner)).leftEarly).toEqual([])
 })
 
@@ -217,8 +219,8 @@ describe('unsafe findings', () => {
 
   test('a fault that hurts nobody is not in this list', async () => {
     const { owner, find } = await unsafe()
-    expect(findMode('protein-skimmer/rotor-film')?.safetyCritical).toBe(false)
-    await find({ asFound: 'failed', foundOn: '2026-11-24', failureMode: 'protein-skimmer/rotor-film' })
+    expect(findMode('protein-skimmer/impeller-film')?.safetyCritical).toBe(false)
+    await find({ asFound: 'failed', foundOn: '2026-11-24', failureMode: 'protein-skimmer/impeller-film' })
     expect((await at(owner)).unsafe).toEqual([])
   })
 })
@@ -273,7 +275,10 @@ describe('money', () => {
         dueOn?: Date
         documentType?: string
         correctsInvoiceId?: string
-      }) => tx.invoice.create({ data: { businessId, clientId, currency: 'GBP', ...fields } })
+      }) => {
+        const issuedOn = fields.state === 'issued' ? day('2026-09-01') : null
+        return tx.invoice.create({ data: { businessId, clientId, currency: 'GBP', issuedOn, ...fields } })
+      }
       const [late, settled, notYet, credited] = [newId(), newId(), newId(), newId()]
       await invoice({ id: newId(), state: 'draft', grossMinor: 12_000 })
       await invoice({ id: newId(), state: 'draft', grossMinor: 3_050 })
@@ -289,29 +294,29 @@ describe('money', () => {
         documentType: 'credit_note',
         correctsInvoiceId: credited,
       })
-      const payment = (id: string, invoiceId: string, amountMinor: number, receivedOn: string, correctsId?: string) =>
-        tx.payment.create({
-          data: {
-            businessId,
-            id,
-            clientId,
-            invoiceId,
-            amountMinor,
-            receivedOn: day(receivedOn),
-            ...(correctsId ? { correctsId } : {}),
-          },
-        })
+      const payment = async (
+        id: string,
+        invoiceId: string,
+        amountMinor: number,
+        receivedOn: string,
+        correctsId: string | null = null,
+      ) => {
+        const of = { businessId, clientId, amountMinor }
+        await tx.payment.create({ data: { ...of, id, currency: 'GBP', receivedOn: day(receivedOn), correctsId } })
+        await tx.allocation.create({ data: { ...of, id: newId(), invoiceId, paymentId: id } })
+      }
       const mistyped = newId()
       await payment(mistyped, late, 90_000, '2026-11-20')
       await payment(newId(), late, 9_000, '2026-11-20', mistyped)
       await payment(newId(), settled, 2_000, '2026-10-31')
       await payment(newId(), settled, 3_000, '2026-11-01')
     })
-    // Open: 297.36 less 90.00; paid in November: 90.00 and 30.00.
-    expect((await at(owner)).money).toEqual({
+    // Open: 297.36 less 90.00, and 70.00 due today; paid in November: 90.00 and 30.00.
+    expect((await at(owner)).money).toMatchObject({
       drafts: { count: 2, minor: 15_050 },
-      unpaidPastDue: { count: 1, minor: 20_736 },
-      paidThisMonth: { count: 2, minor: 12_000 },
+      open: { count: 2, minor: 27_736 },
+      late: { count: 1, minor: 20_736 },
+      received: { count: 2, minor: 12_000 },
     })
   })
 })

@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
+import { readList } from '@/lib/office/frame/result'
 import { renewalsFor } from '@/lib/office/visits/looking'
 import { recordFromRows } from '@/lib/office/visits/record-from-rows'
-import { readList } from '@/lib/office/visits/refusal-list'
 import type { VisitCommandInput } from '@/lib/office/visits/schema'
 import { inScope } from '@/lib/platform/db/scope'
 import { bookVisit, look, makePhone, makeRound, type Round } from './round'
@@ -150,7 +150,7 @@ describe('corrections', () => {
     const say = makePhone(round, visitId, 'desk', '12:00')
     const { skimmer } = round.devices
     const before = await recordOf(round, visitId)
-    const renewal = before?.renewals.find(({ mode }) => mode === 'protein-skimmer/rotor-film')
+    const renewal = before?.renewals.find(({ mode }) => mode === 'protein-skimmer/impeller-film')
     const fixes = [
       say({
         kind: 'visit.correct',

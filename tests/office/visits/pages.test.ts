@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import { asDbDate } from '@/lib/office/clients/days'
+import { asDbDate } from '@/lib/office/frame/days'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { formFields } from '@/lib/office/visits/form-fields'
 import { namesAtVisit } from '@/lib/office/visits/names-at-visit'
@@ -29,9 +29,9 @@ describe('what a form says', () => {
     const at = (mode: string, field: string) => `look|${equipmentId}|protein-skimmer/${mode}|${field}`
     const fields: [string, string][] = [
       ['kind', 'visit.record-looks'],
-      [at('rotor-film', 'asFound'), 'needs_it'],
-      [at('rotor-film', 'depth'), 'opened'],
-      [at('rotor-film', 'cause'), 'age'],
+      [at('impeller-film', 'asFound'), 'needs_it'],
+      [at('impeller-film', 'depth'), 'opened'],
+      [at('impeller-film', 'cause'), 'age'],
       [at('neck-coated', 'symptom'), ''],
     ]
     expect(parse(fields).data).toMatchObject({
@@ -113,6 +113,21 @@ describe('the pages of a visit', () => {
     expect((await namesAtVisit(other.actor, visitId)).device(heater.id)).toBeUndefined()
   })
 
+  test('say on the first visit what was wrong when the tank was taken on, and not on later ones', async () => {
+    const first = await makeRound()
+    const { businessId, tankId, clientId, siteId } = first
+    await inScope(first.scope, (tx) =>
+      tx.tankPrivate.create({ data: { businessId, id: newId(), tankId, faultsAtTakeover: 'thermostat sticks' } }),
+    )
+    const said = async () => (await findVisitPage(first.actor, await bookVisit(first), NOW))?.arrive.faultsAtTakeover
+    expect(await said()).toBe('thermostat sticks')
+    const done = { kind: 'routine', state: 'done', localDate: asDbDate('2026-11-01'), timeZone: 'Europe/London' }
+    await inScope(first.scope, (tx) =>
+      tx.visit.create({ data: { businessId, id: newId(), clientId, tankId, siteId, ...done } }),
+    )
+    expect(await said()).toBe('')
+  })
+
   test('ask by itself what is suspected, and take it out of the one tap', async () => {
     const visitId = await bookVisit(round)
     const { skimmer } = round.devices
@@ -152,20 +167,20 @@ describe('the pages of a visit', () => {
   test('offer the general clean while a device is out that nobody has cleaned for half a year', async () => {
     const visitId = await bookVisit(round)
     const { skimmer } = round.devices
-    const mode = 'protein-skimmer/rotor-worn'
+    const mode = 'protein-skimmer/impeller-worn'
     const page = await findVisitPage(round.actor, visitId, NOW)
     const offered = (at: typeof page) =>
       at?.devices.find(({ id }) => id === skimmer.id)?.tasks.find(({ slug }) => slug.endsWith('/strip-down'))?.because
         ?.kind
     expect(offered(page)).not.toBe('while_out')
-    const renewals = ['rotor-worn', 'wheel-clogged', 'rotor-grit', 'shaft-hair', 'rotor-film'].map((name) => ({
+    const renewals = ['impeller-worn', 'wheel-clogged', 'impeller-grit', 'shaft-hair', 'impeller-film'].map((name) => ({
       mode: `protein-skimmer/${name}`,
       reason: 'schedule' as const,
     }))
     const work = {
       kind: 'visit.work' as const,
       equipmentId: skimmer.id,
-      task: 'protein-skimmer/replace-rotor',
+      task: 'protein-skimmer/replace-impeller',
       partial: false,
     }
     const result = await applyVisitCommand(

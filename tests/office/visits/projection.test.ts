@@ -15,7 +15,7 @@ const looks = fc
     selector: ([{ mode }]) => mode,
   })
   .map((all) => all.map(([at, asFound]) => ({ ...at, asFound, depth: 'running' })))
-const devices = fc.uniqueArray(fc.constantFrom('return-pump', 'heater', 'auto-top-off'), { minLength: 1 })
+const devices = fc.uniqueArray(fc.constantFrom('return-pump', 'heater', 'auto-top-up'), { minLength: 1 })
 
 /** Whatever can be said, with clocks that meet and devices that share a moment. */
 const said = fc.oneof(

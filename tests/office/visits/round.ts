@@ -1,6 +1,6 @@
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
-import { asDbDate } from '@/lib/office/clients/days'
+import type { Actor } from '@/lib/office/frame/actor'
+import { asDbDate } from '@/lib/office/frame/days'
 import type { VisitCommandInput } from '@/lib/office/visits/schema'
 import { inScope } from '@/lib/platform/db/scope'
 import { testDatabase } from '../../setup/database'

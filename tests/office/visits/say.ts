@@ -1,4 +1,4 @@
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { creditsOf, renewalsFor } from '@/lib/office/visits/looking'
 import { projectVisit } from '@/lib/office/visits/projection'
@@ -45,7 +45,7 @@ export function fullVisit(round: Round, visitId: string): VisitCommandInput[] {
         { quantity: 'temperature', enteredValue: '25.2', enteredUnit: '°C' },
       ],
     }),
-    say({ kind: 'visit.switch-off', devices: ['return-pump', 'protein-skimmer', 'auto-top-off'] }),
+    say({ kind: 'visit.switch-off', devices: ['return-pump', 'protein-skimmer', 'auto-top-up'] }),
     say({
       kind: 'visit.work',
       equipmentId: skimmer.id,
@@ -56,7 +56,7 @@ export function fullVisit(round: Round, visitId: string): VisitCommandInput[] {
     }),
     say({ kind: 'visit.switch-on', devices: ['return-pump'] }),
     say({ kind: 'visit.switch-on', devices: ['protein-skimmer'] }),
-    say({ kind: 'visit.switch-on', devices: ['auto-top-off'] }),
+    say({ kind: 'visit.switch-on', devices: ['auto-top-up'] }),
     say({ kind: 'visit.use-part', description: 'Rotor set', quantity: 1, billable: true }),
     say({ kind: 'visit.note', audience: 'client', text: 'Foams again.', replaces: [] }),
     say({ kind: 'visit.note', audience: 'us', text: 'Strands from the refugium.', replaces: [] }),
@@ -66,7 +66,7 @@ export function fullVisit(round: Round, visitId: string): VisitCommandInput[] {
       kind: 'visit.leave',
       outcome: 'done',
       minutes: 25,
-      leavingCheckDone: checks(['return-pump', 'protein-skimmer', 'auto-top-off']),
+      leavingCheckDone: checks(['return-pump', 'protein-skimmer', 'auto-top-up']),
     }),
   ]
   return commands

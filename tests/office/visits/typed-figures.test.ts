@@ -14,6 +14,22 @@ const formOf = (fields: Record<string, string>) => {
   return sayingOf(formFields(data))
 }
 
+describe('what a hydrometer or refractometer shows', () => {
+  test('is asked about where its unit was left at another: 1.025 is sea water, not fresh', () => {
+    for (const unit of ['', 'ppt', 'PSU', 'g/kg'])
+      expect(typed('salinity', '1.025', unit)).toEqual({
+        wrong: 'Salinity: 1.025 looks like a specific gravity. Choose SG as its unit.',
+      })
+    expect(typed('salinity', '1,025', '')).toHaveProperty('wrong')
+  })
+  test('is taken as such, and other salinities as before', () => {
+    expect(typed('salinity', '1.025', 'SG')).toMatchObject({ value: expect.closeTo(33.2, 1), unit: '' })
+    expect(typed('salinity', '1.5', 'ppt')).toMatchObject({ value: 1.5 })
+    expect(typed('salinity', '35', '')).toMatchObject({ value: 35 })
+    expect(typed('salinity', '35', 'SG')).toHaveProperty('wrong')
+  })
+})
+
 describe('a figure with a comma', () => {
   test('is a decimal where it can be nothing else', () => {
     expect(typed('pH', '8,8', '')).toMatchObject({ value: 8.8 })

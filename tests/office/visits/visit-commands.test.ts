@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import type { Actor } from '@/lib/office/actor'
+import type { Actor } from '@/lib/office/frame/actor'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { creditsOf } from '@/lib/office/visits/looking'
 import type { VisitCommandInput } from '@/lib/office/visits/schema'
@@ -59,8 +59,8 @@ describe('a whole visit', () => {
     const a = makePhone(round, visitId, 'phone-a')
     const b = makePhone(round, visitId, 'phone-b')
     const commands = [
-      a({ kind: 'visit.record-looks', looks: [look(skimmer.id, 'protein-skimmer/rotor-film', 'ok')] }),
-      b({ kind: 'visit.record-looks', looks: [look(skimmer.id, 'protein-skimmer/rotor-film', 'needs_it')] }),
+      a({ kind: 'visit.record-looks', looks: [look(skimmer.id, 'protein-skimmer/impeller-film', 'ok')] }),
+      b({ kind: 'visit.record-looks', looks: [look(skimmer.id, 'protein-skimmer/impeller-film', 'needs_it')] }),
       a({ kind: 'visit.note', audience: 'client', text: 'From A.', replaces: [] }),
       b({ kind: 'visit.note', audience: 'client', text: 'From B.', replaces: [] }),
       b({ kind: 'visit.record-looks', looks: [look(heater.id, 'heater/stuck', 'ok', 'measured')] }),
@@ -153,7 +153,7 @@ describe('who and what is refused', () => {
     const say = makePhone(round, visitId)
     const results = await send(
       say({ kind: 'visit.record-looks', looks: [look(round.otherTankDevice, 'heater/stuck')] }),
-      say({ kind: 'visit.record-looks', looks: [look(round.devices.heater.id, 'protein-skimmer/rotor-film')] }),
+      say({ kind: 'visit.record-looks', looks: [look(round.devices.heater.id, 'protein-skimmer/impeller-film')] }),
       say({ kind: 'visit.readings', readings: [{ quantity: 'pH', enteredValue: '81', enteredUnit: '' }] }),
       say({ kind: 'visit.readings', readings: [{ quantity: 'alkalinity', enteredValue: '8', enteredUnit: '°C' }] }),
     )
@@ -206,7 +206,7 @@ describe('all else seen running', () => {
 
   test('is refused for a mode that must be opened', async () => {
     const visitId = await bookVisit(round)
-    const pairs = [{ equipmentId: round.devices.skimmer.id, mode: 'protein-skimmer/rotor-film' }]
+    const pairs = [{ equipmentId: round.devices.skimmer.id, mode: 'protein-skimmer/impeller-film' }]
     const [result] = await send(makePhone(round, visitId)({ kind: 'visit.all-running', pairs }))
     expect(result).toMatchObject({ ok: false, reason: 'does-not-fit' })
   })

@@ -9,7 +9,7 @@ import { askedBeforeWork } from '@/lib/office/visits/work-form'
 const [heater, bucket] = [newId(), newId()]
 const names: NamesAtVisit = {
   device: (id) => (id === heater ? 'Heater left' : undefined),
-  container: (id) => (id === bucket ? 'Top-off water' : undefined),
+  container: (id) => (id === bucket ? 'Top-up water' : undefined),
   mode: (slug) => (slug === 'heater/stuck' ? 'Stuck on or off' : slug),
 }
 type Fields = [string, string][]
@@ -104,7 +104,7 @@ describe('what is wrong with a form names what it is about', () => {
         ['kind', 'visit.levels'],
         [`before|${bucket}`, 'half'],
       ]),
-    ).toEqual([expect.stringMatching(/^Top-off water: A level/)])
+    ).toEqual([expect.stringMatching(/^Top-up water: A level/)])
   })
   test('a form about nothing in particular: the message alone', () => {
     expect(messages([['kind', 'visit.readings']])).toEqual(['No figure is written yet.'])

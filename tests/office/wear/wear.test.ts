@@ -1,23 +1,26 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
-import { withWear } from '@/lib/office/due/wear-lanes'
+import { wearBehindTask, wearDueDays, wearOfTankIn } from '@/lib/office/lanes/wear'
+import { withWear } from '@/lib/office/lanes/wear-lanes'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { renewalsFor } from '@/lib/office/visits/looking'
 import { recordFromRows } from '@/lib/office/visits/record-from-rows'
 import type { VisitCommandInput } from '@/lib/office/visits/schema'
-import { wearBehindTask, wearDueDays, wearOfTankIn } from '@/lib/office/wear/queries'
 import { inScope } from '@/lib/platform/db/scope'
+import { pinClock } from '../../setup/pinned-clock'
 import { makeRound, type Round } from '../visits/round'
 import { project } from '../visits/say'
 
 const DAY_MS = 86_400_000
-const TODAY = Math.floor(Date.now() / DAY_MS)
+const NOW = new Date('2026-11-25T11:00:00Z')
+const TODAY = Math.floor(NOW.getTime() / DAY_MS)
 const MODE = 'dosing-pump/tube-tired'
 
 let round: Round
 let pumpId: string
 let unitId: string
 beforeAll(async () => {
+  pinClock(NOW)
   round = await makeRound()
   const { businessId, tankId } = round
   ;[pumpId, unitId] = [newId(), newId()]
@@ -41,7 +44,7 @@ async function visitAgo(
   const { businessId, clientId, tankId, siteId, personId, scope, actor } = round
   const visitId = newId()
   // In the morning of that day; today a quarter of an hour ago, for what is still to come is refused.
-  const start = days === 0 ? Date.now() - 900_000 : (TODAY - days) * DAY_MS + 10 * 3_600_000
+  const start = days === 0 ? NOW.getTime() - 900_000 : (TODAY - days) * DAY_MS + 10 * 3_600_000
   await inScope(scope, (tx) =>
     tx.visit.create({
       data: {

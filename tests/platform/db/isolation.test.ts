@@ -8,13 +8,14 @@ import { type Catalogue, inOrder, insertRow, makeRow, readCatalogue, type World 
 const EXCEPTIONS = ['_prisma_migrations']
 // What a client may read at all; everything else must answer "permission denied".
 const CLIENT_READS = [
-  'business', 'client', 'command', 'finding', 'import_batch', 'invoice', 'invoice_line', 'payment', 'person', 'photo',
+  'allocation', 'business', 'client', 'command', 'finding', 'import_batch', 'invoice', 'invoice_line', 'payment', 'person', 'photo',
   'reading', 'site', 'tank', 'tank_client', 'visit', 'visit_request',
 ] as const // biome-ignore format: a list to read at a glance
 const CLIENT_WRITES = ['command', 'visit_request']
 
 let owner: pg.Client
 let app: pg.Client
+let identity: pg.Client
 let catalogue: Catalogue
 let a1: World
 let a2: World
@@ -27,19 +28,24 @@ function worldOf(name: string, businessId: string): World {
 type Who = { role: string; businessId?: string; personId?: string; clientId?: string }
 
 /** Runs `work` as somebody and rolls back, so that every try starts from the same rows. */
-async function as<T>(who: Who, work: () => Promise<T>, end: 'COMMIT' | 'ROLLBACK' = 'ROLLBACK'): Promise<T> {
-  await app.query('BEGIN')
+async function as<T>(
+  who: Who,
+  work: (client: pg.Client) => Promise<T>,
+  end: 'COMMIT' | 'ROLLBACK' = 'ROLLBACK',
+): Promise<T> {
+  const client = who.role === 'tankround_identity' ? identity : app
+  await client.query('BEGIN')
   try {
-    await app.query(
+    await client.query(
       `SELECT set_config('role', $1, true), set_config('app.business_id', $2, true), set_config('app.user_id', $3, true),
         set_config('app.client_id', $4, true)`,
       [who.role, who.businessId ?? '', who.personId ?? '', who.clientId ?? ''],
     )
-    const answer = await work()
-    await app.query(end)
+    const answer = await work(client)
+    await client.query(end)
     return answer
   } catch (error) {
-    await app.query('ROLLBACK')
+    await client.query('ROLLBACK')
     throw error
   }
 }
@@ -69,8 +75,10 @@ beforeAll(async () => {
   const urls = await testDatabase()
   owner = new pg.Client({ connectionString: urls.ownerUrl })
   app = new pg.Client({ connectionString: urls.appUrl })
+  identity = new pg.Client({ connectionString: urls.identityUrl })
   await owner.connect()
   await app.connect()
+  await identity.connect()
   catalogue = await readCatalogue(owner)
   const [businessA, businessB] = [newId(), newId()]
   a1 = worldOf('A1', businessA)
@@ -97,13 +105,14 @@ beforeAll(async () => {
 afterAll(async () => {
   await owner?.end()
   await app?.end()
+  await identity?.end()
 })
 
 describe('who the app is', () => {
   test('the login is neither superuser nor BYPASSRLS and owns nothing; each role it takes likewise', async () => {
     for (const role of ['tankround_office', 'tankround_client', 'tankround_identity', 'tankround_jobs']) {
-      await as({ role }, async () => {
-        const { rows } = await app.query(
+      await as({ role }, async (client) => {
+        const { rows } = await client.query(
           `SELECT current_user::text AS name, rolsuper, rolbypassrls,
              EXISTS (SELECT 1 FROM pg_class WHERE relowner = pg_roles.oid) AS owns,
              (SELECT rolsuper OR rolbypassrls FROM pg_roles l WHERE l.rolname = session_user) AS login_is_powerful
@@ -116,9 +125,24 @@ describe('who the app is', () => {
     }
   })
 
-  test('the app login by itself, with no role taken, reads no table', async () => {
-    for (const table of catalogue.tables)
-      await expect(app.query(`SELECT * FROM public."${table}"`)).rejects.toThrow(/permission denied/)
+  test('either login by itself, with no role taken, reads no table', async () => {
+    for (const login of [app, identity])
+      for (const table of [...catalogue.tables.map((name) => `public."${name}"`), 'identity.login', 'identity.session'])
+        await expect(login.query(`SELECT * FROM ${table}`)).rejects.toThrow(/permission denied/)
+  })
+
+  test('what reads business rows cannot become what reads password hashes, nor the other way round', async () => {
+    const become = async (login: pg.Client, role: string) => {
+      await expect(login.query(`SELECT set_config('role', $1, true)`, [role])).rejects.toThrow(/permission denied/)
+      await expect(login.query(`SET ROLE ${role}`)).rejects.toThrow(/permission denied/)
+      await expect(login.query(`SET SESSION AUTHORIZATION ${role}`)).rejects.toThrow(/permission denied/)
+    }
+    await become(app, 'tankround_identity')
+    for (const role of ['tankround_office', 'tankround_client', 'tankround_jobs']) await become(identity, role)
+    // A role once taken is not a way on either: only the login's own memberships count.
+    await as(office(a1), async () => {
+      expect(await changed(`SET LOCAL ROLE tankround_identity`)).toBe('denied')
+    })
   })
 
   test('every table has row security enabled and forced, and at least one policy; views run as their caller', async () => {
@@ -201,10 +225,20 @@ describe('office role', () => {
 
   test('what happened cannot be changed or deleted, not even by the owner of the tables', async () => {
     const { rows } = await owner.query<{ relname: string }>(
-      `SELECT relname FROM pg_trigger JOIN pg_class ON pg_class.oid = tgrelid WHERE tgname = relname || '_append_only' ORDER BY 1`,
+      `SELECT relname FROM pg_trigger JOIN pg_class ON pg_class.oid = tgrelid
+        WHERE tgname = relname || '_append_only' AND relnamespace = 'public'::regnamespace ORDER BY 1`,
     )
     expect(rows.map((row) => row.relname)).toEqual(
-      expect.arrayContaining(['audit', 'finding', 'part_used', 'payment', 'reading', 'renewal', 'visit_event']),
+      expect.arrayContaining([
+        'audit',
+        'command',
+        'finding',
+        'part_used',
+        'payment',
+        'reading',
+        'renewal',
+        'visit_event',
+      ]),
     )
     for (const { relname } of rows) {
       await as(office(a1), async () => {
@@ -267,7 +301,8 @@ describe('client role', () => {
           await app.query('ROLLBACK TO SAVEPOINT own_row')
         }
         const updated = await changed(`UPDATE "${table}" SET "${key}" = "${key}" WHERE "${key}" IS NOT NULL`)
-        expect([table, updated]).toEqual([table, table === 'command' ? 1 : 'denied'])
+        expect([table, updated]).toEqual([table, 'denied'])
+        if (table === 'command') expect(await changed(`UPDATE command SET result = '{}' WHERE true`)).toBe(1)
         expect([table, await changed(`DELETE FROM "${table}"`)]).toEqual([table, 'denied'])
       })
     }
@@ -285,22 +320,25 @@ describe('client role', () => {
 describe('the other roles', () => {
   test('identity sees logins and, across businesses, only what signing in needs', async () => {
     for (const table of catalogue.tables) {
-      await as({ role: 'tankround_identity' }, async () => {
+      await as({ role: 'tankround_identity' }, async (client) => {
         const allowed = ['membership', 'business', 'person'].includes(table)
-        const counted = app.query(`SELECT count(*)::int AS n FROM "${table}"`)
+        const counted = client.query(`SELECT count(*)::int AS n FROM "${table}"`)
         if (allowed) expect((await counted).rows[0].n).toBeGreaterThanOrEqual(2)
         else await expect(counted, table).rejects.toThrow(/permission denied/)
       })
     }
-    await as({ role: 'tankround_identity' }, async () => {
-      await expect(app.query('SELECT iban FROM business')).rejects.toThrow(/permission denied/)
+    await as({ role: 'tankround_identity' }, async (client) => {
+      await expect(client.query('SELECT iban FROM business')).rejects.toThrow(/permission denied/)
     })
-    await as(office(a1), async () => {
-      await expect(app.query('SELECT * FROM identity.login')).rejects.toThrow(/permission denied/)
-    })
-    await as(client(a1), async () => {
-      await expect(app.query('SELECT * FROM identity.login')).rejects.toThrow(/permission denied/)
-    })
+    const { rows } = await owner.query<{ name: string }>(
+      `SELECT relname AS name FROM pg_class WHERE relnamespace = 'identity'::regnamespace AND relkind = 'r'`,
+    )
+    expect(rows.map(({ name }) => name)).toEqual(expect.arrayContaining(['login', 'session', 'entry_event']))
+    for (const { name } of rows.filter((row) => row.name !== 'backup_run')) // Today says how old the last backup is
+      for (const who of [office(a1), client(a1)])
+        await as(who, () =>
+          expect(app.query(`SELECT * FROM identity.${name}`), name).rejects.toThrow(/permission denied/),
+        )
   })
 
   test('the jobs role reads no business table; the client role has nothing in the job queue', async () => {
@@ -334,6 +372,32 @@ describe('an import that was taken back', () => {
       ])
       for (const table of carrying.filter((name) => CLIENT_READS.some((read) => read === name))) {
         expect([table, (await app.query(`SELECT * FROM "${table}"`)).rows]).toEqual([table, []])
+      }
+    })
+  })
+})
+
+describe('the trace of who did what', () => {
+  test('an audit row is written under one’s own name, in one’s own business, or not at all', async () => {
+    await as(office(a1), async () => {
+      const row = { ...makeRow(catalogue, a1, 'audit'), person_id: a1.personId }
+      await insertRow(app, 'audit', row)
+      for (const person of [a2.personId, b1.personId, null]) {
+        await app.query('SAVEPOINT forged')
+        const forged = { ...makeRow(catalogue, a1, 'audit'), person_id: person }
+        await expect(insertRow(app, 'audit', forged), String(person)).rejects.toThrow(/row-level security/)
+        await app.query('ROLLBACK TO SAVEPOINT forged')
+      }
+    })
+  })
+
+  test('what happened at the door is not changed or deleted by the role that writes it', async () => {
+    await as({ role: 'tankround_identity' }, async (client) => {
+      await client.query(`INSERT INTO identity.entry_event (id, kind) VALUES ($1, 'refused')`, [newId()])
+      for (const sql of [`UPDATE identity.entry_event SET kind = 'signed-in'`, 'DELETE FROM identity.entry_event']) {
+        await client.query('SAVEPOINT try')
+        await expect(client.query(sql)).rejects.toThrow(/permission denied/)
+        await client.query('ROLLBACK TO SAVEPOINT try')
       }
     })
   })

@@ -112,9 +112,14 @@ export function makeRow(catalogue: Catalogue, world: World, table: string): Row 
 
 /** What a check or a policy of the schema asks beyond the column's own type. */
 function special(table: string, world: World): Row {
+  // Of a payment, or moved by itself: never both.
+  if (table === 'allocation') return { moved_on: world.rows.has('payment') ? null : '2026-03-02' }
   if (table === 'membership') return { roles: ['client'], login_id: null }
+  if (table === 'audit') return { person_id: world.personId }
   if (table === 'command') return { person_id: world.personId, status: 'applied' }
   if (table === 'invoice') return { state: 'draft', number: null }
+  if (table === 'invoice_line') return { credit_effect: null }
+  if (table === 'charge_line' || table === 'charge_waiver') return { kind: 'visit', period: '' }
   if (table === 'photo') return { for_client: true, hidden_at: null }
   if (table === 'visit_request') return { state: 'open', visit_id: null }
   if (table === 'import_batch') return { withdrawn_at: null }
@@ -128,6 +133,10 @@ function special(table: string, world: World): Row {
 function valueFor(column: Column, world: World): unknown {
   if (column.firstAllowed) return column.firstAllowed
   if (column.type === 'uuid') return newId()
+  // What the program computes with must be one that there is.
+  if (column.name === 'time_zone') return 'Europe/London'
+  if (column.name === 'unit_code') return 'C62'
+  if (column.name.endsWith('tax_parts')) return '[]'
   if (column.type === 'text') return `${column.name} of ${world.name}`
   if (column.type === 'text[]') return [world.name]
   if (column.type === 'jsonb') return '{}'

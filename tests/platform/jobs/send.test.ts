@@ -80,19 +80,21 @@ describe('rights on the job tables', () => {
 })
 
 describe('the worker', () => {
-  test('does what was asked, and asks for a refit of every business at night', async () => {
+  test('does what was asked, and asks for a refit of every business where it is night', async () => {
     const done: string[] = []
     const faults: unknown[] = []
     const businesses = [newId(), newId()]
+    const zones = ['Europe/London', 'Africa/Accra', 'America/Los_Angeles']
     const worker = await startWorker({
       appUrl,
-      listBusinessIds: async () => businesses,
+      now: () => new Date('2026-11-25T03:40:00Z'),
+      listBusinesses: async () => zones.map((timeZone, at) => ({ id: businesses[at] ?? newId(), timeZone })),
       log: (_line, error) => error && faults.push(error),
       handlers: { 'refit-life-models': async (ids) => void done.push(ids.businessId) },
     })
     try {
       const { rows } = await askAs({ role: 'jobs' }, (client) => client.query('select name, cron from pgboss.schedule'))
-      expect(rows).toEqual([{ name: 'nightly', cron: '40 2 * * *' }])
+      expect(rows).toEqual([{ name: 'nightly', cron: '40 * * * *' }])
       await inScope(office, (tx) => sendJob(tx, 'nightly', { businessId }))
       await expect.poll(() => [...done].sort(), { timeout: 20_000 }).toEqual([...businesses].sort())
       expect(faults).toEqual([])

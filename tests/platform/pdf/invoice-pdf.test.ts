@@ -141,9 +141,17 @@ test('the same view is the same file, byte for byte', async () => {
   expect((await invoicePdf(samples.sixtyLines)).equals(first)).toBe(true)
 })
 
-test('names the letters that the font cannot print, and knows the European ones', async () => {
-  const client = { ...samples.plainInvoice.client, name: 'Łódź Æther Ünï 水族館 Ελλάς Море' }
-  expect(await unprintableLetters({ ...samples.plainInvoice, client })).toEqual(['水', '族', '館'])
+test('names the letters that the font cannot print and where each stands, and knows the European ones', async () => {
+  const client = { ...samples.plainInvoice.client, name: 'Łódź Æther Ünï 水族 Ελλάς Море' }
+  const lines = samples.plainInvoice.lines.map((line, index) =>
+    index === 1 ? { ...line, description: '館 水' } : line,
+  )
+  expect(await unprintableLetters({ ...samples.plainInvoice, client, lines, notes: ['שלום'.slice(0, 1)] })).toEqual([
+    { letter: '水', where: 'the client’s name' },
+    { letter: '族', where: 'the client’s name' },
+    { letter: '館', where: 'line 2' },
+    { letter: 'ש', where: 'the note' },
+  ])
   expect(await unprintableLetters(samples.unicodeNames)).toEqual([])
 })
 

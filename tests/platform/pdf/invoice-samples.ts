@@ -42,6 +42,7 @@ export const plainInvoice: InvoiceView = {
     { label: 'Site', value: 'Hall' },
   ],
   currency: 'GBP',
+  taxName: 'Tax',
   lines: [
     line('Agreement, two visits (12 and 26 Nov)', '1', '180.00', '180.00', { unit: 'month' }),
     line('Call-out 18 Nov, skimmer, 40 min', '1', '55.00', '55.00'),
@@ -56,12 +57,13 @@ export const plainInvoice: InvoiceView = {
     accountName: 'Harbour Lane Aquarium Care Ltd',
     iban: 'GB82WEST12345698765432', // the example of the IBAN registry
     bic: 'WESTGB2L',
-    otherLines: [],
+    others: [],
     reference: '2026-0418',
   },
   notes: [
     'Please give 2026-0418 as the reference. What was done and found at each visit: personal link in your message.',
   ],
+  footer: [],
 }
 
 export const oneLine: InvoiceView = { ...plainInvoice, lines: plainInvoice.lines.slice(0, 1) }
@@ -92,7 +94,10 @@ sixtyLines.payment = {
   accountName: '',
   iban: '',
   bic: '',
-  otherLines: ['Account 00000000, sort code 00-00-00'],
+  others: [
+    { label: 'Sort code', value: '00-00-00' },
+    { label: 'Account number', value: '00000000' },
+  ],
   reference: '2026-0419',
 }
 

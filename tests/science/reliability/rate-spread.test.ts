@@ -1,15 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import {
-  fitRateSpread,
-  gammaPoissonShrinkage,
-  gammaQuantile,
-  probabilityAbove,
-  RATE_SPREAD_PRIOR,
-  rateParts,
-  rateUnder,
-  seededRandom,
-} from '@/lib/science'
+import { fitRateSpread, gammaQuantile, likeliestSpread, probabilityAbove, rateUnder, seededRandom } from '@/lib/science'
 import { gammaMixtureQuantiles } from '@/lib/science/reliability/gamma-mixture'
+import { RATE_SPREAD_PRIOR, rateParts } from '@/lib/science/reliability/rate-spread'
 import { incompleteGamma, inverseIncompleteGamma, normalQuantile } from '@/lib/science/special-functions'
 import { PUMPS } from './pumps'
 
@@ -77,14 +69,18 @@ describe('the 90 % interval of a tank’s ratio, simulated', () => {
       return { rate, exposure, count: Math.max(0, count) }
     })
     const spread = fitRateSpread(tanks)
-    const plugIn = gammaPoissonShrinkage(tanks, { level: 0.9 })
-    for (const [i, tank] of tanks.entries()) {
+    const likeliest = likeliestSpread(tanks)
+    const total = (value: 'count' | 'exposure') => tanks.reduce((sum, tank) => sum + tank[value], 0)
+    for (const tank of tanks) {
       const one = rateUnder(spread, tank)
       const chance = probabilityAbove(one, 1.5)
       held.tanks++
       if (gammaQuantile(one, 0.05) <= tank.rate && tank.rate <= gammaQuantile(one, 0.95)) held.mixture++
-      const unit = plugIn.units[i]
-      if (unit && unit.lower <= tank.rate && tank.rate <= unit.upper) held.plugIn++
+      // Where they differ no more than chance, every tank has the common rate.
+      const plugIn = likeliest
+        ? rateUnder([{ ...likeliest, weight: 1 }], tank)
+        : { shape: total('count'), rate: total('exposure') }
+      if (gammaQuantile(plugIn, 0.05) <= tank.rate && tank.rate <= gammaQuantile(plugIn, 0.95)) held.plugIn++
       if (chance > 0.85) {
         held.saidAbove++
         if (tank.rate > 1.5) held.above++

@@ -1,14 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import {
-  optimalInspectionInterval,
-  optimalReplacementAge,
-  sampleLife,
-  type VisitCosts,
-  visitReplacement,
-  visitReplacementCost,
-  type WeibullParameters,
-} from '@/lib/science'
+import { inspectionOptions, sampleLife, type VisitCosts, visitReplacement, type WeibullParameters } from '@/lib/science'
+import { shareFailingAt } from '@/lib/science/reliability/delay-time'
+import { visitReplacementCost } from '@/lib/science/reliability/visit-replacement'
 import { expectRelative } from '../close-to'
 import { seededRandom } from '../seeded-random'
 
@@ -29,40 +23,6 @@ const AGE: [number, number, number, number, number, number, number][] = [
   [3, 24, 100, 100, Infinity, 4.66602717384, 4.66602717384],
   [3, 24, 100, 60, Infinity, 2.79961630431, 2.79961630431],
 ]
-
-describe('optimalReplacementAge', () => {
-  test.each(AGE)(
-    'shape %d, scale %d, planned %d, failure %d: age %d',
-    (shape, scale, preventive, failure, age, rate, never) => {
-      const result = optimalReplacementAge({ shape, scale }, { preventive, failure })
-      expectRelative(result.age, age, 1e-10)
-      expectRelative(result.costRate, rate, 1e-10)
-      expectRelative(result.costRateRunToFailure, never, 1e-10)
-    },
-  )
-
-  test('never NaN, never dearer than running to failure, for any shape, scale and costs', () => {
-    const positive = fc.double({ min: 1e-6, max: 1e6, noNaN: true })
-    fc.assert(
-      fc.property(
-        fc.double({ min: 0.1, max: 60, noNaN: true }),
-        fc.double({ min: 1e-50, max: 1e50, noNaN: true }),
-        positive,
-        positive,
-        (shape, scale, preventive, failure) => {
-          const { age, costRate, costRateRunToFailure } = optimalReplacementAge(
-            { shape, scale },
-            { preventive, failure },
-          )
-          expect(age).toBeGreaterThan(0)
-          expect(costRate).toBeLessThanOrEqual(costRateRunToFailure)
-          expect(Number.isFinite(costRate)).toBe(true)
-        },
-      ),
-      { numRuns: 1000, seed: 7 },
-    )
-  })
-})
 
 const VISITS: VisitCosts = {
   visitEvery: 14,
@@ -228,40 +188,34 @@ const DELAY: [number, number, number, number, number, number, number, number][] 
   [0.1, 20, 5, 10, 100, 5.13009356014, 3.03623762557, 0.11795517017],
 ]
 
-describe('optimalInspectionInterval', () => {
+describe('inspection under the delay-time model', () => {
   test.each(DELAY)(
     'defects %d, delay %d, costs %d %d %d: every %d',
     (defectRate, meanDelay, inspection, defect, failure, interval, costRate, shareFailing) => {
-      const result = optimalInspectionInterval({ defectRate, meanDelay }, { inspection, defect, failure })
-      expectRelative(result.interval, interval, 1e-10)
-      expectRelative(result.costRate, costRate, 1e-10)
-      expectRelative(result.shareFailing, shareFailing, 1e-10)
+      const truth = { defectRate, meanDelay, weight: 1 }
+      const costs = { inspection, defect, failure }
+      if (interval === Infinity) {
+        // Never: each longer interval is cheaper, down to the cost of letting everything fail.
+        const means = inspectionOptions(
+          [truth],
+          costs,
+          [1, 10, 100, 1e4, 1e12].map((times) => times * meanDelay),
+        ).map(({ mean }) => mean)
+        expect([...means].sort((a, b) => b - a)).toEqual(means)
+        expectRelative(means.at(-1), costRate, 1e-9)
+        return
+      }
+      expectRelative(shareFailingAt(interval / meanDelay), shareFailing, 1e-10)
+      const [shorter, best, longer] = inspectionOptions([truth], costs, [0.999 * interval, interval, 1.001 * interval])
+      expectRelative(best?.mean, costRate, 1e-10)
+      expect(shorter?.mean).toBeGreaterThan(best?.mean ?? 0)
+      expect(longer?.mean).toBeGreaterThan(best?.mean ?? 0)
     },
   )
 
-  test.each([
-    [0.1, 20, 0.35, 0.5, 24.0217179873, 0.0349566338587],
-    [0.1, 10, 0.5, 1.5, 10.9740421946, 0.0999395600391],
-  ])(
-    'least downtime (the same model with time as the cost): defects %d, delay %d',
-    (defectRate, meanDelay, downtime, failure, interval, fraction) => {
-      const result = optimalInspectionInterval(
-        { defectRate, meanDelay },
-        { inspection: downtime, defect: 0, failure, downtime },
-      )
-      expectRelative(result.interval, interval, 1e-10)
-      expectRelative(result.costRate, fraction, 1e-10)
-    },
-  )
-
-  test('short intervals against long delays keep their digits: b(x) → x/2 (verified by numerical integration)', () => {
-    const result = optimalInspectionInterval(
-      { defectRate: 1e6, meanDelay: 1e9 },
-      { inspection: 1e-3, defect: 0, failure: 1 },
-    )
-    // Small x: P(2, x) ≈ x²/2, so interval = √(2 · inspection · mean delay / (rate · failure)).
-    expectRelative(result.interval, Math.sqrt((2e-3 * 1e9) / 1e6), 1e-6)
-    expectRelative(result.shareFailing, result.interval / 2e9, 1e-6)
+  test('short intervals against long delays keep their digits: the share that fails tends to x/2 (verified by numerical integration)', () => {
+    for (const x of [1e-12, 1e-9, 1e-6]) expectRelative(shareFailingAt(x), x / 2 - x ** 2 / 6, 1e-12)
+    expectRelative(shareFailingAt(0.05), 0.05 / 2 - 0.05 ** 2 / 6 + 0.05 ** 3 / 24 - 0.05 ** 4 / 120, 1e-6)
   })
 })
 

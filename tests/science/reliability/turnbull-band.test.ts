@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { kaplanMeier, type Observation, sampleLife, seededRandom, survivalAt, turnbullBand } from '@/lib/science'
+import { type Observation, sampleLife, seededRandom, survivalAt, turnbullBand } from '@/lib/science'
+import { kaplanMeier } from './kaplan-meier'
 
 const UNTIL = 126
 

@@ -6,8 +6,8 @@ import {
   survivalAt,
   type VisitCosts,
   visitPolicyCosts,
-  visitReplacementCost,
 } from '@/lib/science'
+import { visitReplacementCost } from '@/lib/science/reliability/visit-replacement'
 import { seededRandom } from '@/lib/science/seeded-random'
 import { incompleteGamma } from '@/lib/science/special-functions'
 

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { fitWeibull, NotEstimable, type NotEstimableCode, type Observation } from '@/lib/science'
+import { GENERATOR_FANS } from '../../reference/generator-fans'
+import { RADIOTHERAPY_COSMESIS } from '../../reference/radiotherapy-cosmesis'
 import { expectRelative } from '../close-to'
-import { referenceCase, referenceCases } from '../reference-file'
 import { plainLogLikelihood } from './plain-likelihood'
 
 const exact = (...times: number[]): Observation[] => times.map((time) => ({ lower: time, upper: time }))
@@ -133,26 +134,28 @@ describe('fitWeibull against published fits', () => {
   })
 
   // Fans: Nelson 1982, p. 318 (70 diesel generator fans; data in R survival::genfan). Cosmesis: Finkelstein & Wolfe 1985, Biometrics 41: 933–945, table 4.
-  test.skipIf(!referenceCases)(
-    '70 generator fans and 46 radiotherapy patients (large sets beside the checkout)',
-    () => {
-      for (const id of ['weibull-rc-fans', 'weibull-ic-cosmesis-radiotherapy']) {
-        const { data, expected } = referenceCase(id)
-        const observations: Observation[] = data.intervals
-          ? data.intervals.map(({ lo, hi }: { lo: number; hi: number | null }) => ({
-              lower: lo,
-              upper: hi ?? Infinity,
-            }))
-          : data.time.map((time: number, i: number) => ({ lower: time, upper: data.failed[i] ? time : Infinity }))
-        const fit = fitWeibull(observations)
-        expectRelative(fit.shape, expected.shape, 1e-9)
-        expectRelative(fit.scale, expected.scale, 1e-9)
-        expect(Math.abs(fit.logLikelihood - expected.loglik)).toBeLessThan(1e-8)
-        expectRelative(fit.standardErrors.logScale, expected.se_mu, 1e-8)
-        expectRelative(fit.standardErrors.logShape, expected.se_log_sigma, 1e-8)
-      }
-    },
-  )
+  test.each([
+    [
+      '70 generator fans',
+      [...exact(...GENERATOR_FANS.failedAtHours), ...good(...GENERATOR_FANS.stillRunningAtHours)],
+      GENERATOR_FANS.fit,
+      70,
+    ],
+    [
+      '46 radiotherapy patients',
+      RADIOTHERAPY_COSMESIS.months.map(([lower, upper]) => ({ lower, upper })),
+      RADIOTHERAPY_COSMESIS.fit,
+      46,
+    ],
+  ])('%s', (_, observations, expected, count) => {
+    expect(observations).toHaveLength(count)
+    const fit = fitWeibull(observations)
+    expectRelative(fit.shape, expected.shape, 1e-9)
+    expectRelative(fit.scale, expected.scale, 1e-9)
+    expect(Math.abs(fit.logLikelihood - expected.logLikelihood)).toBeLessThan(1e-8)
+    expectRelative(fit.standardErrors.logScale, expected.seLogScale, 1e-8)
+    expectRelative(fit.standardErrors.logShape, expected.seLogShape, 1e-8)
+  })
 })
 
 describe('fitWeibull where closed forms exist', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { addDemands, chanceShort, demandOfNeeds, newsvendor, orderQuantity, reorderPoint } from '@/lib/science'
+import { addNeeds, chanceShort, demandOfNeeds, newsvendor, orderQuantity, reorderPoint } from '@/lib/science'
 import { poissonMass } from '@/lib/science/stock/poisson-demand'
 import { expectRelative } from '../close-to'
 
@@ -73,9 +73,10 @@ describe('needs at visits', () => {
 
   test('adding is convolution and keeps the mean', () => {
     const one = demandOfNeeds([{ chance: 0.4, quantity: 3 }])
-    const other = demandOfNeeds([{ chance: 0.9, quantity: 1 }])
+    const more = { chance: 0.9, quantity: 1 }
+    const other = demandOfNeeds([more])
     const mean = (table: readonly number[]) => table.reduce((sum, chance, n) => sum + n * chance, 0)
-    expect(mean(addDemands(one, other))).toBeCloseTo(mean(one) + mean(other), 12)
+    expect(mean(addNeeds(one, [more]))).toBeCloseTo(mean(one) + mean(other), 12)
   })
 
   test('the later visit goes without when the earlier ones take what there is', () => {

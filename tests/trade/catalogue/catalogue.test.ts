@@ -57,7 +57,7 @@ describe('the catalogue', () => {
   })
   test('a strip-down renews film, clog, grit and body fouling at once', () => {
     const renewed = findTask('protein-skimmer/strip-down')?.renews ?? []
-    for (const name of ['rotor-film', 'wheel-clogged', 'rotor-grit', 'body-fouled'])
+    for (const name of ['impeller-film', 'wheel-clogged', 'impeller-grit', 'body-fouled'])
       expect(renewed).toContain(`protein-skimmer/${name}`)
   })
   test('nothing but a new heater renews a heater; a rotor is renewed without a new pump', () => {

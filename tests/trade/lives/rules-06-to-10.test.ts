@@ -78,7 +78,7 @@ describe('rule 8: one task, several modes', () => {
   const middle = expandVisit({
     day: 28,
     modes,
-    findings: ['rotor-film', 'wheel-clogged'].map((name) => ({
+    findings: ['impeller-film', 'wheel-clogged'].map((name) => ({
       mode: `protein-skimmer/${name}`,
       asFound: 'ok',
       depth: 'opened',
@@ -97,7 +97,7 @@ describe('rule 8: one task, several modes', () => {
     expect(limits(laneOf('protein-skimmer/wheel-clogged'))).toEqual([{ lower: 28, upper: 56 }])
   })
   test('not looked at: censored at its last ok', () => {
-    expect(limits(laneOf('protein-skimmer/rotor-film'))).toEqual([{ lower: 28, upper: Infinity }])
+    expect(limits(laneOf('protein-skimmer/impeller-film'))).toEqual([{ lower: 28, upper: Infinity }])
     expect(limits(laneOf('protein-skimmer/body-fouled'))).toEqual([])
   })
   test('all modes of the task start anew, others do not', () => {
@@ -108,7 +108,7 @@ describe('rule 8: one task, several modes', () => {
     expect(end.get('protein-skimmer/wheel-clogged')?.map((event) => event.kind)).toEqual(['look', 'renewal'])
   })
   test('for the modes that nobody needed it was "while it was out"', () => {
-    expect(end.get('protein-skimmer/rotor-film')?.at(-1)).toMatchObject({ kind: 'renewal', reason: 'while_out' })
+    expect(end.get('protein-skimmer/impeller-film')?.at(-1)).toMatchObject({ kind: 'renewal', reason: 'while_out' })
   })
   test('a partial task renews nothing', () => {
     const partial = expandVisit({
@@ -117,7 +117,7 @@ describe('rule 8: one task, several modes', () => {
       findings: [],
       tasks: [{ task: 'strip', renews, reason: 'schedule', partial: true }],
     })
-    const events = [start, middle, partial].flatMap((visit) => visit.get('protein-skimmer/rotor-film') ?? [])
+    const events = [start, middle, partial].flatMap((visit) => visit.get('protein-skimmer/impeller-film') ?? [])
     expect(read(events)).toMatchObject({ originDay: 0 })
   })
 })

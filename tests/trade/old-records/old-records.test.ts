@@ -1,23 +1,23 @@
 // R's survival::survreg (3.5), Weibull, Surv(type = "interval2"), on the same rows: expected-lives.json beside the sample.
-// Where the sample is absent the test says so instead of passing.
 import { describe, expect, test } from 'vitest'
 import { fitWeibull } from '@/lib/science'
 import { livesForPlainFit, livesOfLane } from '@/lib/trade'
-import { cleanRows, lanesOf, readSample, SAMPLE_IS_THERE } from './read-records'
+import { expectedLives } from '../../reference/old-records/sample'
+import { cleanRows, lanesOf, readSample } from './read-records'
 
 const DAYS_PER_WEEK = 7
 
-describe.skipIf(!SAMPLE_IS_THERE)('old records (skipped where ../shared/samples is absent)', () => {
-  const sample = SAMPLE_IS_THERE ? readSample() : null
-  const rows = sample ? cleanRows(sample.rows, sample.tankNames) : []
+describe('old records', () => {
+  const sample = readSample()
+  const rows = cleanRows(sample.rows, sample.tankNames)
   const lanes = lanesOf(rows)
 
   test('nine wrong rows and twelve repeats go, everything else stays', () => {
-    expect(sample?.rows.length).toBe(15_600) // truth.json: rows.visit_rows
+    expect(sample.rows.length).toBe(15_600) // truth.json: rows.visit_rows
     expect(rows.length).toBe(15_600 - 9 - 12) // rows.visit_rows_wrong, rows.visit_row_duplicates
   })
 
-  test.each(Object.entries(sample?.expected ?? {}))('%s: lives and fit agree with R survival', (key, expected) => {
+  test.each(Object.entries(expectedLives()))('%s: lives and fit agree with R survival', (key, expected) => {
     const lives = livesForPlainFit(
       lanes.filter((lane) => lane.key === key).flatMap((lane) => livesOfLane(lane, { cutoffDay: 30_000 }).lives),
     )

@@ -1,11 +1,7 @@
 /** Reads the old-records sample into lanes. Simple on purpose: the importer proper is another thing and has its own tests. */
-import { existsSync, readFileSync } from 'node:fs'
-import path from 'node:path'
 import { parse } from 'csv-parse/sync'
 import { findMode, type LaneEvent, type ModeRule } from '@/lib/trade'
-
-const FOLDER = path.resolve(import.meta.dirname, '../../../../shared/samples/old-records')
-export const SAMPLE_IS_THERE = existsSync(path.join(FOLDER, 'visits.csv'))
+import { sampleText } from '../../reference/old-records/sample'
 
 export type VisitRow = {
   date: string
@@ -20,15 +16,15 @@ export type RecordLane = { tank: string; key: string; mode: ModeRule; events: La
 
 /** What the sample calls a mode → its slug in the catalogue. */
 export const SLUGS: Record<string, string> = {
-  'protein skimmer / rotor film': 'protein-skimmer/rotor-film',
+  'protein skimmer / rotor film': 'protein-skimmer/impeller-film',
   'protein skimmer / wheel clogged': 'protein-skimmer/wheel-clogged',
   'protein skimmer / air line restricted': 'protein-skimmer/air-line-restricted',
-  'return pump / rotor scale': 'return-pump/rotor-scale',
-  'circulation pump / rotor coralline': 'circulation-pump/rotor-coralline',
+  'return pump / rotor scale': 'return-pump/impeller-scale',
+  'circulation pump / rotor coralline': 'circulation-pump/impeller-coralline',
   'heater / reads off by more than 1 C': 'heater/reads-off',
-  'canister filter / media clogged': 'canister-filter/media-clogged',
+  'canister filter / media clogged': 'external-filter/media-clogged',
   'dosing pump / tube tired': 'dosing-pump/tube-tired',
-  'auto top-off / sensor fouled': 'auto-top-off/sensor-fouled',
+  'auto top-off / sensor fouled': 'auto-top-up/sensor-fouled',
   'UV steriliser / lamp past its hours': 'uv-steriliser/lamp-past-hours',
 }
 
@@ -55,18 +51,9 @@ export function readDay(text: string): number | null {
 }
 
 export function readSample() {
-  const read = (name: string) => readFileSync(path.join(FOLDER, name), 'utf8')
-  const tanks: { name: string }[] = parse(read('tanks.csv'), { columns: true, bom: true })
-  const rows: VisitRow[] = parse(read('visits.csv'), { columns: true, bom: true })
-  return {
-    tankNames: tanks.map((tank) => tank.name),
-    rows,
-    expected: JSON.parse(read('expected-lives.json')) as Record<
-      string,
-      { scale_weeks: number; shape: number; loglik: number; events: number; lives: number }
-    >,
-    truth: JSON.parse(read('truth.json')) as { offenders: string[] },
-  }
+  const tanks: { name: string }[] = parse(sampleText('tanks.csv'), { columns: true, bom: true })
+  const rows: VisitRow[] = parse(sampleText('visits.csv'), { columns: true, bom: true })
+  return { tankNames: tanks.map((tank) => tank.name), rows }
 }
 
 /** Wrong rows are dropped first, then exact repeats. */
