@@ -33,6 +33,46 @@ const room = (name, from, may, why) => ({
   to: { path: OURS, pathNot: [from, NEW_ID, ...may] },
 })
 
+/**
+ * The office from the ground up: a folder may import those above its line, never one below. A new folder is named here, where it
+ * belongs; until then nothing may import it.
+ */
+const OFFICE_ORDER = [
+  'frame',
+  'money',
+  'clients',
+  'follow-ups',
+  'lanes',
+  'people',
+  'booking',
+  'client-record',
+  'due',
+  'lots',
+  'old-records',
+  'settings',
+  'faults',
+  'intervals',
+  'learned',
+  'parts',
+  'refills',
+  'how-often',
+  'tanks',
+  'visits',
+  'photos',
+  'today',
+  'registry',
+]
+const officeOrder = foldersIn('lib/office').map((folder) => {
+  const under = OFFICE_ORDER.slice(0, Math.max(0, OFFICE_ORDER.indexOf(folder)))
+  return {
+    name: 'office-folders-depend-one-way',
+    comment: 'Two folders of the office that need each other are one folder, or a third lies between them.',
+    severity: 'error',
+    from: { path: `^lib/office/${escaped(folder)}/` },
+    to: { path: '^lib/office/', pathNot: `^lib/office/${anyOf([folder, ...under])}/` },
+  }
+})
+
 module.exports = {
   forbidden: [
     room(
@@ -118,6 +158,7 @@ module.exports = {
       from: { pathNot: '^generated/' },
       to: { circular: true, viaOnly: { pathNot: '^generated/' } },
     },
+    ...officeOrder,
     {
       name: 'no-broken-imports',
       severity: 'error',
