@@ -97,6 +97,16 @@ test('clients, jobs and the identity’s own login may call none of them', async
       await expect(askAs(who, (client) => client.query(call))).rejects.toThrow(/permission denied/)
 })
 
+test('an office changes what a membership may do, never whose it is', async () => {
+  const change = (column: string, value: unknown) =>
+    askAs(ourOffice, (client) =>
+      client.query(`UPDATE membership SET ${column} = $1 WHERE business_id = $2 AND id = $3`, [value, businessA, ours]),
+    )
+  await expect(change('login_id', theirLogin)).rejects.toThrow(/permission denied/)
+  await expect(change('person_id', ourPerson)).rejects.toThrow(/permission denied/)
+  expect((await change('roles', ['owner'])).rowCount).toBe(1)
+})
+
 describe('from one business into another', () => {
   const ask = async <T>(sql: string, values: unknown[]): Promise<T> => {
     const { rows } = await askAs(ourOffice, (client) => client.query(sql, values))
