@@ -20,6 +20,17 @@ function decimalMarkShown(text: string): DecimalMark | null {
   return couldGroup ? null : mark
 }
 
+/**
+ * Plain digits with at most one mark for decimals, where the grouping is unmistakable: spaces between thousands, and points or commas that
+ * stand beside the other one (`1,297.50`, `1.297,50`). What could be read two ways stays as it is.
+ */
+export function withoutGrouping(text: string): string {
+  const bare = text.trim().replace(/(?<=\d)[ \u00a0\u202f](?=\d{3}(?!\d))/g, '')
+  if (/^-?\d{1,3}(,\d{3})+\.\d+$/.test(bare)) return bare.replaceAll(',', '')
+  if (/^-?\d{1,3}(\.\d{3})+,\d+$/.test(bare)) return bare.replaceAll('.', '')
+  return bare
+}
+
 /** True for `1,500` or `1.500`: one and a half, or fifteen hundred, by where the writer lives. */
 export function isOpenNumber(text: string): boolean {
   return /^[+-]?[1-9]\d{0,2}[.,]\d{3}$/.test(text.trim())

@@ -4,6 +4,8 @@
  * Source of the exceptions: ISO 4217 list one, minor unit column (from memory, list of 2024). Every other code has two.
  */
 
+import { withoutGrouping } from '../frame/numbers'
+
 const ZERO_DECIMALS = 'BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF'
 const THREE_DECIMALS = 'BHD IQD JOD KWD LYD OMR TND'
 const FOUR_DECIMALS = 'CLF UYW'
@@ -41,19 +43,20 @@ export function minorToDecimalText(amountMinor: number, currency: string): strin
 }
 
 /**
- * What a person typed ("297.36", "297,36", "1 297.36", "£297.36") as minor units; null when it is no amount of this currency.
- * A comma is read as the decimal sign; a grouping mark other than a space is refused rather than guessed at, so that
- * "1,297" never becomes one pound thirty; that text is refused in a currency of three decimals too. Null too where
- * the currency is none, or one in which nothing can be invoiced.
+ * What a person typed ("297.36", "297,36", "1 297.36", "1,297.36", "£297.36") as minor units; null when it is no amount of this currency.
+ * A lone comma is read as the decimal sign, or as one that groups thousands where three figures follow it and the currency has not three
+ * decimals: "1,297" is never one pound thirty. Null too where the currency is none, or one in which nothing can be invoiced.
  */
 export function amountTextToMinor(text: string, currency: string): number | null {
   if (!/^[A-Z]{3}$/.test(currency) || FOUR_DECIMALS.includes(currency)) return null
   const decimals = currencyDecimals(currency)
-  const plain = withoutSign(text.trim(), currency)
-  const match = /^(-?)(\d+)(?:[.,](\d+))?$/.exec(plain.replace(/(?<=\d)[ \u00a0\u202f](?=\d{3}(?!\d))/g, ''))
+  const plain = withoutGrouping(withoutSign(text.trim(), currency))
+  const isGrouped = /^-?[1-9]\d{0,2}(,\d{3})+$/.test(plain)
+  if (isGrouped && decimals === 3) return null
+  const match = /^(-?)(\d+)(?:[.,](\d+))?$/.exec(isGrouped ? plain.replaceAll(',', '') : plain)
   if (!match) return null
   const [, sign, whole = '', fraction = ''] = match
-  if (fraction.length > decimals || /,\d{3}$/.test(plain)) return null
+  if (fraction.length > decimals) return null
   const amountMinor = Number(`${whole}${fraction.padEnd(decimals, '0')}`)
   if (!Number.isSafeInteger(amountMinor)) return null
   return sign === '-' && amountMinor !== 0 ? -amountMinor : amountMinor

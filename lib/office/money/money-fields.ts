@@ -1,6 +1,7 @@
 /** Fields that several forms about money have: days, amounts, quantities, how something is taxed. */
 import * as z from 'zod'
 import { dayField, text } from '../frame/fields'
+import { withoutGrouping } from '../frame/numbers'
 import { needsExemptionReason, TAX_CATEGORIES, TAX_CATEGORY_WORDS, usualReason } from './tax'
 import { readTaxParts, sumOfParts } from './tax-parts'
 
@@ -11,11 +12,15 @@ export const date = dayField
 
 export const shortText = (most: number) => text(most, `At most ${most} letters.`)
 
-/** Decimal text with at most so many figures before and after the point; a decimal comma is read as a point, unless it may group thousands. */
+/**
+ * Decimal text with at most so many figures before and after the point; a decimal comma is read as a point, unless it may group thousands. A
+ * currency's sign is passed over: it stands beside the field.
+ */
 function decimalText({ whole, decimals, what }: { whole: number; decimals: number; what: string }) {
   const pattern = new RegExp(`^-?\\d{1,${whole}}(\\.\\d{1,${decimals}})?$`)
   const words = `Write ${what} as a number, for example 2 or 0.5.`
   return text(40, words, words)
+    .transform((value) => withoutGrouping(value.replace(/^(-?)\p{Sc}\s*|\s*\p{Sc}$/gu, '$1')))
     .refine((value) => !/^-?\d{1,3}(,\d{3})+$/.test(value), 'Write it without a comma: 1297 or 1.297.')
     .transform((value) => value.replace(',', '.'))
     .refine((value) => /^-?\d+(\.\d+)?$/.test(value), `Write ${what} as a number, for example 2 or 0.5.`)

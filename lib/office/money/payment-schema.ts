@@ -4,8 +4,10 @@ import { text } from '../frame/fields'
 import { ticked } from '../frame/schema'
 import { date, id, shortText } from './money-fields'
 
-const AMOUNT = /^-?[\d \u00a0\u202f]+([.,]\d{1,3})?$/
+/** An amount as typed, with or without its currency's sign. What it is in minor units, the command says: it knows the currency. */
 const amountText = (missing: string) => text(40, 'Write the amount as a number, for example 297.36.', missing)
+/** A figure, with no more letters than a currency has. */
+const hasFigure = (value: string) => /\d/.test(value) && /^\P{L}*\p{L}{0,3}\P{L}*$/u.test(value)
 
 /** How money came in. */
 const receipt = {
@@ -18,7 +20,7 @@ const receipt = {
 const secondAccepted = ticked.optional()
 const received = amountText('Write the amount that came in.')
   .min(1, 'Write the amount that came in.')
-  .regex(AMOUNT, 'Write the amount as a number, for example 297.36.')
+  .refine(hasFigure, 'Write the amount as a number, for example 297.36.')
   .refine((value) => /[1-9]/.test(value), 'A payment of nothing cannot be recorded.')
 
 /** Full or part payment. The amount stays text here: how many decimals it may have depends on the invoice's currency. */
@@ -55,8 +57,8 @@ export const correctPaymentSchema = z.object({
   paymentId: id,
   /** Left out: it came on the day written down before. */
   receivedOn: z.union([z.literal('').transform(() => undefined), date('Write the day the money came in.')]).optional(),
-  amount: amountText('Write the amount that really came in.').regex(
-    AMOUNT,
+  amount: amountText('Write the amount that really came in.').refine(
+    hasFigure,
     'Write the amount as a number, for example 297.36, or 0.',
   ),
   /** Left out: the same invoices as before. None: all of it is in hand. */
@@ -85,5 +87,5 @@ export const moveCreditSchema = z.object({
   clientId: id,
   fromInvoiceId: z.union([z.literal(''), id]),
   toInvoiceId: z.union([z.literal(''), id]),
-  amount: amountText('Write how much.').regex(AMOUNT, 'Write the amount as a number, for example 297.36.'),
+  amount: amountText('Write how much.').refine(hasFigure, 'Write the amount as a number, for example 297.36.'),
 })

@@ -116,7 +116,7 @@ export const bookChoicesSchema = z.object({
 
 const creditedQuantity = quantity.refine((value) => Number(value) > 0, 'Credit more than 0.')
 const creditedAmount = text(40)
-  .regex(/^[\d \u00a0\u202f]+([.,]\d{1,3})?$/, 'Write the amount as a number, for example 297.36.')
+  .refine((value) => /^[^-]*\d/.test(value), 'Write the amount as a number, for example 297.36.')
   .refine((value) => /[1-9]/.test(value), 'Credit more than 0.')
 const creditEffect = z.enum(CREDIT_EFFECTS, 'Choose: bill it again later, or waive it for good.')
 

@@ -161,7 +161,7 @@ export const agreementSchema = z.object({ ...commandFields, ...agreementFields }
     context.addIssue({
       code: 'custom',
       path: ['monthlyFee'],
-      message: 'An amount such as 184.00. Write 1297, not 1,297.',
+      message: 'An amount such as 184.00.',
     })
   if (agreement.everyUnit === 'weeks' && Number(agreement.every) > 52)
     context.addIssue({ code: 'custom', path: ['every'], message: 'At most 52 weeks.' })

@@ -18,7 +18,7 @@ function messages(schema: z.ZodType, value: unknown): Record<string, string[]> {
 describe('recording a payment', () => {
   const payment = { ...ids, receivedOn: '2026-12-01', amount: '297.36' }
 
-  test.each(['297.36', '297,36', '1 297.36', '-20', '100'])('takes “%s”', (amount) => {
+  test.each(['297.36', '297,36', '1 297.36', '1,297.36', '£20', '-20', '100'])('takes “%s”', (amount) => {
     expect(messages(recordPaymentSchema, { ...payment, amount })).toEqual({})
   })
 
@@ -55,6 +55,15 @@ describe('a price', () => {
     expect(messages(priceItemSchema, { ...item, unitPrice: '1,297' }).unitPrice).toContain(
       'Write it without a comma: 1297 or 1.297.',
     )
+  })
+
+  test.each([
+    ['£6.40', '6.40'],
+    ['6,40 €', '6.40'],
+    ['1,297.50', '1297.50'],
+    ['1 297', '1297'],
+  ])('“%s” is read as %s', (unitPrice, read) => {
+    expect(priceItemSchema.parse({ ...item, unitPrice })).toMatchObject({ unitPrice: read })
   })
 
   test.each([

@@ -79,14 +79,23 @@ describe('currencies and amounts as text', () => {
     ['€85', null],
     ['85 USD', null],
     ['£', null],
-    ['£1,297', null],
-    ['1,297', null],
+    ['£1,297', 129700],
+    ['1,297', 129700],
+    ['1,297,000', 129700000],
+    ['£1,297.36', 129736],
+    ['1.297,36', 129736],
+    ['0,297', null],
+    ['1,29,700', null],
+    ['1.297', null],
     ['297.365', null],
-    ['1.297,36', null],
     ['12 34', null],
     ['two', null],
     ['', null],
   ] as const)('"%s" typed in pounds is %s', (typed, minor) => {
     expect(amountTextToMinor(typed, 'GBP')).toBe(minor)
+  })
+  test('three figures after a comma are asked about where the currency has three decimals', () => {
+    expect(amountTextToMinor('1,297', 'KWD')).toBeNull()
+    expect(amountTextToMinor('1.297', 'KWD')).toBe(1297)
   })
 })
