@@ -43,7 +43,13 @@ export async function loadMoney(owner: Actor, accountant: Actor, plan: DemoPlan,
   }
   const record = async ({ key, ...payment }: Payment) => {
     const id = demoId(nowMs + 60_000, `payment ${key}`)
-    const paid = await recordPayment(accountant, { ...payment, id, businessId, overpaymentAccepted: false })
+    const paid = await recordPayment(accountant, {
+      ...payment,
+      id,
+      businessId,
+      overpaymentAccepted: false,
+      longAgoAccepted: true,
+    })
     applied(`record a payment of ${key}`, paid)
   }
   await fewAtATime(payments, record, signal)

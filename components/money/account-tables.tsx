@@ -49,7 +49,7 @@ export function BalanceFacts({
   })
 }
 
-const AGES = ['Not yet due', '0 to 30 days', '31 to 60', '61 to 90', 'Over 90'] as const
+const AGES = ['Not yet due', '1 to 30 days', '31 to 60', '61 to 90', 'Over 90'] as const
 
 type ClientBalance = Balance & { clientId: string; clientName: string }
 type AgedProps = { clients: readonly ClientBalance[]; balances: readonly Balance[]; asAt: string; locale: string }

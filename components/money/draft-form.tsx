@@ -1,7 +1,7 @@
 'use client'
 
 import { useFieldArray, useForm } from 'react-hook-form'
-import { Field, Form, SelectField, TextAreaField } from '@/components/forms'
+import { CheckField, Field, Form, SelectField, TextAreaField } from '@/components/forms'
 import { newId } from '@/lib/new-id'
 import type { FormAction } from '@/lib/office/frame/schema'
 import { DraftLineFields } from './draft-line-fields'
@@ -12,6 +12,8 @@ type Props = {
   invoiceId: string
   purchaseOrder: string
   note: string
+  /** The newest change that this form shows. */
+  seen: string
   lines: (DraftLineValues & { placeName: string; billsWork: boolean })[]
   prices: readonly PriceChoice[]
   /** The day given to a new line at first. */
@@ -25,8 +27,10 @@ type Props = {
 
 /** Lines, order number and note of a draft. Lines come from the work, from the price list, or are written freely. */
 export function DraftForm(props: Props) {
-  const { action, invoiceId, purchaseOrder, note, lines, prices, today, currency, tax, fixedLines } = props
-  const form = useForm({ defaultValues: { purchaseOrder, note, lines: lines.map(typedLine) } })
+  const { action, invoiceId, purchaseOrder, note, seen, lines, prices, today, currency, tax, fixedLines } = props
+  const form = useForm({
+    defaultValues: { purchaseOrder, note, seen, changeAccepted: false, lines: lines.map(typedLine) },
+  })
   const rows = useFieldArray({ control: form.control, name: 'lines', keyName: 'key' })
   const known = new Map(lines.map((line) => [line.id, line]))
   const add = (price: PriceChoice | undefined) =>
@@ -45,7 +49,7 @@ export function DraftForm(props: Props) {
     })
   return (
     <Form name="draft.edit" action={action} hidden={{ invoiceId }} rows={form} submit="Save the draft" plain>
-      {({ field }) => (
+      {({ field, refusal }) => (
         <>
           <Field
             {...field('purchaseOrder')}
@@ -80,6 +84,9 @@ export function DraftForm(props: Props) {
             />
           )}
           <TextAreaField {...field('note')} label="Note on the paper" hint="Printed under the total. Optional." />
+          {refusal === 'changed-meanwhile' && (
+            <CheckField {...field('changeAccepted')} label="Yes, put mine in its place" />
+          )}
         </>
       )}
     </Form>

@@ -10,6 +10,9 @@ export function PaymentQuestions({ field, typed, refusal }: FormView) {
       {isAsked('twice', 'secondAccepted') && (
         <CheckField {...field('secondAccepted')} label="Yes, this is a second payment" />
       )}
+      {isAsked('long-ago', 'longAgoAccepted') && (
+        <CheckField {...field('longAgoAccepted')} label="Yes, it came in on that day" />
+      )}
       {isAsked('overpaid', 'overpaymentAccepted') && (
         <CheckField {...field('overpaymentAccepted')} label="Yes, keep the rest as credit" />
       )}

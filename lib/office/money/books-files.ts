@@ -95,7 +95,7 @@ const debtorColumns = (asAt: string): Columns<ClientBalance> => {
     ['as at', () => text(asAt)],
     ['client', (row) => text(row.clientName)],
     ['not yet due', aged(0)],
-    ['0 to 30 days past due', aged(1)],
+    ['1 to 30 days past due', aged(1)],
     ['31 to 60 days past due', aged(2)],
     ['61 to 90 days past due', aged(3)],
     ['over 90 days past due', aged(4)],

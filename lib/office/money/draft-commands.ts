@@ -2,6 +2,7 @@ import 'server-only'
 import { type CommandContext, defineCommand } from '../frame/command'
 import { asDbDate } from '../frame/days'
 import { done, invalid, refused } from '../frame/result'
+import { changedMeanwhile } from './changed-meanwhile'
 import { creditReckoning, fitsCredit, readCredited } from './credit-state'
 import { rewriteCharges } from './draft-charges'
 import { proposeDrafts } from './draft-lines'
@@ -63,6 +64,8 @@ export const editDraft = defineCommand(
     const where = { businessId, invoiceId: input.invoiceId }
     const refusal = await lockDraft(context, input.invoiceId)
     if (refusal) return refusal
+    const meanwhile = await changedMeanwhile(context, input)
+    if (meanwhile) return meanwhile
     const before = await wholeDraft(context, input.invoiceId)
     if (!before) return noSuchInvoice()
     const lines = input.lines.map((line) => ({

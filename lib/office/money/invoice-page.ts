@@ -4,6 +4,7 @@ import type { Transaction } from '@/lib/platform/db/scope'
 import { invoicePdf, unprintableLetters } from '@/lib/platform/pdf/invoice-pdf'
 import { type Actor, inBusiness } from '../frame/actor'
 import { asDay, dayIn } from '../frame/days'
+import { newestChange } from './changed-meanwhile'
 import { type DraftIssue, letterIssues } from './check-draft'
 import { leftOfLine } from './credit-lines'
 import { creditable } from './credit-state'
@@ -41,11 +42,12 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
     })
     const ofRecords = await readDraftChanges(tx, row)
     const ownTax = row.state === 'draft' ? await ownTaxOf(tx, row) : null
+    const newest = row.state === 'draft' ? await newestChange(tx, actor.businessId, invoiceId) : null
     const inHandMinor = row.state === 'issued' ? await inHandOf(tx, row) : 0
-    return { row, prices, credits, settled, ...ofRecords, ownTax, inHandMinor }
+    return { row, prices, credits, settled, ...ofRecords, ownTax, inHandMinor, seen: newest?.id ?? '' }
   })
   if (!read) return null
-  const { row, prices, credits, settled, changes, partMonths, ownTax, inHandMinor } = read
+  const { row, prices, credits, settled, changes, partMonths, ownTax, inHandMinor, seen } = read
   const today = dayIn(row.business.timeZone, new Date())
   const { document, style } = documentOf(row, today, { standing: true })
   const view = invoiceView(document, style)
@@ -64,6 +66,8 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
     grossMinor: row.grossMinor,
     purchaseOrder: row.purchaseOrder,
     note: row.note,
+    /** Its newest change, so that two people do not write over each other. */
+    seen,
     view,
     issues:
       row.state === 'draft' ? [...issuesOf(row, today), ...letterIssues(letters), ...partMonths.map(worthALook)] : [],

@@ -57,7 +57,7 @@ export type Balance = {
   /** Paid or credited beyond an invoice, and payments that settle none yet. */
   inHandMinor: number
   debtorsMinor: number
-  /** Outstanding by whole days past the day to pay: not yet due, 0 to 30, 31 to 60, 61 to 90, over 90. */
+  /** Outstanding by whole days past the day to pay: not yet due (that day included), 1 to 30, 31 to 60, 61 to 90, over 90. */
   agedMinor: [number, number, number, number, number]
 }
 export type ClientBalance = Balance & { clientId: string; clientName: string }
@@ -81,7 +81,7 @@ const SUMS = Prisma.sql`
   COALESCE(sum(outstanding) FILTER (WHERE days > 0), 0)::float8 AS "overdueMinor",
   count(*) FILTER (WHERE outstanding > 0 AND days > 0)::int AS "overdueCount",
   sum(in_hand)::float8 AS "inHandMinor", (sum(outstanding) - sum(in_hand))::float8 AS "debtorsMinor",
-  ARRAY[COALESCE(sum(outstanding) FILTER (WHERE days < 0), 0), COALESCE(sum(outstanding) FILTER (WHERE days BETWEEN 0 AND 30), 0),
+  ARRAY[COALESCE(sum(outstanding) FILTER (WHERE days <= 0), 0), COALESCE(sum(outstanding) FILTER (WHERE days BETWEEN 1 AND 30), 0),
     COALESCE(sum(outstanding) FILTER (WHERE days BETWEEN 31 AND 60), 0), COALESCE(sum(outstanding) FILTER (WHERE days BETWEEN 61 AND 90), 0),
     COALESCE(sum(outstanding) FILTER (WHERE days > 90), 0)]::float8[] AS "agedMinor"`
 

@@ -14,6 +14,9 @@ export type MoneyReason =
   | 'too-much'
   | 'already-so'
   | 'does-not-fit'
+  | 'changed-meanwhile'
+  | 'on-a-draft'
+  | 'long-ago'
 
 export type MoneyResult<Value> = Promise<Result<Value, MoneyReason>>
 

@@ -5,6 +5,7 @@ import { asDay, asDbDate, dayIn } from '../frame/days'
 import { done, invalid, refused } from '../frame/result'
 import { amountTextToMinor } from './currency'
 import { readInvoiceStandings, readUnallocated } from './ledger'
+import { longAgo } from './long-ago'
 import { type MoneyResult, noSuchInvoice, PAYMENTS } from './money-command'
 import { lockPayer, type Payer, payerOfInvoice } from './payer-lock'
 import { type PaymentStanding, paymentState } from './payment-state'
@@ -38,6 +39,8 @@ export const recordPayment = defineCommand(
     if (amountMinor === null) return invalid({ amount: [amountWords(currency)] })
     const second = await likeOneRecorded(context, payer, { ...input, amountMinor, currency })
     if (second) return second
+    const old = longAgo(context, payer, input)
+    if (old) return old
     const owed = Math.max(0, invoice.outstandingMinor)
     if (amountMinor > owed && !input.overpaymentAccepted)
       return refused(
@@ -66,6 +69,8 @@ export const recordReceipt = defineCommand(
     if (amountMinor === null) return invalid({ amount: [amountWords(currency)] })
     const second = await likeOneRecorded(context, payer, { ...input, amountMinor, currency })
     if (second) return second
+    const old = longAgo(context, payer, input)
+    if (old) return old
     const restMinor = amountMinor - sumOf(parts)
     if (amountMinor > 0 && restMinor < 0)
       return refused(
@@ -97,6 +102,8 @@ export const correctPayment = defineCommand(
     const amountMinor = amountIn(input.amount, currency)
     if (amountMinor === null) return invalid({ amount: [amountWords(currency)] })
     const receivedOn = input.receivedOn ?? asDay(found.receivedOn)
+    const old = receivedOn === asDay(found.receivedOn) ? null : longAgo(context, payer, { ...input, receivedOn })
+    if (old) return old
     // What never came settles nothing, whatever still stands beside the invoices.
     const given = amountMinor === 0 || !input.parts ? null : await readParts(context, payer, input.parts, found.id)
     if (given && 'ok' in given) return given

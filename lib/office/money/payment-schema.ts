@@ -15,6 +15,8 @@ const receipt = {
   reference: shortText(140).default(''),
   /** Said yes to taking in more than is owed. */
   overpaymentAccepted: ticked.default(false),
+  /** Said yes to a day of long ago. */
+  longAgoAccepted: ticked.optional(),
 }
 /** Said yes to a second payment like one that is recorded already. */
 const secondAccepted = ticked.optional()

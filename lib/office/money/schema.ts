@@ -90,6 +90,10 @@ export const editDraftSchema = z.object({
   invoiceId: id,
   purchaseOrder: shortText(60).default(''),
   note: shortText(1000).default(''),
+  /** The newest change that the form shows; blank or left out: whatever it is. */
+  seen: z.union([z.literal(''), id]).optional(),
+  /** Said yes to putting this in the place of somebody else's change. */
+  changeAccepted: ticked.optional(),
   lines: z.array(draftLine).min(1, 'An invoice needs at least one line.').max(500, 'At most 500 lines on one invoice.'),
 })
 export type EditDraft = z.infer<typeof editDraftSchema>

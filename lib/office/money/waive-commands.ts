@@ -17,6 +17,15 @@ export const waiveCharge = defineCommand(
     await lockBilling(context)
     if (!(await isThere(tx, businessId, key)))
       return refused('not-found', 'What you want to waive is not in the records any more. Reload the page.')
+    const draft = await tx.chargeLine.findFirst({
+      where: { businessId, ...key, line: { invoice: { state: 'draft' } } },
+      select: { line: { select: { invoice: { select: { client: { select: { name: true } } } } } } },
+    })
+    if (draft)
+      return refused(
+        'on-a-draft',
+        `It stands on a draft for ${draft.line.invoice.client.name}. Take it off there first, or discard the draft.`,
+      )
     const standing = (await readWaivers(tx, businessId)).some((row) => chargeText(row) === chargeText(key))
     if (standing) return refused('already-so', 'It is never billed already.')
     await tx.chargeWaiver.create({ data: { businessId, id: commandId, ...key, reason, madeAt } })

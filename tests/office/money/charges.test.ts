@@ -1,4 +1,5 @@
 import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { newId } from '@/lib/new-id'
 import { EMPTY_SITE } from '@/lib/office/clients/schema'
 import { editSite } from '@/lib/office/clients/site-commands'
 import type { Actor } from '@/lib/office/frame/actor'
@@ -22,6 +23,7 @@ import { overBilled } from '@/lib/office/money/unbilled-groups'
 import { testDatabase } from '../../setup/database'
 import { pinClock } from '../../setup/pinned-clock'
 import { accepted, look, makeClient, fresh as registerFresh } from '../clients/register'
+import { addSignIn } from '../people/make-business'
 import {
   draftsThrough,
   fresh,
@@ -287,6 +289,45 @@ test('“never bill” for a visit, a part and a month stands until it is taken 
   })
   expect((await proposed('2026-11')).map(([, net]) => net)).toEqual([18_000, 5500, 1280])
 })
+
+test('what stands on a draft is not waived behind its back', async () => {
+  const visit = await makeDoneVisit(actor, place, '2026-11-10', { kind: 'call_out' })
+  const [draft] = await draftsThrough(actor, '2026-11')
+  const key = { kind: 'visit' as const, subjectId: visit, period: '' }
+  const waive = () => waiveCharge(actor, { ...fresh(actor), ...key, reason: 'A gift' })
+  expect(await waive()).toMatchObject({ reason: 'on-a-draft', words: expect.stringContaining('Brindle Hotel') })
+  accepted(await discardDraft(actor, { ...fresh(actor), invoiceId: draft ?? '' }))
+  accepted(await waive())
+})
+
+test('two people on one draft: whoever saves second is told, and decides', async () => {
+  await makeDoneVisit(actor, place, '2026-11-10', { kind: 'call_out' })
+  const [invoiceId = ''] = await draftsThrough(actor, '2026-11')
+  const colleague = await addSignIn({
+    businessId: actor.businessId,
+    email: `ana-${newId()}@tide.example`,
+    roles: ['owner'],
+  })
+  const opened = await invoicePage(actor, invoiceId)
+  const { seen = '', lines = [] } = opened ?? {}
+  const save = (who: Actor, note: string, about: { seen?: string; changeAccepted?: boolean }) =>
+    editDraft(who, { ...fresh(who), invoiceId, purchaseOrder: '', note, lines: lines.map(asTyped), ...about })
+  accepted(await save(colleague, 'From the colleague', { seen }))
+  const asked = await save(actor, 'Mine', { seen })
+  expect(asked).toMatchObject({ reason: 'changed-meanwhile', words: expect.stringContaining(colleague.name) })
+  expect((await invoiceOf(actor, invoiceId)).note).toBe('From the colleague')
+  accepted(await save(actor, 'Mine', { seen, changeAccepted: true }))
+  accepted(await save(actor, 'Mine again', { seen })) // nobody else has changed it since
+  expect((await invoiceOf(actor, invoiceId)).note).toBe('Mine again')
+})
+
+function asTyped({
+  placeName: _,
+  billsWork: __,
+  ...line
+}: NonNullable<Awaited<ReturnType<typeof invoicePage>>>['lines'][number]) {
+  return line
+}
 
 test('the tank’s own purchase order is on its parts and visits too', async () => {
   await makePrice(actor, { name: 'Tube', kind: 'part', unit: 'piece', unitPrice: '6.40' })

@@ -273,7 +273,7 @@ async function checkBalances({ actor, account, clients }: Walk, asAt: string): P
   const file = await rowsOf(debtorsFile(actor, asAt))
   for (const [column, minor] of [
     ['not yet due', all.agedMinor[0]],
-    ['0 to 30 days past due', all.agedMinor[1]],
+    ['1 to 30 days past due', all.agedMinor[1]],
     ['over 90 days past due', all.agedMinor[4]],
     ['outstanding', all.outstandingMinor],
     ['credit in hand', all.inHandMinor],

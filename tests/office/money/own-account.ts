@@ -69,7 +69,7 @@ export class OwnAccount {
     const columns = [0, 0, 0, 0, 0]
     for (const invoice of this.invoices.filter(({ day }) => day <= asAt)) {
       const days = (Date.parse(asAt) - Date.parse(invoice.due)) / 86_400_000
-      const place = days < 0 ? 0 : days <= 30 ? 1 : days <= 60 ? 2 : days <= 90 ? 3 : 4
+      const place = days <= 0 ? 0 : days <= 30 ? 1 : days <= 60 ? 2 : days <= 90 ? 3 : 4
       columns[place] = (columns[place] ?? 0) + Math.max(0, this.owed(invoice, asAt))
     }
     return columns

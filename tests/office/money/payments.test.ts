@@ -62,6 +62,18 @@ test('more than is owed is asked about, then taken when somebody says yes', asyn
   accepted(await receive(actor, place.clientId, '-2', {}))
 })
 
+test('a day of more than a year ago is asked about, and a correction that keeps its day is not', async () => {
+  const invoice = await issued()
+  const asked = await pay(invoice, '20', { receivedOn: '1990-11-25' })
+  expect(asked).toMatchObject({ reason: 'long-ago', words: expect.stringContaining('25 November 1990') })
+  const { paymentId } = accepted(await pay(invoice, '20', { receivedOn: '1990-11-25', longAgoAccepted: true }))
+  const said = { ...fresh(actor), paymentId, method: '', reference: '', overpaymentAccepted: false }
+  const { paymentId: second } = accepted(await correctPayment(actor, { ...said, amount: '21' }))
+  const again = { ...said, ...fresh(actor), paymentId: second, amount: '21' }
+  expect(await correctPayment(actor, { ...again, receivedOn: '1991-11-25' })).toMatchObject({ reason: 'long-ago' })
+  accepted(await correctPayment(actor, { ...again, ...fresh(actor), receivedOn: '2026-11-25' }))
+})
+
 test('a correction takes the place of the wrong entry, also to nothing; the wrong one stays in the table', async () => {
   const invoice = await issued()
   const { paymentId } = accepted(await pay(invoice, '48'))
@@ -209,7 +221,14 @@ test('the lists agree with the invoices: open, late and paid', async () => {
   }
   const late = await on('2025-01-10')
   const paid = await on('2025-02-10')
-  const payment = { receivedOn: '2025-02-11', amount: '48', method: '', reference: '', overpaymentAccepted: false }
+  const payment = {
+    receivedOn: '2025-02-11',
+    longAgoAccepted: true,
+    amount: '48',
+    method: '',
+    reference: '',
+    overpaymentAccepted: false,
+  }
   accepted(await recordPayment(seller, { ...fresh(seller), invoiceId: paid, ...payment }))
   const show = async (filter: 'all' | 'late' | 'paid' | 'credit') => {
     const page = await moneyPage(seller, { filter, search: '', page: 1 })

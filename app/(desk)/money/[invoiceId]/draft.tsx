@@ -21,6 +21,7 @@ export function DraftPage({ invoice, what, total, mayChange }: Props) {
               invoiceId={invoiceId}
               purchaseOrder={invoice.purchaseOrder}
               note={invoice.note}
+              seen={invoice.seen}
               lines={lines}
               prices={invoice.prices}
               today={today}
