@@ -60,7 +60,7 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'prove', include: PROVE, globalSetup: 'tests/setup/test-server.ts', testTimeout: 1_800_000 },
+        test: { name: 'prove', include: PROVE, globalSetup: 'tests/setup/test-server.ts', testTimeout: 5_400_000 },
       },
       {
         extends: true,

@@ -38,19 +38,20 @@ const report = z.object({
 })
 
 const USAGE = `npm test [-- tests/trade …]
-npm run prove [-- tests/prove/restore …]
+npm run prove [-- --long] [tests/prove/restore …]
 
 Sets everything up, runs the checks and all tests; with names only the tests whose path holds one of them. "npm run prove" runs
-the long proofs instead, in the same surroundings. TEST_DATABASE_URL names a Postgres to use; DATABASE_URL is never touched.`
+the long proofs instead, in the same surroundings; with --long as many as we ever ran (an hour). TEST_DATABASE_URL names a Postgres to use; DATABASE_URL is never touched.`
 
 /** `npm test`, `npm run prove`: see USAGE. */
 await runCommand(async () => {
   const { values, positionals: filters } = readArguments({
     usage: USAGE,
-    options: { prove: { type: 'boolean' } },
+    options: { prove: { type: 'boolean' }, long: { type: 'boolean' } },
     words: Number.POSITIVE_INFINITY,
   })
-  const { prove: proving = false } = values
+  const { prove: proving = false, long = false } = values
+  if (long) process.env.TANKROUND_PROVE = 'long'
   const temporary = mkdtempSync(path.join(tmpdir(), 'tankround-test-'))
   chmodSync(temporary, 0o755) // the user who runs Postgres for root must be able to walk through
   const children = new ChildProcesses()

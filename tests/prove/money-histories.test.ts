@@ -1,7 +1,7 @@
 /**
- * Random histories of what is billed, held against an account written apart: nothing twice, nothing forgotten. 100 of three years and more in
- * memory and 3 of eight months on Postgres, other ones than the 50 and the one in `npm test`: about five minutes on two busy cores, as one history
- * takes 1.5 s in memory and eight months take 45 s through the real commands. More seeds need nothing but time.
+ * Random histories of what is billed, held against an account written apart: nothing twice, nothing forgotten. Of three years and more in memory,
+ * and of eight months through the real commands on Postgres; other ones than the 50 and the one in `npm test`. On a quiet core one in memory takes
+ * half a second, and one on Postgres twenty; `npm run prove -- --long` runs two thousand and twenty.
  */
 import { beforeAll, expect, test } from 'vitest'
 import { OfficeInMemory } from '../office/money/history/office-in-memory'
@@ -10,20 +10,25 @@ import { randomHistory } from '../office/money/history/random-history'
 import { walkHistory } from '../office/money/history/walk'
 import { testDatabase } from '../setup/database'
 
+const HISTORIES = process.env.TANKROUND_PROVE === 'long' ? { inMemory: 2000, onPostgres: 20 } : { inMemory: 200, onPostgres: 4 }
+const FIRST_SEED = 1001
+
 beforeAll(() => testDatabase())
 
-test('100 histories of three years and more in memory are billed as an account apart says', async () => {
+const seeds = (count: number) => Array.from({ length: count }, (_, at) => FIRST_SEED + at)
+
+test(`${HISTORIES.inMemory} histories of three years and more in memory are billed as an account apart says`, async () => {
   let lines = 0
-  for (let seed = 1001; seed <= 1100; seed += 1)
+  for (const seed of seeds(HISTORIES.inMemory))
     lines += (await walkHistory(randomHistory(seed), new OfficeInMemory(), `history ${seed}`)).lines
-  expect(lines).toBeGreaterThan(5000)
+  expect(lines).toBeGreaterThan(50 * HISTORIES.inMemory)
 })
 
-test('3 of eight months through the real commands on Postgres', async () => {
+test(`${HISTORIES.onPostgres} of eight months through the real commands on Postgres`, async () => {
   let lines = 0
-  for (let seed = 1001; seed <= 1003; seed += 1) {
+  for (const seed of seeds(HISTORIES.onPostgres)) {
     const office = await OfficeOnPostgres.open(`History ${seed}`)
     lines += (await walkHistory(randomHistory(seed, 8), office, `history ${seed} on Postgres`)).lines
   }
-  expect(lines).toBeGreaterThan(30)
+  expect(lines).toBeGreaterThan(10 * HISTORIES.onPostgres)
 })

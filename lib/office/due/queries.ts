@@ -51,48 +51,49 @@ const AMERICAN_NAMES: readonly (readonly [string, string])[] = [
   return american === name ? [] : [[slug, american] as const]
 })
 
+/** What all lists of work need to know of a business: its day, and its names by slug where they are not the catalogue's own. */
+export type AsOf = { today: string; names: ReadonlyMap<string, string> }
+
 /**
- * Names by slug where they are not the catalogue's own: the words of this business for what the catalogue does not know, and the trade words of
- * its country.
+ * The day of the business, and names by slug where they are not the catalogue's own: the words of this business for what the catalogue does not
+ * know, and the trade words of its country.
  */
-export async function ownNames(tx: Transaction, businessId: string): Promise<ReadonlyMap<string, string>> {
-  const rows = await tx.$queryRaw<{ country: string; slug: string | null; name: string }[]>`
-    SELECT business.country, own.slug, own.name FROM business
+export async function asOf(tx: Transaction, businessId: string, now: Date): Promise<AsOf> {
+  const rows = await tx.$queryRaw<{ country: string; timeZone: string; slug: string | null; name: string }[]>`
+    SELECT business.country, business.time_zone AS "timeZone", own.slug, own.name FROM business
     LEFT JOIN catalogue_overlay own ON own.business_id = business.id AND own.name <> ''
     WHERE business.id = ${businessId}::uuid ORDER BY own.id`
-  const isAmerican = tradeDialectOf(rows[0]?.country ?? '') === 'american'
+  const [first] = rows
+  if (!first) throw new Error(`there is no business ${businessId}`)
   const own = rows.flatMap(({ slug, name }) =>
     slug === null || findClass(slug) || findMode(slug) ? [] : [[slug, name] as const],
   )
-  return new Map([...(isAmerican ? AMERICAN_NAMES : []), ...own])
+  const names = new Map([...(tradeDialectOf(first.country) === 'american' ? AMERICAN_NAMES : []), ...own])
+  return { today: todayIn(first.timeZone, now), names }
 }
 
-/** The lanes of one tank with their tank's today, for the chart of the tank page. Null when there is no such tank. */
-export async function lanesOfTankIn(tx: Transaction, businessId: string, tankId: string, now: Date) {
-  const tank = await tx.tank.findUnique({
-    where: { businessId_id: { businessId, id: tankId } },
-    select: { site: { select: { timeZone: true } }, business: { select: { timeZone: true } } },
-  })
-  if (!tank) return null
+/** Of that the names alone. */
+export async function ownNames(tx: Transaction, businessId: string): Promise<AsOf['names']> {
+  return (await asOf(tx, businessId, new Date(0))).names
+}
+
+/** The lanes of one tank, for the chart of its page. */
+export async function lanesOfTankIn(tx: Transaction, businessId: string, tankId: string, names: AsOf['names']) {
   const lanes = await tx.lane.findMany({
     where: { businessId, tankId },
     include: { equipment: { select: { label: true } }, slot: { select: { label: true } } },
     orderBy: [{ equipmentClass: 'asc' }, { slotId: 'asc' }, { failureMode: 'asc' }],
   })
   const due = await tx.dueItem.findMany({ where: { businessId, tankId } })
-  const names = await ownNames(tx, businessId)
   const slotLabel = new Map(lanes.map((lane) => [lane.slotId, lane.slot.label]))
-  return {
-    today: todayIn(tank.site.timeZone ?? tank.business.timeZone, now),
-    lanes: laneViews(
-      await withMarks(tx, businessId, lanes),
-      due,
-      (lane) => ({
-        label: `${slotLabel.get(lane.slotId) || classWords(lane.equipmentClass, names)}: ${modeWords(lane.failureMode, names)}`,
-      }),
-      (lane, careTask) => whyHref(lane.equipmentId, careTask),
-    ),
-  }
+  return laneViews(
+    await withMarks(tx, businessId, lanes),
+    due,
+    (lane) => ({
+      label: `${slotLabel.get(lane.slotId) || classWords(lane.equipmentClass, names)}: ${modeWords(lane.failureMode, names)}`,
+    }),
+    (lane, careTask) => whyHref(lane.equipmentId, careTask),
+  )
 }
 
 /** Address of the page that says why. */
@@ -119,7 +120,7 @@ export type DuePage = {
 export function workDue(actor: Actor, filter: DueFilter, now: Date, page = 1): Promise<DuePage> {
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
-    const { rows, today, where } = await workDueIn(tx, businessId, filter, now, page)
+    const { rows, today, where } = await workDueIn(tx, businessId, filter, await asOf(tx, businessId, now), page)
     return {
       ...{ rows, today },
       pages: { page, perPage: ROWS_PER_PAGE, total: await tx.dueItem.count({ where }) },
@@ -130,9 +131,13 @@ export function workDue(actor: Actor, filter: DueFilter, now: Date, page = 1): P
 }
 
 /** All of it, or one page, inside a running query. */
-export async function workDueIn(tx: Transaction, businessId: string, filter: DueFilter, now: Date, page?: number) {
-  const business = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
-  const today = todayIn(business.timeZone, now)
+export async function workDueIn(
+  tx: Transaction,
+  businessId: string,
+  filter: DueFilter,
+  { today, names }: AsOf,
+  page?: number,
+) {
   const todayDay = dayOf(new Date(today))
   const until = filter.withinDays === undefined ? undefined : dateOfDay(todayDay + filter.withinDays)
   const words = filter.search?.trim()
@@ -159,7 +164,6 @@ export async function workDueIn(tx: Transaction, businessId: string, filter: Due
     ...(page === undefined ? {} : { skip: (page - 1) * ROWS_PER_PAGE, take: ROWS_PER_PAGE }),
   })
   const next = await nextVisits(tx, businessId, today, [...new Set(items.map((item) => item.tankId))])
-  const names = await ownNames(tx, businessId)
   const rows = items.map((item): DueRow => {
     const reason = storedReasonSchema.parse(item.reason)
     const dueDay = item.dueOn ? dayOf(item.dueOn) : null
@@ -181,7 +185,7 @@ export async function workDueIn(tx: Transaction, businessId: string, filter: Due
       nextVisitOn: next.get(item.tankId) ?? null,
     }
   })
-  return { today, rows, where, names }
+  return { today, rows, where }
 }
 
 async function nextVisits(
@@ -210,11 +214,11 @@ export async function dueForTanksIn(
   tx: Transaction,
   businessId: string,
   tankIds: readonly string[],
-  now: Date,
+  at: AsOf,
   horizonDays = 0,
 ): Promise<ReadonlyMap<string, SoonRow[]>> {
   if (tankIds.length === 0) return new Map()
-  return groupBy(soonOf(await workDueIn(tx, businessId, { tankIds }, now), horizonDays), ({ tankId }) => tankId)
+  return groupBy(soonOf(await workDueIn(tx, businessId, { tankIds }, at), horizonDays), ({ tankId }) => tankId)
 }
 
 /** `onlyToLook`: it is to be looked at by then, or was never looked at closely enough, but is not due by then. */

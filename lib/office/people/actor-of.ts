@@ -1,4 +1,5 @@
 import 'server-only'
+import { Prisma } from '@/generated/prisma/client'
 import { asIdentity, type Transaction } from '@/lib/platform/db/scope'
 import type { Actor } from '../frame/actor'
 import { ROLES, type Role } from '../frame/role-actions'
@@ -12,7 +13,13 @@ export type Proven = {
   passwordHash?: string
 }
 
-type MemberRow = { personId: string; roles: string[]; clientId: string | null; name: string }
+export type MemberRow = { personId: string; roles: string[]; clientId: string | null; name: string }
+
+/** A membership `m` that still holds for a login `l` that is not switched off, and its person `p`. */
+export const HOLDING_MEMBERSHIP = Prisma.sql`membership m
+  JOIN identity.login l ON l.id = m.login_id AND l.disabled_at IS NULL
+  JOIN person p ON p.business_id = m.business_id AND p.id = m.person_id AND m.revoked_at IS NULL`
+export const MEMBER_COLUMNS = Prisma.sql`m.person_id::text AS "personId", m.roles, m.client_id::text AS "clientId", p.name`
 
 /** The actor behind a membership, or null when it no longer holds: taken back, another login's, or the login switched off. */
 export function actorOf(proven: Proven): Promise<Actor | null> {
@@ -20,15 +27,15 @@ export function actorOf(proven: Proven): Promise<Actor | null> {
 }
 
 /** The same inside a transaction of the identity. */
-export async function readActor(tx: Transaction, { loginId, membershipId, businessId }: Proven): Promise<Actor | null> {
+async function readActor(tx: Transaction, proven: Proven): Promise<Actor | null> {
+  const { loginId, membershipId, businessId } = proven
   const [row] = await tx.$queryRaw<MemberRow[]>`
-    SELECT m.person_id::text AS "personId", m.roles, m.client_id::text AS "clientId", p.name
-      FROM membership m
-      JOIN identity.login l ON l.id = m.login_id AND l.disabled_at IS NULL
-      JOIN person p ON p.business_id = m.business_id AND p.id = m.person_id
-     WHERE m.business_id = ${businessId}::uuid AND m.id = ${membershipId}::uuid AND m.login_id = ${loginId}::uuid
-           AND m.revoked_at IS NULL`
-  if (!row) return null
+    SELECT ${MEMBER_COLUMNS} FROM ${HOLDING_MEMBERSHIP}
+    WHERE m.business_id = ${businessId}::uuid AND m.id = ${membershipId}::uuid AND m.login_id = ${loginId}::uuid`
+  return row ? memberAsActor(proven, row) : null
+}
+
+export function memberAsActor({ businessId, membershipId }: Proven, row: MemberRow): Actor {
   const { personId, clientId, name } = row
   const roles = row.roles.filter((role): role is Role => ROLES.some((known) => known === role))
   return { businessId, personId, membershipId, roles, ...(clientId ? { clientId } : {}), name }

@@ -5,7 +5,7 @@ import type { Visitor } from '@/lib/platform/auth/visitor'
 import { asIdentity, type Transaction } from '@/lib/platform/db/scope'
 import { networkOf } from '@/lib/platform/web/address'
 import type { Actor } from '../frame/actor'
-import { type Proven, readActor } from './actor-of'
+import { HOLDING_MEMBERSHIP, MEMBER_COLUMNS, type MemberRow, memberAsActor, type Proven } from './actor-of'
 import { keepEvent } from './entry-events'
 
 /** A sign-in on one device. */
@@ -63,14 +63,18 @@ export function openSession(proven: Proven, visitor: Visitor, now: Date): Promis
  */
 export function readSession(sessionId: string, now: Date): Promise<{ actor: Actor; session: Session } | null> {
   return asIdentity(async (tx) => {
-    const row = await tx.session.findFirst({ where: { id: sessionId, ...stillOpen(now) } })
+    const idleSince = new Date(now.getTime() - SESSION_IDLE_MS)
+    const [row] = await tx.$queryRaw<(Proven & MemberRow & { lastSeenAt: Date })[]>`
+      SELECT s.login_id::text AS "loginId", s.membership_id::text AS "membershipId", s.business_id::text AS "businessId",
+        s.last_seen_at AS "lastSeenAt", ${MEMBER_COLUMNS}
+      FROM ${HOLDING_MEMBERSHIP}
+      JOIN identity.session s ON s.business_id = m.business_id AND s.membership_id = m.id AND s.login_id = m.login_id
+      WHERE s.id = ${sessionId}::uuid AND s.ended_at IS NULL AND s.ends_at > ${now} AND s.last_seen_at > ${idleSince}`
     if (!row) return null
     const { loginId, membershipId, businessId } = row
-    const actor = await readActor(tx, { loginId, membershipId, businessId })
-    if (!actor) return null
     if (now.getTime() - row.lastSeenAt.getTime() > SEEN_AGAIN_MS)
       await tx.session.updateMany({ where: { id: sessionId, endedAt: null }, data: { lastSeenAt: now } })
-    return { actor, session: { sessionId, loginId, membershipId, businessId } }
+    return { actor: memberAsActor(row, row), session: { sessionId, loginId, membershipId, businessId } }
   })
 }
 

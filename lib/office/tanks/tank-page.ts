@@ -2,11 +2,11 @@ import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { inTradeWords, tradeDialectOf } from '@/lib/trade/trade-words'
 import { accessWindowWords, readAccessWindows } from '../clients/access-windows'
-import { dueForTanksIn, lanesOfTankIn, ownNames, type SoonRow } from '../due/queries'
+import { type AsOf, asOf, dueForTanksIn, lanesOfTankIn, type SoonRow } from '../due/queries'
 import { ratioWords } from '../faults/fault-words'
 import { fallenFaults } from '../faults/remedies'
 import { type Actor, inBusiness } from '../frame/actor'
-import { asDay, asDbDate, dayIn, daysBetween } from '../frame/days'
+import { asDay, asDbDate, daysBetween } from '../frame/days'
 import { asVolumeUnit, VOLUME_UNIT_WORDS, volumeIn } from '../frame/typed-figures'
 import { dayOf } from '../lanes/day-numbers'
 import { modeWords } from '../lanes/lane-views'
@@ -76,7 +76,7 @@ export type TankPage = PastOfTank & {
   agreement: AgreementWords | null
   agreements: AgreementWords[]
   devices: DeviceWords[]
-  lanes: NonNullable<Awaited<ReturnType<typeof lanesOfTankIn>>>['lanes']
+  lanes: Awaited<ReturnType<typeof lanesOfTankIn>>
   /** What is due by the next visit, or within a fortnight where none is booked. */
   due: SoonRow[]
   /** Containers, and whether each lasts until the next visit. */
@@ -104,7 +104,8 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
     })
     if (!tank) return null
     const now = new Date()
-    const today = dayIn(business.timeZone, now)
+    const at = await asOf(tx, businessId, now)
+    const { today } = at
     const family = await tankFamily(tx, businessId, tankId)
     const agreements = await agreementsOf(tx, businessId, family)
     const unit = asVolumeUnit(business.volumeUnit)
@@ -163,12 +164,12 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
       agreements,
       devices: await devicesOf(tx, businessId, tankId, asDbDate(today)),
       lanes: withWear(
-        (await lanesOfTankIn(tx, businessId, tankId, now))?.lanes ?? [],
+        await lanesOfTankIn(tx, businessId, tankId, at.names),
         await wearOfTankIn(tx, businessId, tankId),
       ),
       refills: await refillsOfTankIn(tx, businessId, family, { today, locale: business.locale }),
-      due: (await dueForTanksIn(tx, businessId, [tankId], now, horizonDays)).get(tankId) ?? [],
-      repeats: await repeatsOf(tx, businessId, tankId, dayOf(new Date(today))),
+      due: (await dueForTanksIn(tx, businessId, [tankId], at, horizonDays)).get(tankId) ?? [],
+      repeats: await repeatsOf(tx, businessId, tankId, at),
     }
   })
 }
@@ -187,14 +188,13 @@ async function repeatsOf(
   tx: Transaction,
   businessId: string,
   tankId: string,
-  todayDay: number,
+  { today, names }: AsOf,
 ): Promise<TankPage['repeats']> {
   const faults = await tx.repeatFault.findMany({
     where: { businessId, tankId, isSure: true },
     orderBy: { rank: 'asc' },
   })
-  const names = await ownNames(tx, businessId)
-  const hasFallen = await fallenFaults(tx, businessId, faults, todayDay)
+  const hasFallen = await fallenFaults(tx, businessId, faults, dayOf(new Date(today)))
   return faults.map((fault) => ({
     equipmentClass: fault.equipmentClass,
     failureMode: fault.failureMode,

@@ -1,6 +1,6 @@
 import 'server-only'
 import { type VisitNotDone, visitsNotDone } from '../booking/not-done'
-import { dueForTanksIn } from '../due/queries'
+import { asOf, dueForTanksIn } from '../due/queries'
 import { type Actor, inBusiness } from '../frame/actor'
 import { asDay, asDbDate, dayIn } from '../frame/days'
 import { readPartsBook } from '../parts/parts-book'
@@ -96,7 +96,7 @@ export function findRoute(
         ? null
         : await loadForDay(tx, await readPartsBook(tx, businessId, now), { technicianId, day, tankIds })
     const toCome = visits.filter(({ state }) => state !== 'done').map(({ tankId }) => tankId)
-    const dueAt = await dueForTanksIn(tx, businessId, toCome, now)
+    const dueAt = await dueForTanksIn(tx, businessId, toCome, await asOf(tx, businessId, now))
     const stops = visits.map((visit): RouteStop => {
       const due = visit.state === 'done' ? [] : (dueAt.get(visit.tankId) ?? [])
       const at = visit.plannedStart ?? visit.arrivedAt

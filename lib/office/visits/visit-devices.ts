@@ -10,7 +10,7 @@ import {
   tasksOf,
   whileOut,
 } from '@/lib/trade'
-import { type DueRow, type SoonRow, soonOf, workDueIn } from '../due/queries'
+import { asOf, type DueRow, type SoonRow, soonOf, workDueIn } from '../due/queries'
 import { asDay } from '../frame/days'
 import { classWords, modeWords } from '../lanes/lane-views'
 import { readLabourPerMinute } from '../lanes/read-history'
@@ -59,14 +59,15 @@ export async function visitDevices(
     select: { id: true, equipmentClass: true, label: true },
     orderBy: [{ equipmentClass: 'asc' }, { label: 'asc' }, { id: 'asc' }],
   })
-  const ahead = await workDueIn(tx, businessId, { tankId }, now)
+  const at = await asOf(tx, businessId, now)
+  const ahead = await workDueIn(tx, businessId, { tankId }, at)
   const perMinute = await readLabourPerMinute(tx, businessId)
   const due = soonOf(ahead, HORIZON_DAYS)
   const lanes = await tx.lane.findMany({
     where: { businessId, tankId },
     select: { equipmentId: true, failureMode: true, originOn: true },
   })
-  const { names } = ahead
+  const { names } = at
   const own = await tx.catalogueOverlay.findMany({
     where: { businessId, kind: 'mode' },
     select: { slug: true, equipmentClass: true },
