@@ -10,7 +10,8 @@ import { randomHistory } from '../office/money/history/random-history'
 import { walkHistory } from '../office/money/history/walk'
 import { testDatabase } from '../setup/database'
 
-const HISTORIES = process.env.TANKROUND_PROVE === 'long' ? { inMemory: 2000, onPostgres: 20 } : { inMemory: 200, onPostgres: 4 }
+const HISTORIES =
+  process.env.TANKROUND_PROVE === 'long' ? { inMemory: 2000, onPostgres: 20 } : { inMemory: 200, onPostgres: 4 }
 const FIRST_SEED = 1001
 
 beforeAll(() => testDatabase())
