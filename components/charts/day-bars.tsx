@@ -44,7 +44,9 @@ export function DayBars({ rows, from, to, now, caption }: DayBarsProps) {
   if (stops.length === 0) return <p className="soft">Nobody is on the road.</p>
   const start = from ?? Math.floor(Math.min(...stops.map((stop) => stop.start)) / HOUR) * HOUR
   const end = to ?? Math.ceil(Math.max(...stops.map((stop) => stop.end)) / HOUR) * HOUR
-  const percent = (minutes: number) => Math.min(100, Math.max(0, ((minutes - start) / (end - start)) * 100))
+  // To a thousandth: finer than any screen draws.
+  const percent = (minutes: number) =>
+    Math.round(Math.min(100, Math.max(0, ((minutes - start) / (end - start)) * 100)) * 10) / 10
   const every = end - start > 6 * HOUR ? 2 * HOUR : HOUR
   const hours = Array.from({ length: Math.floor((end - start) / every) + 1 }, (_, index) => start + index * every)
   return (
@@ -87,7 +89,7 @@ function DayRow(props: { row: DayBarRow; percent: (minutes: number) => number; n
       )}
       {row.stops.map((stop) => {
         const left = percent(stop.start)
-        const width = `${Math.max(0.6, percent(stop.end) - left)}%`
+        const width = `${Math.max(0.6, percent(stop.end) - left).toFixed(1)}%`
         const bar = (
           <>
             <title>{stop.words}</title>

@@ -21,7 +21,7 @@ export type ReadingsChartProps = {
 const DAY_MS = 86_400_000
 const MARGIN_PX = 10
 /** So many of the newest readings are listed below the chart; all are drawn. */
-const READINGS_LISTED = 24
+const READINGS_LISTED = 12
 
 /** The day before or after, so that a single reading has an axis too. */
 const dayBeside = (date: string, days: number) => new Date(dayMs(date) + days * DAY_MS).toISOString().slice(0, 10)
@@ -43,6 +43,9 @@ export function ReadingsChart({ points, target, unit, label, locale = 'en-GB' }:
   const y = scaleLinear(low === high ? [low - 1, high + 1] : [low, high], [PLOT_PX - MARGIN_PX, MARGIN_PX])
   const x = (point: Reading) => (axis.percent(point.date) / 100) * PLOT_UNITS
   const path = line<Reading>(x, (point) => y(point.value)).digits(1)([...points])
+  // All dots as strokes of no length with round ends, which keep their size where the drawing is stretched.
+  const dots = (some: readonly Reading[]) =>
+    some.map((point) => `M${x(point).toFixed(1)} ${y(point.value).toFixed(1)}h0`).join('')
   const figure = y.tickFormat(4)
   const unitOf = unit === '' ? undefined : unit
   const sentence = [
@@ -56,15 +59,14 @@ export function ReadingsChart({ points, target, unit, label, locale = 'en-GB' }:
         name={words}
         yTicks={y.ticks(4).map((value) => ({ at: y(value), label: figure(value) }))}
         xTicks={axis.ticks.filter((tick) => tick.narrow).map((tick) => ({ at: tick.at, label: tick.label }))}
-        over={points.map((point) => (
+        over={
           <circle
-            key={`${point.date} ${point.value}`}
-            className={outside(point, target) ? 'plot-dot plot-dot-outside' : 'plot-dot'}
-            cx={`${axis.percent(point.date)}%`}
-            cy={y(point.value)}
-            r={point === last ? 5 : 2.5}
+            className={outside(last, target) ? 'plot-dot plot-dot-outside' : 'plot-dot'}
+            cx={`${axis.percent(last.date).toFixed(1)}%`}
+            cy={y(last.value).toFixed(1)}
+            r="5"
           />
-        ))}
+        }
       >
         {target && (
           <>
@@ -73,6 +75,8 @@ export function ReadingsChart({ points, target, unit, label, locale = 'en-GB' }:
           </>
         )}
         <path className="plot-line" d={path ?? ''} />
+        <path className="plot-dots" d={dots(points.filter((point) => !outside(point, target)))} />
+        <path className="plot-dots plot-dots-outside" d={dots(points.filter((point) => outside(point, target)))} />
       </Plot>
       <figcaption>{words}.</figcaption>
       <ChartTable

@@ -28,7 +28,8 @@ export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string
   )
   const marks = inOrder.filter((mark) => !older.has(mark))
   const olderLooks = inOrder.filter((mark) => older.has(mark) && mark.kind === 'looked')
-  const olderOthers = inOrder.filter((mark) => older.has(mark) && mark.kind !== 'looked')
+  const olderRenewed = inOrder.filter((mark) => older.has(mark) && mark.kind === 'renewed')
+  const olderOthers = inOrder.filter((mark) => older.has(mark) && mark.kind !== 'looked' && mark.kind !== 'renewed')
   return (
     // biome-ignore lint/a11y/useSemanticElements: inside a drawing there is no element for a group
     <svg
@@ -64,7 +65,8 @@ export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string
             y2={MIDDLE}
           />
         )}
-        {olderLooks.length > 0 && <Ticks dates={olderLooks.map(({ date }) => date)} axis={axis} />}
+        <Strokes className="mark-looked" marks={olderLooks} halfPx={4.5} axis={axis} />
+        <Strokes className="mark-renewed" marks={olderRenewed} halfPx={11} axis={axis} />
         {lane.band !== undefined && <Band points={lane.band} axis={axis} />}
         {axis.contains(today) && (
           <line className="lane-today" x1={percentWords(now)} x2={percentWords(now)} y1="0" y2={TRACK_PX} />
@@ -148,16 +150,19 @@ function markWords(mark: LaneMark, locale: string): string {
   return `${dateWords({ date: mark.date, style: 'date', locale })}, ${KIND_WORDS[mark.kind]}: ${mark.words}`
 }
 
-/** Many looks that found nothing, as one line of ticks: each with its own words and link would weigh more than all the rest. */
-function Ticks({ dates, axis }: { dates: readonly string[]; axis: TimeAxis }) {
+type StrokesProps = { className: string; marks: readonly LaneMark[]; halfPx: number; axis: TimeAxis }
+
+/** Many upright marks as one path: each with its own words and link would weigh more than all the rest. */
+function Strokes({ className, marks, halfPx, axis }: StrokesProps) {
+  if (marks.length === 0) return null
   const at = (date: string) => ((axis.percent(date) / 100) * BAND_UNITS).toFixed(1)
   return (
     // biome-ignore lint/a11y/noSvgWithoutTitle: part of the lane's drawing, which has the title
     <svg width="100%" height={TRACK_PX} viewBox={`0 0 ${BAND_UNITS} ${TRACK_PX}`} preserveAspectRatio="none">
       <path
-        className="mark-looked"
+        className={className}
         vectorEffect="non-scaling-stroke"
-        d={dates.map((date) => `M${at(date)} ${MIDDLE - 4.5}v9`).join('')}
+        d={marks.map(({ date }) => `M${at(date)} ${MIDDLE - halfPx}v${2 * halfPx}`).join('')}
       />
     </svg>
   )

@@ -1,8 +1,8 @@
 import type { LaneMark } from './lane-view'
 
 /** So many of the newest marks of a lane can be opened and have words of their own: looks that found nothing, and all the others. */
-const LOOKS_OPENED = 4
-const OTHERS_OPENED = 8
+const LOOKS_OPENED = 2
+const OTHERS_OPENED = 6
 
 /** What is older than the newest marks of a lane: it is drawn, but without words. */
 export function olderMarks(marks: readonly LaneMark[]): ReadonlySet<LaneMark> {

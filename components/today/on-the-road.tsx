@@ -20,7 +20,7 @@ type RoadStop = {
 type Road = { technicianId: string; name: string; stops: readonly RoadStop[] }
 
 /** Of many roads those are drawn on which somebody is late first; the others are a line each. */
-const ROADS_DRAWN = 6
+const ROADS_DRAWN = 4
 const lateStops = ({ stops }: Road) => stops.filter(({ course }) => course === 'late').length
 
 /** Today's stops per technician as bars, with how each day goes in a sentence, and the stops as a list behind it. */

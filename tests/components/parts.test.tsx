@@ -183,7 +183,7 @@ describe('charts', () => {
     const html = renderToStaticMarkup(
       <ReadingsChart points={points} target={{ low: 2.5, high: 3.6 }} unit="meq/L" label="Alkalinity" />,
     )
-    expect(html.match(/<circle/g)).toHaveLength(2)
+    expect(html.match(/h0/g)).toHaveLength(2)
     expect(html.match(/<th scope="row">/g)).toHaveLength(2)
     expect(html.match(/>below</g)).toHaveLength(1)
     expect(html).toContain('Alkalinity: 2.2\u00a0meq/L on 15 Oct 2026, target 2.5–3.6.')

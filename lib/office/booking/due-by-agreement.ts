@@ -1,8 +1,9 @@
 import 'server-only'
+import { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { readAccessWindows } from '../clients/access-windows'
 import { type Actor, inBusiness } from '../frame/actor'
-import { addDays, asDay, asDbDate, dayIn } from '../frame/days'
+import { addDays, dayIn } from '../frame/days'
 import { groupBy } from '../frame/group-by'
 import { daysOfWeek, weekOfDay } from './local-time'
 import { type AsOf, firstDayAhead } from './not-done'
@@ -90,63 +91,89 @@ export async function visitsDue(
   plannable: ReadonlySet<string>,
   tankIds?: readonly string[],
 ): Promise<DueProposal[]> {
+  const agreements = await readAgreed(tx, businessId, { from, to }, tankIds)
+  const visits = await routineVisits(tx, businessId, [...new Set(agreements.map(({ tankId }) => tankId))], asOf)
+  const asked = agreements.flatMap((agreed) => {
+    const own = visits.get(agreed.tankId) ?? []
+    const days = dueVisits({ ...agreed, visitDays: own.map((visit) => visit.date) }, from, to)
+    return days.map((day) => ({ ...day, agreed, last: own.at(-1) }))
+  })
+  // Of thousands of agreements few ask for a visit in a week: only theirs are read in full.
+  const known = await readWhereAndHow(tx, businessId, [...new Set(asked.map(({ agreed }) => agreed.id))])
+  const found = asked.flatMap(({ date, dueOn, agreed, last }): DueProposal[] => {
+    const agreement = known.get(agreed.id)
+    if (!agreement) return []
+    const { site, client, name } = agreement.tank
+    const openOn = new Set(
+      readAccessWindows(site.sitePrivate?.accessWindows).flatMap(({ weekdays }) => weekdays.map(Number)),
+    )
+    return [
+      {
+        agreementId: agreed.id,
+        tankId: agreed.tankId,
+        tankName: name,
+        siteName: site.name,
+        clientName: client.name,
+        date: nearestOpenDay(date, openOn, from),
+        dueOn,
+        everyDays: agreed.everyDays,
+        visitMinutes: agreement.visitMinutes,
+        technicianId: [agreement.preferredPersonId, last?.technicianId].find((id) => id && plannable.has(id)) ?? '',
+        windowStart: last?.windowStart ?? '',
+        windowEnd: last?.windowEnd ?? '',
+        includes: agreement.includes,
+      },
+    ]
+  })
+  const key = (due: DueProposal) => `${due.date} ${due.siteName} ${due.tankName} ${due.tankId}`
+  return found.sort((a, b) => (key(a) < key(b) ? -1 : 1))
+}
+
+type Agreed = {
+  id: string
+  tankId: string
+  everyDays: number
+  anchorOn: string
+  startsOn: string
+  endsOn: string | null
+}
+
+/** How often tanks are visited by the agreements that run between two days. One with the client before a hand-over asks for nothing any more. */
+function readAgreed(
+  tx: Transaction,
+  businessId: string,
+  { from, to }: { from: string; to: string },
+  tankIds?: readonly string[],
+): Promise<Agreed[]> {
+  const ofTanks = tankIds ? Prisma.sql`AND agreement.tank_id = ANY (${[...tankIds]}::uuid[])` : Prisma.empty
+  return tx.$queryRaw<Agreed[]>`
+    SELECT agreement.id, agreement.tank_id AS "tankId", agreement.every_days AS "everyDays", agreement.anchor_on::text AS "anchorOn",
+      agreement.starts_on::text AS "startsOn", agreement.ends_on::text AS "endsOn"
+    FROM agreement
+    JOIN tank ON tank.business_id = agreement.business_id AND tank.id = agreement.tank_id AND tank.client_id = agreement.client_id
+      AND tank.archived_at IS NULL AND tank.merged_into_id IS NULL
+    WHERE agreement.business_id = ${businessId}::uuid AND agreement.starts_on <= ${to}::date
+      AND (agreement.ends_on IS NULL OR agreement.ends_on >= ${from}::date) ${ofTanks}
+    ORDER BY agreement.id`
+}
+
+/** Where, for whom and how long: of these agreements, by their ids. */
+async function readWhereAndHow(tx: Transaction, businessId: string, ids: string[]) {
+  if (ids.length === 0) return new Map<string, never>()
   const agreements = await tx.agreement.findMany({
-    where: {
-      businessId,
-      ...(tankIds ? { tankId: { in: [...tankIds] } } : {}),
-      startsOn: { lte: asDbDate(to) },
-      OR: [{ endsOn: null }, { endsOn: { gte: asDbDate(from) } }],
-      tank: { archivedAt: null, mergedIntoId: null },
-    },
-    include: {
+    where: { businessId, id: { in: ids } },
+    select: {
+      ...{ id: true, visitMinutes: true, preferredPersonId: true, includes: true },
       tank: {
         select: {
           name: true,
-          clientId: true,
           client: { select: { name: true } },
           site: { select: { name: true, sitePrivate: { select: { accessWindows: true } } } },
         },
       },
     },
-    orderBy: { id: 'asc' },
   })
-  const visits = await routineVisits(tx, businessId, [...new Set(agreements.map(({ tankId }) => tankId))], asOf)
-  const found = agreements.flatMap((agreement): DueProposal[] => {
-    // An agreement with the client before a hand-over asks for nothing any more.
-    if (agreement.tank.clientId !== agreement.clientId) return []
-    const own = visits.get(agreement.tankId) ?? []
-    const last = own.at(-1)
-    const windows = readAccessWindows(agreement.tank.site.sitePrivate?.accessWindows)
-    const openOn = new Set(windows.flatMap((window) => window.weekdays.map(Number)))
-    const technicianId = [agreement.preferredPersonId, last?.technicianId].find((id) => id && plannable.has(id))
-    return dueVisits(
-      {
-        everyDays: agreement.everyDays,
-        anchorOn: asDay(agreement.anchorOn),
-        startsOn: asDay(agreement.startsOn),
-        endsOn: asDay(agreement.endsOn),
-        visitDays: own.map((visit) => visit.date),
-      },
-      from,
-      to,
-    ).map(({ date, dueOn }) => ({
-      agreementId: agreement.id,
-      tankId: agreement.tankId,
-      tankName: agreement.tank.name,
-      siteName: agreement.tank.site.name,
-      clientName: agreement.tank.client.name,
-      date: nearestOpenDay(date, openOn, from),
-      dueOn,
-      everyDays: agreement.everyDays,
-      visitMinutes: agreement.visitMinutes,
-      technicianId: technicianId ?? '',
-      windowStart: last?.windowStart ?? '',
-      windowEnd: last?.windowEnd ?? '',
-      includes: agreement.includes,
-    }))
-  })
-  const key = (due: DueProposal) => `${due.date} ${due.siteName} ${due.tankName} ${due.tankId}`
-  return found.sort((a, b) => (key(a) < key(b) ? -1 : 1))
+  return new Map(agreements.map((agreement) => [agreement.id, agreement]))
 }
 
 type RoutineVisit = {

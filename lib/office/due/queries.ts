@@ -59,17 +59,24 @@ export type AsOf = { today: string; names: ReadonlyMap<string, string> }
  * know, and the trade words of its country.
  */
 export async function asOf(tx: Transaction, businessId: string, now: Date): Promise<AsOf> {
-  const rows = await tx.$queryRaw<{ country: string; timeZone: string; slug: string | null; name: string }[]>`
-    SELECT business.country, business.time_zone AS "timeZone", own.slug, own.name FROM business
-    LEFT JOIN catalogue_overlay own ON own.business_id = business.id AND own.name <> ''
-    WHERE business.id = ${businessId}::uuid ORDER BY own.id`
-  const [first] = rows
-  if (!first) throw new Error(`there is no business ${businessId}`)
-  const own = rows.flatMap(({ slug, name }) =>
-    slug === null || findClass(slug) || findMode(slug) ? [] : [[slug, name] as const],
+  const business = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: AS_OF_COLUMNS })
+  return asOfBusiness(business, now)
+}
+
+/** What `asOfBusiness` needs of a business, for whoever reads it anyway. */
+export const AS_OF_COLUMNS = {
+  country: true,
+  timeZone: true,
+  catalogueOverlays: { where: { name: { not: '' } }, select: { slug: true, name: true }, orderBy: { id: 'asc' } },
+} as const satisfies Prisma.BusinessSelect
+
+/** The same of what was read. Pure. */
+export function asOfBusiness(business: Prisma.BusinessGetPayload<{ select: typeof AS_OF_COLUMNS }>, now: Date): AsOf {
+  const own = business.catalogueOverlays.flatMap(({ slug, name }) =>
+    findClass(slug) || findMode(slug) ? [] : [[slug, name] as const],
   )
-  const names = new Map([...(tradeDialectOf(first.country) === 'american' ? AMERICAN_NAMES : []), ...own])
-  return { today: todayIn(first.timeZone, now), names }
+  const isAmerican = tradeDialectOf(business.country) === 'american'
+  return { today: todayIn(business.timeZone, now), names: new Map([...(isAmerican ? AMERICAN_NAMES : []), ...own]) }
 }
 
 /** Of that the names alone. */
@@ -135,7 +142,7 @@ export async function workDueIn(
   tx: Transaction,
   businessId: string,
   filter: DueFilter,
-  { today, names }: AsOf,
+  { today, names, nextVisitOn }: AsOf & { nextVisitOn?: ReadonlyMap<string, string> },
   page?: number,
 ) {
   const todayDay = dayOf(new Date(today))
@@ -163,7 +170,7 @@ export async function workDueIn(
     orderBy: [{ dueOn: { sort: 'asc', nulls: 'last' } }, { equipmentId: 'asc' }, { careTask: 'asc' }],
     ...(page === undefined ? {} : { skip: (page - 1) * ROWS_PER_PAGE, take: ROWS_PER_PAGE }),
   })
-  const next = await nextVisits(tx, businessId, today, [...new Set(items.map((item) => item.tankId))])
+  const next = nextVisitOn ?? (await nextVisits(tx, businessId, today, [...new Set(items.map((item) => item.tankId))]))
   const rows = items.map((item): DueRow => {
     const reason = storedReasonSchema.parse(item.reason)
     const dueDay = item.dueOn ? dayOf(item.dueOn) : null
@@ -214,7 +221,7 @@ export async function dueForTanksIn(
   tx: Transaction,
   businessId: string,
   tankIds: readonly string[],
-  at: AsOf,
+  at: Parameters<typeof workDueIn>[3],
   horizonDays = 0,
 ): Promise<ReadonlyMap<string, SoonRow[]>> {
   if (tankIds.length === 0) return new Map()

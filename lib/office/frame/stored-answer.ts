@@ -27,27 +27,45 @@ export type Answered<Answer> = { answer: Answer; madeAt: string | null }
 export const TANKS_WORKED_OUT_AT_ONCE = 200
 const WORKED_OUT_WITHIN_MS = 10 * 60_000
 
-/** The answer; null where a large business has none yet: it is asked for, and there some seconds later. */
+/** What is stored of some questions, by their names; for a small business nothing is. */
+export type StoredAnswers = { isLarge: boolean; byName: ReadonlyMap<string, { answer: unknown; madeAt: Date }> }
+
+/** Reads several at once, for a page that asks more than one. */
+export async function readStoredAnswers(
+  tx: Transaction,
+  businessId: string,
+  questions: readonly Pick<Question<never, never>, 'name' | 'shape'>[],
+): Promise<StoredAnswers> {
+  const rows = await tx.$queryRaw<{ tanks: number; name: string | null; answer: unknown; madeAt: Date }[]>`
+    SELECT (SELECT count(*)::int FROM (SELECT 1 FROM tank WHERE tank.business_id = ${businessId}::uuid LIMIT ${TANKS_WORKED_OUT_AT_ONCE + 1}) counted) AS tanks,
+      stored.question AS name, stored.answer, stored.made_at AS "madeAt"
+    FROM (SELECT 1) single LEFT JOIN (
+      SELECT stored.* FROM stored_answer stored
+      JOIN unnest(${questions.map(({ name }) => name)}::text[], ${questions.map(({ shape }) => shape)}::int[]) AS asked (question, shape)
+        ON asked.question = stored.question AND asked.shape = stored.shape
+      WHERE stored.business_id = ${businessId}::uuid) stored ON true`
+  const byName = new Map(
+    rows.flatMap(({ name, answer, madeAt }) => (name === null ? [] : [[name, { answer, madeAt }] as const])),
+  )
+  return { isLarge: (rows[0]?.tanks ?? 0) > TANKS_WORKED_OUT_AT_ONCE, byName }
+}
+
+/** The answer; null where a large business has none yet: it is asked for, and there some seconds later. `stored`: what was read already. */
 export async function answerTo<Answer, Only = undefined>(
   tx: Transaction,
   businessId: string,
   question: Question<Answer, Only>,
   now: Date,
-  only?: Only,
+  { only, stored }: { only?: Only; stored?: StoredAnswers } = {},
 ): Promise<Answered<Answer> | null> {
-  const [known] = await tx.$queryRaw<{ tanks: number; answer: unknown; madeAt: Date | null }[]>`
-    SELECT (SELECT count(*)::int FROM (SELECT 1 FROM tank WHERE tank.business_id = ${businessId}::uuid LIMIT ${TANKS_WORKED_OUT_AT_ONCE + 1}) counted) AS tanks,
-      stored.answer, stored.made_at AS "madeAt"
-    FROM (SELECT 1) single LEFT JOIN stored_answer stored ON stored.business_id = ${businessId}::uuid
-      AND stored.question = ${question.name} AND stored.shape = ${question.shape}`
-  if (!known || known.tanks <= TANKS_WORKED_OUT_AT_ONCE)
-    return { answer: await question.workOut(tx, businessId, now, only), madeAt: null }
-  const { answer, madeAt } = known
+  const { isLarge, byName } = stored ?? (await readStoredAnswers(tx, businessId, [question]))
+  if (!isLarge) return { answer: await question.workOut(tx, businessId, now, only), madeAt: null }
+  const { answer, madeAt } = byName.get(question.name) ?? { answer: null, madeAt: null }
   if (madeAt === null || now.getTime() - madeAt.getTime() > question.freshForMs)
     await sendJob(tx, 'work-out-answer', { businessId, question: question.name })
   if (madeAt === null) return null
-  const stored = answer as Answer // written by `storeAnswer` of the same question at the same shape
-  return { answer: question.revive?.(stored) ?? stored, madeAt: madeAt.toISOString() }
+  const kept = answer as Answer // written by `storeAnswer` of the same question at the same shape
+  return { answer: question.revive?.(kept) ?? kept, madeAt: madeAt.toISOString() }
 }
 
 /** Works a question out and stores the answer: for the worker. */

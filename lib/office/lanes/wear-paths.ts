@@ -1,4 +1,5 @@
 import 'server-only'
+import { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { WEAR_RULES, type WearReading } from '@/lib/trade'
 
@@ -24,23 +25,28 @@ type Row = {
 const MODES = WEAR_RULES.map(({ mode }) => mode)
 const QUANTITIES: string[] = WEAR_RULES.map(({ quantity }) => quantity)
 
+const isList = (of: readonly string[] | { inPlaceAt: string }): of is readonly string[] => Array.isArray(of)
+
 /**
- * The paths of these devices, in one query by the index on (business, device, quantity, day). A renewal starts the path
+ * The paths of these devices, or of those in place at a tank, in one query by the index on (business, device, quantity, day). A renewal starts the path
  * anew at its instant, so that the last figure of the old part and the first of the new one, taken at one visit, stay
  * apart; of one day the newest figure counts. A path without readings is in it too.
  */
 export async function readWearPaths(
   tx: Transaction,
   businessId: string,
-  equipmentIds: readonly string[],
+  of: readonly string[] | { inPlaceAt: string },
 ): Promise<WearPath[]> {
-  if (equipmentIds.length === 0) return []
+  if (isList(of) && of.length === 0) return []
+  const asked = isList(of)
+    ? Prisma.sql`device.id = ANY (${[...of]}::uuid[])`
+    : Prisma.sql`device.tank_id = ${of.inPlaceAt}::uuid AND device.removed_on IS NULL`
   const rows = await tx.$queryRaw<Row[]>`
     SELECT device.id AS "equipmentId", device.slot_id AS "slotId", rule.mode AS "failureMode",
       coalesce(renewed.renewed_on, CASE WHEN device.installed_confirmed_new THEN device.installed_on END) - DATE '1970-01-01' AS "sinceDay",
       measured.taken_on - DATE '1970-01-01' AS day, measured.value::float8 AS value
     FROM unnest(${MODES}::text[], ${QUANTITIES}::text[]) AS rule (mode, quantity)
-    JOIN equipment device ON device.business_id = ${businessId}::uuid AND device.id = ANY (${[...equipmentIds]}::uuid[])
+    JOIN equipment device ON device.business_id = ${businessId}::uuid AND ${asked}
       AND device.equipment_class = split_part(rule.mode, '/', 1)
     LEFT JOIN LATERAL (
       SELECT r.renewed_on, r.made_at FROM renewal r

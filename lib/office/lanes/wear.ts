@@ -39,18 +39,7 @@ function wearOfPaths(paths: readonly WearPath[]): WearOfDevice[] {
 
 /** What wears at a tank: of each device and mode with a measured path its threshold, the day it is crossed, and words. */
 export async function wearOfTankIn(tx: Transaction, businessId: string, tankId: string): Promise<WearOfDevice[]> {
-  const devices = await tx.equipment.findMany({
-    where: { businessId, tankId, removedOn: null, equipmentClass: { in: MEASURED_CLASSES } },
-    select: { id: true },
-    orderBy: { id: 'asc' },
-  })
-  return wearOfPaths(
-    await readWearPaths(
-      tx,
-      businessId,
-      devices.map(({ id }) => id),
-    ),
-  )
+  return wearOfPaths(await readWearPaths(tx, businessId, { inPlaceAt: tankId }))
 }
 
 export type WearDue = { day: number; lowerDay: number; upperDay: number | null; words: string }
@@ -86,5 +75,3 @@ export function wearBehindTask(actor: Actor, equipmentId: string, careTask: stri
     })
   })
 }
-
-const MEASURED_CLASSES = [...new Set(WEAR_RULES.map(({ mode }) => mode.slice(0, mode.indexOf('/'))))]

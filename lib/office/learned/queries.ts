@@ -153,7 +153,7 @@ export function learnedOf(
     const business = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { locale: true } })
     const names = await ownNames(tx, businessId)
     const knowledge = readKnowledge(model.parameters)
-    const answered = await answerTo(tx, businessId, LEARNED_PAIRS, now, pair)
+    const answered = await answerTo(tx, businessId, LEARNED_PAIRS, now, { only: pair })
     const fromLives = answered?.answer[pairKey(pair)]
     return {
       ...rowOf(model, names),

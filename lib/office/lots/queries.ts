@@ -4,7 +4,7 @@ import { type LotShift, QUANTITIES } from '@/lib/trade'
 import { narrowed } from '../clients/choices'
 import { type Actor, inBusiness } from '../frame/actor'
 import { asDay, dayIn } from '../frame/days'
-import { answerTo } from '../frame/stored-answer'
+import { answerTo, type StoredAnswers } from '../frame/stored-answer'
 import { dayOf, isoOfDay } from '../lanes/day-numbers'
 import { LOT_FINDINGS } from './read-shifts'
 import { lotKindWords } from './schema'
@@ -201,14 +201,19 @@ export function lotsForVisit(actor: Actor, visitId: string): Promise<LotAtVisit[
 export type SharedShift = { lotId: string; label: string; kindWords: string; words: string }
 
 /** Shifts found in lots that are still in use, for Today; null: not worked out yet. */
-export async function sharedShifts(tx: Transaction, businessId: string, now: Date): Promise<SharedShift[] | null> {
+export async function sharedShifts(
+  tx: Transaction,
+  businessId: string,
+  now: Date,
+  stored?: StoredAnswers,
+): Promise<SharedShift[] | null> {
   const inUse = await tx.lot.findMany({
     where: { businessId, archivedAt: null, usedUpOn: null },
     select: { id: true, label: true },
   })
   if (inUse.length === 0) return []
   const labels = new Map(inUse.map(({ id, label }) => [id, label]))
-  const findings = await answerTo(tx, businessId, LOT_FINDINGS, now)
+  const findings = await answerTo(tx, businessId, LOT_FINDINGS, now, { ...(stored && { stored }) })
   if (findings === null) return null
   return findings.answer.shifts
     .filter(({ found, lot }) => found && labels.has(lot))

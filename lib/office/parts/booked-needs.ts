@@ -1,7 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { addDays } from '../frame/days'
-import { answerTo, type Question } from '../frame/stored-answer'
+import { answerTo, type Question, type StoredAnswers } from '../frame/stored-answer'
 import { arrivalDay } from './arrival-day'
 import { visitsWithNeeds } from './needs'
 import { type BookWithDue, expectedDay, type PartsBook, readBookWithDue } from './parts-book'
@@ -35,8 +35,13 @@ export const PART_SHORTAGES: Question<NamedShortage[]> = {
 }
 
 /** The answer to it; null: not worked out yet. */
-export async function shortagesAhead(tx: Transaction, businessId: string, now: Date): Promise<NamedShortage[] | null> {
-  return (await answerTo(tx, businessId, PART_SHORTAGES, now))?.answer ?? null
+export async function shortagesAhead(
+  tx: Transaction,
+  businessId: string,
+  now: Date,
+  stored?: StoredAnswers,
+): Promise<NamedShortage[] | null> {
+  return (await answerTo(tx, businessId, PART_SHORTAGES, now, { ...(stored && { stored }) }))?.answer ?? null
 }
 
 async function shortagesOf(tx: Transaction, book: BookWithDue): Promise<NamedShortage[]> {

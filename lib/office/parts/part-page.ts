@@ -21,7 +21,7 @@ export function partPage(actor: Actor, partId: string, now: Date) {
     if (!row) return null
     const book = await readPartsBook(tx, businessId, now)
     const { currency, locale, today, places } = book
-    const outlook = await answerTo(tx, businessId, PART_OUTLOOKS, now, { partId })
+    const outlook = await answerTo(tx, businessId, PART_OUTLOOKS, now, { only: { partId } })
     const advised = adviseAll(book, outlook?.answer ?? []).find(({ id }) => id === partId)
     const fits = await tx.partFit.findMany({
       where: { businessId, partId },

@@ -1,8 +1,9 @@
 import 'server-only'
+import type { RepeatFault } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { inTradeWords, tradeDialectOf } from '@/lib/trade/trade-words'
 import { accessWindowWords, readAccessWindows } from '../clients/access-windows'
-import { type AsOf, asOf, dueForTanksIn, lanesOfTankIn, type SoonRow } from '../due/queries'
+import { AS_OF_COLUMNS, type AsOf, asOfBusiness, dueForTanksIn, lanesOfTankIn, type SoonRow } from '../due/queries'
 import { ratioWords } from '../faults/fault-words'
 import { fallenFaults } from '../faults/remedies'
 import { type Actor, inBusiness } from '../frame/actor'
@@ -92,11 +93,13 @@ export type TankPage = PastOfTank & {
 export function findTank(actor: Actor, tankId: string): Promise<TankPage | null> {
   return inBusiness(actor, async (tx) => {
     const { businessId } = actor
-    const business = await tx.business.findUniqueOrThrow({ where: { id: businessId } })
     const tank = await tx.tank.findUnique({
       where: { businessId_id: { businessId, id: tankId } },
       include: {
         tankPrivate: true,
+        business: { select: { ...AS_OF_COLUMNS, locale: true, currency: true, volumeUnit: true } },
+        mergedFrom: { select: { id: true }, orderBy: { id: 'asc' } },
+        repeatFaults: { where: { isSure: true }, orderBy: { rank: 'asc' } },
         client: { select: { id: true, name: true } },
         site: { include: { sitePrivate: true, siteContacts: { orderBy: { id: 'asc' } }, payerClient: true } },
         tankClients: { include: { client: { select: { name: true } } }, orderBy: [{ since: 'asc' }, { id: 'asc' }] },
@@ -104,13 +107,16 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
     })
     if (!tank) return null
     const now = new Date()
-    const at = await asOf(tx, businessId, now)
+    const { business } = tank
+    const at = asOfBusiness(business, now)
     const { today } = at
-    const family = await tankFamily(tx, businessId, tankId)
+    // A tank and every duplicate merged into it: history stays under the id it was written with.
+    const family = [tankId, ...tank.mergedFrom.map(({ id }) => id)]
     const agreements = await agreementsOf(tx, businessId, family)
     const unit = asVolumeUnit(business.volumeUnit)
     const inUnit = (volumeL: number) => `${volumeIn(unit, volumeL)} ${VOLUME_UNIT_WORDS[unit]}`
     const past = await pastOfTank(tx, { businessId, tankIds: family, today, profile: tank.profile })
+    const nextVisitOn = new Map(past.nextVisit ? [[tankId, past.nextVisit.on]] : [])
     const horizonDays = past.nextVisit ? daysBetween(today, past.nextVisit.on) : USUAL_HORIZON_DAYS
     return {
       ...past,
@@ -168,32 +174,18 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
         await wearOfTankIn(tx, businessId, tankId),
       ),
       refills: await refillsOfTankIn(tx, businessId, family, { today, locale: business.locale }),
-      due: (await dueForTanksIn(tx, businessId, [tankId], at, horizonDays)).get(tankId) ?? [],
-      repeats: await repeatsOf(tx, businessId, tankId, at),
+      due: (await dueForTanksIn(tx, businessId, [tankId], { ...at, nextVisitOn }, horizonDays)).get(tankId) ?? [],
+      repeats: await repeatsOf(tx, businessId, tank.repeatFaults, at),
     }
   })
-}
-
-/** A tank and every duplicate merged into it: history stays under the id it was written with. */
-async function tankFamily(tx: Transaction, businessId: string, tankId: string): Promise<string[]> {
-  const merged = await tx.tank.findMany({
-    where: { businessId, mergedIntoId: tankId },
-    select: { id: true },
-    orderBy: { id: 'asc' },
-  })
-  return [tankId, ...merged.map((row) => row.id)]
 }
 
 async function repeatsOf(
   tx: Transaction,
   businessId: string,
-  tankId: string,
+  faults: readonly RepeatFault[],
   { today, names }: AsOf,
 ): Promise<TankPage['repeats']> {
-  const faults = await tx.repeatFault.findMany({
-    where: { businessId, tankId, isSure: true },
-    orderBy: { rank: 'asc' },
-  })
   const hasFallen = await fallenFaults(tx, businessId, faults, dayOf(new Date(today)))
   return faults.map((fault) => ({
     equipmentClass: fault.equipmentClass,

@@ -4,10 +4,11 @@ import { type VisitsNotDone, visitsNotDone } from '../booking/not-done'
 import { countProposals } from '../due/count-proposals'
 import { type Actor, inBusiness } from '../frame/actor'
 import { dayIn } from '../frame/days'
-import { answerTo } from '../frame/stored-answer'
+import { answerTo, readStoredAnswers } from '../frame/stored-answer'
 import { type SharedShift, sharedShifts } from '../lots/queries'
+import { LOT_FINDINGS } from '../lots/read-shifts'
 import { type MoneySums, sumInvoices } from '../money/invoice-list'
-import { type NamedShortage, shortagesAhead } from '../parts/booked-needs'
+import { type NamedShortage, PART_SHORTAGES, shortagesAhead } from '../parts/booked-needs'
 import { SHORT_REFILLS, type ShortRefill } from '../refills/queries'
 import { BACKUP_TOO_OLD_DAYS } from '../settings/last-backup'
 import { type DangerousReading, dangerousReadings } from './dangerous-readings'
@@ -72,9 +73,10 @@ export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
       },
     })
     const today = dayIn(timeZone, now)
-    const refills = await answerTo(tx, businessId, SHORT_REFILLS, now)
-    const lotShifts = await sharedShifts(tx, businessId, now)
-    const shortages = await shortagesAhead(tx, businessId, now)
+    const stored = await readStoredAnswers(tx, businessId, [SHORT_REFILLS, LOT_FINDINGS, PART_SHORTAGES])
+    const refills = await answerTo(tx, businessId, SHORT_REFILLS, now, { stored })
+    const lotShifts = await sharedShifts(tx, businessId, now, stored)
+    const shortages = await shortagesAhead(tx, businessId, now, stored)
     const backup = await tx.backupRun.findFirst({ orderBy: { finishedAt: 'desc' }, select: { finishedAt: true } })
     return {
       today,

@@ -86,7 +86,7 @@ describe('an agreement', () => {
     purchaseOrder: '',
   }
   test.each([
-    [{ monthlyFee: '1,297' }, 'monthlyFee'],
+    [{ monthlyFee: '1.297' }, 'monthlyFee'],
     [{ monthlyFee: '-5' }, 'monthlyFee'],
     [{ every: '0' }, 'every'],
     [{ every: '60' }, 'every'],
