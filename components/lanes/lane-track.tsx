@@ -1,7 +1,7 @@
 import { area, curveMonotoneX } from 'd3-shape'
 import { type ReactNode, useId } from 'react'
 import { dateWords } from '../paper/date-words'
-import { KIND_WORDS, type LaneBandPoint, type LaneMark, type LaneView, MARK_KINDS } from './lane-view'
+import { KIND_WORDS, type LaneBandPoint, type LaneMark, type LaneView, MARK_KINDS, type MarkKind } from './lane-view'
 import { laneSummary } from './lane-words'
 import { MarkShape } from './mark-shape'
 import { olderMarks } from './older-marks'
@@ -17,8 +17,15 @@ const percentWords = (value: number) => `${Number(value.toFixed(2))}%`
 const within = (value: number) => Math.min(100, Math.max(0, value))
 
 /** The drawing of one lane. Widths are percentages and heights px, so lines and shapes keep their size on every screen. */
-export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string; locale: string }) {
-  const { lane, axis, today, locale } = props
+export function LaneTrack(props: {
+  lane: LaneView
+  axis: TimeAxis
+  today: string
+  locale: string
+  /** Id of the shape of a kind of mark; see `MarkShapes`. */
+  shapeId: (kind: MarkKind) => string
+}) {
+  const { lane, axis, today, locale, shapeId } = props
   const titleId = useId()
   const descId = useId()
   const now = within(axis.percent(today))
@@ -44,16 +51,7 @@ export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string
       <title id={titleId}>{lane.label}</title>
       <desc id={descId}>{laneSummary(lane, locale)}</desc>
       <g>
-        {axis.ticks.map((tick) => (
-          <line
-            key={tick.at}
-            className={tickClass('lane-grid', tick)}
-            x1={percentWords(tick.at)}
-            x2={percentWords(tick.at)}
-            y1="0"
-            y2={TRACK_PX}
-          />
-        ))}
+        <Grid axis={axis} />
         <line className="lane-past" x1="0%" x2={percentWords(now)} y1={MIDDLE} y2={MIDDLE} />
         <line className="lane-future" x1={percentWords(now)} x2="100%" y1={MIDDLE} y2={MIDDLE} />
         {lane.runningSince !== undefined && (
@@ -78,10 +76,13 @@ export function LaneTrack(props: { lane: LaneView; axis: TimeAxis; today: string
         )}
       </g>
       {olderOthers.map((mark, index) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: two equal marks on a day differ by their order alone
-        <At key={index} percent={axis.percent(mark.date)}>
-          <MarkShape kind={mark.kind} />
-        </At>
+        <use
+          // biome-ignore lint/suspicious/noArrayIndexKey: two equal marks on a day differ by their order alone
+          key={index}
+          href={`#${shapeId(mark.kind)}`}
+          x={percentWords(axis.percent(mark.date))}
+          y={MIDDLE}
+        />
       ))}
       {marks.map((mark, index) => (
         <Mark
@@ -148,6 +149,33 @@ function Mark({ mark, percent, shift, locale }: MarkProps) {
 
 function markWords(mark: LaneMark, locale: string): string {
   return `${dateWords({ date: mark.date, style: 'date', locale })}, ${KIND_WORDS[mark.kind]}: ${mark.words}`
+}
+
+/** The months behind a lane, those of a kind as one path. */
+function Grid({ axis }: { axis: TimeAxis }) {
+  const classes = [...new Set(axis.ticks.map((tick) => tickClass('lane-grid', tick)))]
+  return (
+    // biome-ignore lint/a11y/noSvgWithoutTitle: part of the lane's drawing, which has the title
+    <svg
+      className="lane-at"
+      width="100%"
+      height={TRACK_PX}
+      viewBox={`0 0 ${BAND_UNITS} ${TRACK_PX}`}
+      preserveAspectRatio="none"
+    >
+      {classes.map((name) => (
+        <path
+          key={name}
+          className={name}
+          vectorEffect="non-scaling-stroke"
+          d={axis.ticks
+            .filter((tick) => tickClass('lane-grid', tick) === name)
+            .map(({ at }) => `M${((at / 100) * BAND_UNITS).toFixed(1)} 0v${TRACK_PX}`)
+            .join('')}
+        />
+      ))}
+    </svg>
+  )
 }
 
 type StrokesProps = { className: string; marks: readonly LaneMark[]; halfPx: number; axis: TimeAxis }

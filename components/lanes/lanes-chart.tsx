@@ -1,9 +1,11 @@
+import { useId } from 'react'
 import { PageLink } from '../shell/page-link'
 import { LaneTrack } from './lane-track'
-import type { LaneView } from './lane-view'
+import type { LaneView, MarkKind } from './lane-view'
 import { LanesAxis } from './lanes-axis'
 import { LanesLegend } from './lanes-legend'
 import { LanesTable } from './lanes-table'
+import { MarkShapes } from './mark-shape'
 import { timeAxis } from './time-axis'
 
 export type LanesChartProps = {
@@ -30,10 +32,13 @@ export function LanesChart(props: LanesChartProps) {
   const { lanes, today, from, to, caption, locale = 'en-GB', withoutTable = false } = props
   const unitWords = props.unitWords ?? 'when it will next need work'
   const axis = timeAxis(from, to, locale)
+  const chartId = useId()
+  const shapeId = (kind: MarkKind) => `${chartId}${kind}`
   const withDue = lanes.some((lane) => lane.due !== undefined)
   return (
     <figure className="lanes" data-due={withDue || undefined}>
       <figcaption className="visually-hidden">{caption}</figcaption>
+      <MarkShapes shapeId={shapeId} />
       <LanesAxis axis={axis} today={today} locale={locale} />
       <ol className="lanes-list">
         {lanes.map((lane) => (
@@ -43,7 +48,7 @@ export function LanesChart(props: LanesChartProps) {
               {lane.sub !== undefined && <span className="lane-sub">{lane.sub}</span>}
             </div>
             {withDue && <div className="lane-due">{lane.due?.words}</div>}
-            <LaneTrack lane={lane} axis={axis} today={today} locale={locale} />
+            <LaneTrack lane={lane} axis={axis} today={today} locale={locale} shapeId={shapeId} />
           </li>
         ))}
       </ol>
