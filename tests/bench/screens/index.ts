@@ -5,6 +5,7 @@
  *   --tanks 300     a tenth of it, for a try
  *   --keep          leaves the business in the database for the next run of the same day and size
  *   --only WORD     screens whose name has this word, without the twenty people
+ *   --people        the twenty people alone
  */
 import { parseArgs } from 'node:util'
 import { Client } from 'pg'
@@ -35,6 +36,7 @@ const { values: asked } = parseArgs({
     tanks: { type: 'string', default: '3000' },
     keep: { type: 'boolean', default: false },
     only: { type: 'string' },
+    people: { type: 'boolean', default: false },
   },
 })
 const tanks = Number(asked.tanks)
@@ -67,11 +69,11 @@ async function measure(program: Program, screens: Screen[], urls: DatabaseUrls):
   const cookieOf = (role: BenchRole) => cookies[ROLES.indexOf(role)] ?? ''
   await untilQuiet(program)
   const measured: Measured[] = []
-  for (const screen of screens) {
+  for (const screen of asked.people ? [] : screens) {
     measured.push(await measureScreen(program, screen, cookieOf(screen.role), urls))
     sayScreens(measured.slice(-1), { head: measured.length === 1 })
   }
-  for (const line of missedLimits(measured)) say(line)
+  for (const line of asked.people ? [] : missedLimits(measured)) say(line)
   if (asked.only) return
   await program.watch('reset')
   const pages = screens.filter(({ isFile }) => !isFile)
