@@ -55,6 +55,7 @@ export default defineConfig({
           include: PROVE_SCREENS,
           globalSetup: 'tests/browser/setup.ts',
           fileParallelism: false,
+          maxConcurrency: 3, // pages open at once: with more of them two cores keep nobody's promises
           testTimeout: 60_000,
         },
       },
