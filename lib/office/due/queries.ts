@@ -19,8 +19,8 @@ import { classWords, laneViews, modeWords } from '../lanes/lane-views'
 import { type StoredReason, storedReasonSchema } from '../lanes/stored-reason'
 import { countProposals } from './count-proposals'
 
-/** One thing that is due, for lists: who, what, when and why in words. */
-export type DueRow = {
+/** One thing that is due: who, what, when and why in words. */
+export type DueWork = {
   equipmentId: string
   tankId: string
   tankName: string
@@ -36,8 +36,9 @@ export type DueRow = {
   daysLate: number | null
   intervalDays: number | null
   reason: StoredReason
-  nextVisitOn: string | null
 }
+/** The same as Work due lists it. */
+export type DueRow = DueWork & { nextVisitOn: string | null }
 
 /** Rows of Work due on one page. */
 const ROWS_PER_PAGE = 60
@@ -51,25 +52,43 @@ const AMERICAN_NAMES: readonly (readonly [string, string])[] = [
   return american === name ? [] : [[slug, american] as const]
 })
 
-/** What all lists of work need to know of a business: its day, and its names by slug where they are not the catalogue's own. */
-export type AsOf = { today: string; names: ReadonlyMap<string, string> }
+/**
+ * What all lists of work need to know of a business: its day and zone, its money and language, its names by slug where they are not the catalogue's own,
+ * and the modes that only it knows.
+ */
+export type AsOf = {
+  today: string
+  timeZone: string
+  currency: string
+  locale: string
+  names: ReadonlyMap<string, string>
+  ownModes: readonly { slug: string; equipmentClass: string }[]
+}
+type OwnWord = { slug: string | null; name: string; kind: string; equipmentClass: string }
+type BusinessRow = { country: string; timeZone: string; currency: string; locale: string }
 
 /**
  * The day of the business, and names by slug where they are not the catalogue's own: the words of this business for what the catalogue does not
- * know, and the trade words of its country.
+ * know, and the trade words of its country. One statement.
  */
 export async function asOf(tx: Transaction, businessId: string, now: Date): Promise<AsOf> {
-  const rows = await tx.$queryRaw<{ country: string; timeZone: string; slug: string | null; name: string }[]>`
-    SELECT business.country, business.time_zone AS "timeZone", own.slug, own.name FROM business
-    LEFT JOIN catalogue_overlay own ON own.business_id = business.id AND own.name <> ''
+  const rows = await tx.$queryRaw<(BusinessRow & OwnWord)[]>`
+    SELECT business.country, business.time_zone AS "timeZone", business.currency, business.locale,
+      own.slug, own.name, own.kind, own.equipment_class AS "equipmentClass" FROM business
+    LEFT JOIN catalogue_overlay own ON own.business_id = business.id AND (own.name <> '' OR own.kind = 'mode')
     WHERE business.id = ${businessId}::uuid ORDER BY own.id`
   const [first] = rows
   if (!first) throw new Error(`there is no business ${businessId}`)
-  const own = rows.flatMap(({ slug, name }) =>
-    slug === null || findClass(slug) || findMode(slug) ? [] : [[slug, name] as const],
+  const { country, timeZone, currency, locale } = first
+  const own = rows.flatMap(({ slug, name, kind, equipmentClass }) =>
+    slug === null || findClass(slug) || findMode(slug) ? [] : [{ slug, name, kind, equipmentClass }],
   )
-  const names = new Map([...(tradeDialectOf(first.country) === 'american' ? AMERICAN_NAMES : []), ...own])
-  return { today: todayIn(first.timeZone, now), names }
+  const words = own.flatMap(({ slug, name }) => (name === '' ? [] : [[slug, name] as const]))
+  return {
+    ...{ today: todayIn(timeZone, now), timeZone, currency, locale },
+    names: new Map([...(tradeDialectOf(country) === 'american' ? AMERICAN_NAMES : []), ...words]),
+    ownModes: own.filter(({ kind }) => kind === 'mode').map(({ slug, equipmentClass }) => ({ slug, equipmentClass })),
+  }
 }
 
 /** Of that the names alone. */
@@ -121,8 +140,10 @@ export function workDue(actor: Actor, filter: DueFilter, now: Date, page = 1): P
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
     const { rows, today, where } = await workDueIn(tx, businessId, filter, await asOf(tx, businessId, now), page)
+    const next = await nextVisits(tx, businessId, today, [...new Set(rows.map(({ tankId }) => tankId))])
     return {
-      ...{ rows, today },
+      rows: rows.map((row) => ({ ...row, nextVisitOn: next.get(row.tankId) ?? null })),
+      today,
       pages: { page, perPage: ROWS_PER_PAGE, total: await tx.dueItem.count({ where }) },
       late: await tx.dueItem.count({ where: { AND: [where, { dueOn: { lt: new Date(today) } }] } }),
       proposals: (await countProposals(tx, businessId)).groups,
@@ -135,7 +156,7 @@ export async function workDueIn(
   tx: Transaction,
   businessId: string,
   filter: DueFilter,
-  { today, names }: AsOf,
+  { today, names }: Pick<AsOf, 'today' | 'names'>,
   page?: number,
 ) {
   const todayDay = dayOf(new Date(today))
@@ -163,8 +184,7 @@ export async function workDueIn(
     orderBy: [{ dueOn: { sort: 'asc', nulls: 'last' } }, { equipmentId: 'asc' }, { careTask: 'asc' }],
     ...(page === undefined ? {} : { skip: (page - 1) * ROWS_PER_PAGE, take: ROWS_PER_PAGE }),
   })
-  const next = await nextVisits(tx, businessId, today, [...new Set(items.map((item) => item.tankId))])
-  const rows = items.map((item): DueRow => {
+  const rows = items.map((item): DueWork => {
     const reason = storedReasonSchema.parse(item.reason)
     const dueDay = item.dueOn ? dayOf(item.dueOn) : null
     return {
@@ -182,7 +202,6 @@ export async function workDueIn(
       daysLate: dueDay === null ? null : Math.max(0, todayDay - dueDay),
       intervalDays: item.intervalDays,
       reason,
-      nextVisitOn: next.get(item.tankId) ?? null,
     }
   })
   return { today, rows, where }
@@ -214,7 +233,7 @@ export async function dueForTanksIn(
   tx: Transaction,
   businessId: string,
   tankIds: readonly string[],
-  at: AsOf,
+  at: Pick<AsOf, 'today' | 'names'>,
   horizonDays = 0,
 ): Promise<ReadonlyMap<string, SoonRow[]>> {
   if (tankIds.length === 0) return new Map()
@@ -222,10 +241,10 @@ export async function dueForTanksIn(
 }
 
 /** `onlyToLook`: it is to be looked at by then, or was never looked at closely enough, but is not due by then. */
-export type SoonRow = DueRow & { onlyToLook: boolean }
+export type SoonRow = DueWork & { onlyToLook: boolean }
 
 /** Of what is due at a tank: what is due, or to be looked at, by so many days from today; what nobody has looked at is to be at any visit. */
-export function soonOf({ rows, today }: { rows: DueRow[]; today: string }, horizonDays: number): SoonRow[] {
+export function soonOf({ rows, today }: { rows: readonly DueWork[]; today: string }, horizonDays: number): SoonRow[] {
   const horizon = isoOfDay(dayOf(new Date(today)) + horizonDays)
   const isBy = (day: string | null) => day !== null && day <= horizon
   return rows
