@@ -101,7 +101,7 @@ export async function readStockBook(tx: Transaction, businessId: string, at: AsO
 }
 
 /** Shelves, then vans, by name. */
-export async function readPlaces(tx: Transaction, businessId: string): Promise<Place[]> {
+async function readPlaces(tx: Transaction, businessId: string): Promise<Place[]> {
   const rows = await tx.stockPlace.findMany({
     where: { businessId, archivedAt: null },
     include: { person: { select: { name: true } } },

@@ -190,7 +190,7 @@ export const closeOrderSchema = z.object({ ...commandFields, orderId: z.uuid() }
 
 /** What is asked of the page of a part: which page of its moves, all its devices, and a device by a part of its name. */
 export const partAskedSchema = z.object({
-  device: z.string().trim().max(100).catch(''),
+  device: text(100).catch(''),
   devices: z.enum(['all', '']).catch(''),
   moves: z.coerce.number().int().min(1).max(100_000).catch(1),
 })
