@@ -14,6 +14,8 @@ CREATE TABLE "stock_on_hand" (
 ALTER TABLE "stock_on_hand" ADD CONSTRAINT "stock_on_hand_business_id_part_id_fkey" FOREIGN KEY ("business_id", "part_id") REFERENCES "part"("business_id", "id") ON DELETE RESTRICT ON UPDATE RESTRICT;
 ALTER TABLE "stock_on_hand" ADD CONSTRAINT "stock_on_hand_business_id_place_id_fkey" FOREIGN KEY ("business_id", "place_id") REFERENCES "stock_place"("business_id", "id") ON DELETE RESTRICT ON UPDATE RESTRICT;
 ALTER TABLE "stock_on_hand" ADD CONSTRAINT "stock_on_hand_business_id_fkey" FOREIGN KEY ("business_id") REFERENCES "business"("id") ON DELETE RESTRICT ON UPDATE RESTRICT;
+-- What one van or shelf holds.
+CREATE INDEX "stock_on_hand_business_id_place_id_idx" ON "stock_on_hand"("business_id", "place_id");
 
 -- What the new moves change: their own quantities, and of those that they correct the opposite. All rows of a statement are added up first and
 -- written in one order, so that two statements wait for each other instead of locking each other out.
@@ -51,3 +53,5 @@ ALTER TABLE stock_on_hand ENABLE ROW LEVEL SECURITY;
 ALTER TABLE stock_on_hand FORCE ROW LEVEL SECURITY;
 CREATE POLICY stock_on_hand_office ON stock_on_hand FOR ALL TO tankround_office USING (business_id = (SELECT current_business())) WITH CHECK (business_id = (SELECT current_business()));
 GRANT SELECT, INSERT, UPDATE, DELETE ON stock_on_hand TO tankround_office;
+-- Few of very many moves are counts: when a place was counted last, and which count takes up what is told late.
+CREATE INDEX stock_move_counted_idx ON stock_move (business_id, part_id, moved_on) WHERE kind = 'counted';
