@@ -116,16 +116,29 @@ export async function readDueParts(tx: Transaction, businessId: string, asked: D
   const looked = rows.flatMap((row) => {
     const reason = lifeReasonSchema.parse(row.reason)
     if (reason.rule === 'not-watched') return []
+    const { isAnnounced, lifeSpread } = knownBy(row.equipmentClass, row.failureMode, reason.model.spread)
+    const { ageDays, okAgeDays, renewAtDays, met } = agesOf(row, reason, todayDay)
+    // Field by field: of very many devices, what is spread together takes several times as long and as much room.
     return fitsOf(fits, row).map(
       ({ partId, quantity }): DuePart => ({
-        ...{ partId, quantity, equipmentId: row.equipmentId, tankId: row.tankId, failureMode: row.failureMode },
-        ...{ tankName: row.tankName, siteName: row.siteName, careTask: row.careTask },
+        partId,
+        quantity,
+        equipmentId: row.equipmentId,
+        tankId: row.tankId,
+        tankName: row.tankName,
+        siteName: row.siteName,
         deviceLabel: row.label || classWords(row.equipmentClass, names),
+        careTask: row.careTask,
         taskName: taskName(row.careTask, names),
+        failureMode: row.failureMode,
         life: lifeOfDue(reason),
-        ...knownBy(row.equipmentClass, row.failureMode, reason.model.spread),
+        lifeSpread,
         visitEveryDays: reason.visitEveryDays,
-        ...agesOf(row, reason, todayDay),
+        isAnnounced,
+        ageDays,
+        okAgeDays,
+        renewAtDays,
+        met,
         isOpen: reason.rule === 'need-open',
         isUnseen: false,
         dueDay: row.dueOn ? dayOf(row.dueOn) : null,
@@ -171,16 +184,31 @@ async function readUnseen(tx: Transaction, businessId: string, asked: DuePartsAs
     const since = row.installedOn ?? row.firstSeenOn
     const halfLife = row.installedOn ? 0 : (mode.medianWeeks * 7) / 2
     const ageDays = (since ? Math.max(0, todayDay - dayOf(since)) : 0) + halfLife
+    const { isAnnounced, lifeSpread } = knownBy(row.equipmentClass, mode.slug, undefined)
     return fitsOf(fits, row).map(
       ({ partId, quantity }): DuePart => ({
-        ...{ partId, quantity, equipmentId: row.equipmentId, tankId: row.tankId, failureMode: mode.slug },
-        ...{ tankName: row.tankName, siteName: row.siteName },
-        ...{ careTask: row.careTask, taskName: taskName(row.careTask, names), life: { shape, scale: scaleDays } },
+        partId,
+        quantity,
+        equipmentId: row.equipmentId,
+        tankId: row.tankId,
+        tankName: row.tankName,
+        siteName: row.siteName,
         deviceLabel: row.label || classWords(row.equipmentClass, names),
-        ...knownBy(row.equipmentClass, mode.slug, undefined),
+        careTask: row.careTask,
+        taskName: taskName(row.careTask, names),
+        failureMode: mode.slug,
+        life: { shape, scale: scaleDays },
+        lifeSpread,
         visitEveryDays: visitEveryDays(row.tankId),
-        ...{ ageDays, okAgeDays: ageDays, renewAtDays: ageLimitOf(row.careTask) },
-        ...{ met: null, isOpen: false, isUnseen: true, dueDay: null, secondTripMinor: 0 },
+        isAnnounced,
+        ageDays,
+        okAgeDays: ageDays,
+        renewAtDays: ageLimitOf(row.careTask),
+        met: null,
+        isOpen: false,
+        isUnseen: true,
+        dueDay: null,
+        secondTripMinor: 0,
       }),
     )
   })
@@ -242,18 +270,18 @@ const SURELY_OVER = 100
 
 /** The same as a source of demand; nothing is renewed before the next visit, `visitInDays` from now, but what announces itself and is wanted at once. */
 export function sourceOf(due: DuePart, visitInDays: number): WearingSource {
-  const { life, quantity, renewAtDays, ageDays, okAgeDays, isAnnounced, lifeSpread } = due
-  const visits = { notBefore: Math.max(0, visitInDays), visitEvery: due.visitEveryDays }
-  const common = { life, quantity, renewAt: renewAtDays, ...visits }
-  const known = { ...common, lifeSpread, isMetAtOnce: isAnnounced }
-  if (!due.isOpen && due.met) {
-    const { sinceDays: age, fineDays: okAge } = due.met
-    const plannedIn = Number.isFinite(renewAtDays) ? Math.max(0, renewAtDays - ageDays) : Number.POSITIVE_INFINITY
-    return { ...known, isMetByChance: true, age, okAge, plannedIn }
+  const { life, quantity, renewAtDays: renewAt, isAnnounced: isMetAtOnce, lifeSpread } = due
+  const notBefore = Math.max(0, visitInDays)
+  const visitEvery = due.visitEveryDays
+  if (due.isOpen) {
+    const scale = 'draws' in life ? Math.max(...life.draws.map((draw) => draw.scale)) : life.scale
+    return { life, quantity, renewAt, notBefore, visitEvery, age: scale * SURELY_OVER, okAge: 0 }
   }
-  if (!due.isOpen) return { ...known, age: ageDays, okAge: okAgeDays }
-  const scale = 'draws' in life ? Math.max(...life.draws.map((draw) => draw.scale)) : life.scale
-  return { ...common, age: scale * SURELY_OVER, okAge: 0 }
+  const known = { life, quantity, renewAt, notBefore, visitEvery, lifeSpread, isMetAtOnce }
+  if (!due.met) return Object.assign(known, { age: due.ageDays, okAge: due.okAgeDays })
+  const { sinceDays: age, fineDays: okAge } = due.met
+  const plannedIn = Number.isFinite(renewAt) ? Math.max(0, renewAt - due.ageDays) : Number.POSITIVE_INFINITY
+  return { ...known, isMetByChance: true, age, okAge, plannedIn }
 }
 
 /** Chance that the need has come within so many days, as the forecast of all devices draws it. */
