@@ -10,12 +10,22 @@ export type WhyProps = {
   /** More that opens in place, e.g. the visits as a list. */
   details?: ReactNode
   detailsWords?: string
+  /** What opens in place is open from the start: somebody asked for more of it. */
+  isOpen?: boolean
   /** `quiet`: an explanation nobody has to act on. */
   tone?: 'quiet'
 }
 
 /** Why a date, rank or price is what it is: a sentence, and a way to what lies behind it. */
-export function Why({ children, href, hrefWords = 'Why?', details, detailsWords = 'Why?', tone }: WhyProps) {
+export function Why({
+  children,
+  href,
+  hrefWords = 'Why?',
+  details,
+  detailsWords = 'Why?',
+  isOpen = false,
+  tone,
+}: WhyProps) {
   return (
     <div className="why" data-tone={tone}>
       <div>
@@ -27,7 +37,7 @@ export function Why({ children, href, hrefWords = 'Why?', details, detailsWords 
         )}
       </div>
       {details !== undefined && (
-        <details>
+        <details open={isOpen || undefined}>
           <summary>{detailsWords}</summary>
           {details}
         </details>

@@ -1,3 +1,5 @@
+'use client'
+
 import { CheckField, ChoiceField, Fieldset } from '@/components/forms'
 import type { FormAction } from '@/lib/office/frame/schema'
 import { Cautions } from './cautions'
@@ -8,7 +10,9 @@ import { optionsOf, REASON_WORDS } from './words'
 export type TaskFormProps = {
   action: FormAction
   visitId: string
-  device: { id: string; label: string; modes: readonly LookedMode[] }
+  device: { id: string; label: string }
+  /** What can go wrong with it and this work starts anew. */
+  modes: readonly LookedMode[]
   task: {
     slug: string
     name: string
@@ -24,9 +28,11 @@ export type TaskFormProps = {
   takes?: readonly string[]
 }
 
-/** One care task: its cautions, its own looks, then why it was done. Opens in place. */
-export function TaskForm({ action, visitId, device, task, takes = [] }: TaskFormProps) {
-  const modes = device.modes.filter((mode) => task.renews.some((renewed) => renewed.slug === mode.slug))
+/**
+ * One care task: its cautions, its own looks, then why it was done. Opens in place. Made on the device too: a page has a dozen, and each sent twice,
+ * as a page and as what scripts go on from, was most of it.
+ */
+export function TaskForm({ action, visitId, device, modes, task, takes = [] }: TaskFormProps) {
   const known = modes.flatMap(({ slug, finding }) => (finding ? [{ mode: slug, asFound: finding.asFound }] : []))
   const because = task.because && !task.done ? task.because : null
   const about = [task.done ? 'done at this visit' : because?.words, `${task.minutes} min`].filter(Boolean).join(' · ')

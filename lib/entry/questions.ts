@@ -7,12 +7,14 @@ import { LOT_FINDINGS } from '@/lib/office/lots/read-shifts'
 import { UNBILLED } from '@/lib/office/money/unbilled-list'
 import { PART_SHORTAGES } from '@/lib/office/parts/booked-needs'
 import { PART_OUTLOOKS } from '@/lib/office/parts/outlook'
+import { PARTS_USED } from '@/lib/office/parts/parts-used'
 import { SHORT_REFILLS } from '@/lib/office/refills/queries'
 
 /** What the worker works out of all of a large business, each night and when a page asks for it anew. */
 export const QUESTIONS = [
   PART_SHORTAGES,
   PART_OUTLOOKS,
+  PARTS_USED,
   SHORT_REFILLS,
   LOT_FINDINGS,
   PEOPLE_COMPARISON,

@@ -1,5 +1,6 @@
 import { dayOf } from '@/lib/office/lanes/day-numbers'
 import { rebuildDerived, refitLifeModels } from '@/lib/office/lanes/rebuild'
+import { rebuildStock } from '@/lib/office/parts/rebuild-stock'
 import { readArguments } from './command-line'
 import { commandLineActor } from './command-line-actor'
 import { withDatabase } from './database'
@@ -8,8 +9,8 @@ import { runCommand } from './run-command'
 
 const USAGE = `npm run rebuild -- --business NAME [--refit]
 
-Makes lanes, work due and repeat faults again from what happened, with the present life models; with --refit fits those first. The
-name may be left out where there is one business only.`
+Makes lanes, work due, repeat faults and what lies where again from what happened, with the present life models; with --refit fits
+those first. The name may be left out where there is one business only.`
 
 /** `npm run rebuild`: see USAGE. */
 await runCommand(async () => {
@@ -22,6 +23,7 @@ await runCommand(async () => {
     const actor = await commandLineActor(values.business)
     if (values.refit) await refitLifeModels(actor, dayOf(new Date()))
     else await rebuildDerived(actor)
-    process.stderr.write('Lanes, work due and repeat faults are made again.\n')
+    await rebuildStock(actor)
+    process.stderr.write('Lanes, work due, repeat faults and what lies where are made again.\n')
   })
 })

@@ -20,9 +20,10 @@ import { learnedOf } from '@/lib/office/learned/queries'
 import { lotList, lotPage } from '@/lib/office/lots/queries'
 import { booksPage, debtorsPage, moneyPage } from '@/lib/office/money/queries'
 import { ordersPage, partPage, partsPage, vansPage } from '@/lib/office/parts/queries'
+import { FIRST_OF_PART } from '@/lib/office/parts/schema'
 import { findTank, listTanks } from '@/lib/office/tanks/queries'
 import { todayOf } from '@/lib/office/today/queries'
-import { findRoute, findVisitPage } from '@/lib/office/visits/queries'
+import { findLookPage, findRoute, findVisitPage, findWorkPage } from '@/lib/office/visits/queries'
 import { writeWork } from '../bench/business-at-work'
 import { writeBooks } from '../bench/business-books'
 import { VISIT_EVERY_DAYS, writeLargeBusiness } from '../bench/large-business'
@@ -129,6 +130,8 @@ const SCREENS: Record<string, () => Promise<unknown>> = {
   books: () => booksPage(owner, { from: '2026-01-01', to: TODAY }, NOW),
   'a route': () => findRoute({ ...owner, roles: ['technician'] }, { day: TODAY }, NOW),
   'a visit': () => findVisitPage(owner, ids.visit, NOW),
+  'a visit, look': () => findLookPage(owner, ids.visit, NOW),
+  'a visit, work': () => findWorkPage(owner, ids.visit, NOW),
   'our tanks': () => ourTanks(client, NOW),
   'one of our tanks': () => tankRecord(client, ids.tank, NOW),
 }
@@ -155,4 +158,17 @@ describe(`with ${TANKS} tanks`, () => {
       expect(JSON.stringify(answer).length).toBeLessThanOrEqual(bytes)
     },
   )
+
+  test('one device of very many is offered for a part once it is looked for by name', async () => {
+    const look = async (device: string) => {
+      const page = await partPage(owner, ids.part, NOW, { ...FIRST_OF_PART, device })
+      return { offered: page?.deviceChoices.map(({ label }) => label) ?? [], areMore: page?.areMoreDevices }
+    }
+    expect(await look('')).toEqual({ offered: [], areMore: true })
+    const { offered, areMore } = await look('tank 17')
+    expect(areMore).toBe(false)
+    expect(offered.length).toBeGreaterThan(5)
+    expect(offered.filter((label) => !/tank 17/i.test(label))).toEqual([])
+    expect((await look('no such name')).offered).toEqual([])
+  })
 })

@@ -3,16 +3,15 @@ import { Awaited, ButtonLink, DateWords, Empty, quantityWords, Sheet } from '@/c
 import { amount, PartsTabs } from '@/components/parts'
 import { PageHead, PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
-import { partsPage, partsUsed } from '@/lib/office/parts/queries'
+import type { PartUse } from '@/lib/office/parts/parts-used'
+import { partsPage } from '@/lib/office/parts/queries'
 import { requireActor } from '@/lib/office/people/session'
 
 export const metadata: Metadata = { title: 'Parts' }
 
 export default async function PartsPage() {
   const actor = await requireActor('parts.read')
-  const now = new Date()
-  const { rows, hasPlaces, isAwaited } = await partsPage(actor, now)
-  const used = await partsUsed(actor, now)
+  const { rows, used, hasPlaces, isAwaited, locale, timeZone } = await partsPage(actor, new Date())
   const toOrder = rows.filter(({ orderNow }) => orderNow > 0).length
   const toCount = rows.flatMap(({ belowZero }) => belowZero)
   return (
@@ -111,31 +110,42 @@ export default async function PartsPage() {
         </p>
       )}
       <Sheet title="What went off the vans in the last year">
-        <DataTable
-          caption="Parts used, the most used first"
-          captionHidden
-          rows={used}
-          rowKey={(part) => part.description}
-          empty={
-            <Empty title="No part used yet">
-              <p>Parts written down at a visit are counted here.</p>
-            </Empty>
-          }
-          columns={[
-            { key: 'part', header: 'Part', width: '34%', cell: (part) => part.description },
-            {
-              key: 'quarter',
-              header: 'Last 13 weeks',
-              numeric: true,
-              cell: (part) => quantityWords({ value: part.quarter }),
-            },
-            { key: 'year', header: 'Last year', numeric: true, cell: (part) => quantityWords({ value: part.year }) },
-            { key: 'tanks', header: 'Tanks', numeric: true, cell: (part) => part.tanks },
-            { key: 'last', header: 'Last used', cell: (part) => <DateWords date={part.lastUsedOn} style="short" /> },
-            { key: 'unbilled', header: 'Not yet billed', numeric: true, cell: (part) => part.unbilled || '' },
-          ]}
-        />
+        {used === null ? <Awaited /> : <UsedTable used={used.answer} />}
+        {used?.madeAt && (
+          <p className="soft small">
+            As it stood at <DateWords date={used.madeAt} style="moment" locale={locale} timeZone={timeZone} />.
+          </p>
+        )}
       </Sheet>
     </div>
+  )
+}
+
+function UsedTable({ used }: { used: readonly PartUse[] }) {
+  return (
+    <DataTable
+      caption="Parts used, the most used first"
+      captionHidden
+      rows={used}
+      rowKey={(part) => part.description}
+      empty={
+        <Empty title="No part used yet">
+          <p>Parts written down at a visit are counted here.</p>
+        </Empty>
+      }
+      columns={[
+        { key: 'part', header: 'Part', width: '34%', cell: (part) => part.description },
+        {
+          key: 'quarter',
+          header: 'Last 13 weeks',
+          numeric: true,
+          cell: (part) => quantityWords({ value: part.quarter }),
+        },
+        { key: 'year', header: 'Last year', numeric: true, cell: (part) => quantityWords({ value: part.year }) },
+        { key: 'tanks', header: 'Tanks', numeric: true, cell: (part) => part.tanks },
+        { key: 'last', header: 'Last used', cell: (part) => <DateWords date={part.lastUsedOn} style="short" /> },
+        { key: 'unbilled', header: 'Not yet billed', numeric: true, cell: (part) => part.unbilled || '' },
+      ]}
+    />
   )
 }

@@ -19,8 +19,8 @@ import { classWords, laneViews, modeWords } from '../lanes/lane-views'
 import { type StoredReason, storedReasonSchema } from '../lanes/stored-reason'
 import { countProposals } from './count-proposals'
 
-/** One thing that is due, for lists: who, what, when and why in words. */
-export type DueRow = {
+/** One thing that is due: who, what, when and why in words. */
+export type DueWork = {
   equipmentId: string
   tankId: string
   tankName: string
@@ -36,8 +36,9 @@ export type DueRow = {
   daysLate: number | null
   intervalDays: number | null
   reason: StoredReason
-  nextVisitOn: string | null
 }
+/** The same as Work due lists it. */
+export type DueRow = DueWork & { nextVisitOn: string | null }
 
 /** Rows of Work due on one page. */
 const ROWS_PER_PAGE = 60
@@ -51,12 +52,22 @@ const AMERICAN_NAMES: readonly (readonly [string, string])[] = [
   return american === name ? [] : [[slug, american] as const]
 })
 
-/** What all lists of work need to know of a business: its day, and its names by slug where they are not the catalogue's own. */
-export type AsOf = { today: string; names: ReadonlyMap<string, string> }
+/**
+ * What all lists of work need to know of a business: its day and zone, its money and language, its names by slug where they are not the catalogue's own,
+ * and the modes that only it knows.
+ */
+export type AsOf = {
+  today: string
+  timeZone: string
+  currency: string
+  locale: string
+  names: ReadonlyMap<string, string>
+  ownModes: readonly { slug: string; equipmentClass: string }[]
+}
 
 /**
  * The day of the business, and names by slug where they are not the catalogue's own: the words of this business for what the catalogue does not
- * know, and the trade words of its country.
+ * know, and the trade words of its country. One statement.
  */
 export async function asOf(tx: Transaction, businessId: string, now: Date): Promise<AsOf> {
   const business = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: AS_OF_COLUMNS })
@@ -65,18 +76,24 @@ export async function asOf(tx: Transaction, businessId: string, now: Date): Prom
 
 /** What `asOfBusiness` needs of a business, for whoever reads it anyway. */
 export const AS_OF_COLUMNS = {
-  country: true,
-  timeZone: true,
-  catalogueOverlays: { where: { name: { not: '' } }, select: { slug: true, name: true }, orderBy: { id: 'asc' } },
+  ...{ country: true, timeZone: true, currency: true, locale: true },
+  catalogueOverlays: {
+    where: { OR: [{ name: { not: '' } }, { kind: 'mode' }] },
+    select: { slug: true, name: true, kind: true, equipmentClass: true },
+    orderBy: { id: 'asc' },
+  },
 } as const satisfies Prisma.BusinessSelect
 
 /** The same of what was read. Pure. */
 export function asOfBusiness(business: Prisma.BusinessGetPayload<{ select: typeof AS_OF_COLUMNS }>, now: Date): AsOf {
-  const own = business.catalogueOverlays.flatMap(({ slug, name }) =>
-    findClass(slug) || findMode(slug) ? [] : [[slug, name] as const],
-  )
-  const isAmerican = tradeDialectOf(business.country) === 'american'
-  return { today: todayIn(business.timeZone, now), names: new Map([...(isAmerican ? AMERICAN_NAMES : []), ...own]) }
+  const { country, timeZone, currency, locale } = business
+  const own = business.catalogueOverlays.filter(({ slug }) => !findClass(slug) && !findMode(slug))
+  const words = own.flatMap(({ slug, name }) => (name === '' ? [] : [[slug, name] as const]))
+  return {
+    ...{ today: todayIn(timeZone, now), timeZone, currency, locale },
+    names: new Map([...(tradeDialectOf(country) === 'american' ? AMERICAN_NAMES : []), ...words]),
+    ownModes: own.filter(({ kind }) => kind === 'mode').map(({ slug, equipmentClass }) => ({ slug, equipmentClass })),
+  }
 }
 
 /** Of that the names alone. */
@@ -128,8 +145,10 @@ export function workDue(actor: Actor, filter: DueFilter, now: Date, page = 1): P
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
     const { rows, today, where } = await workDueIn(tx, businessId, filter, await asOf(tx, businessId, now), page)
+    const next = await nextVisits(tx, businessId, today, [...new Set(rows.map(({ tankId }) => tankId))])
     return {
-      ...{ rows, today },
+      rows: rows.map((row) => ({ ...row, nextVisitOn: next.get(row.tankId) ?? null })),
+      today,
       pages: { page, perPage: ROWS_PER_PAGE, total: await tx.dueItem.count({ where }) },
       late: await tx.dueItem.count({ where: { AND: [where, { dueOn: { lt: new Date(today) } }] } }),
       proposals: (await countProposals(tx, businessId)).groups,
@@ -142,7 +161,7 @@ export async function workDueIn(
   tx: Transaction,
   businessId: string,
   filter: DueFilter,
-  { today, names, nextVisitOn }: AsOf & { nextVisitOn?: ReadonlyMap<string, string> },
+  { today, names }: Pick<AsOf, 'today' | 'names'>,
   page?: number,
 ) {
   const todayDay = dayOf(new Date(today))
@@ -170,8 +189,7 @@ export async function workDueIn(
     orderBy: [{ dueOn: { sort: 'asc', nulls: 'last' } }, { equipmentId: 'asc' }, { careTask: 'asc' }],
     ...(page === undefined ? {} : { skip: (page - 1) * ROWS_PER_PAGE, take: ROWS_PER_PAGE }),
   })
-  const next = nextVisitOn ?? (await nextVisits(tx, businessId, today, [...new Set(items.map((item) => item.tankId))]))
-  const rows = items.map((item): DueRow => {
+  const rows = items.map((item): DueWork => {
     const reason = storedReasonSchema.parse(item.reason)
     const dueDay = item.dueOn ? dayOf(item.dueOn) : null
     return {
@@ -189,7 +207,6 @@ export async function workDueIn(
       daysLate: dueDay === null ? null : Math.max(0, todayDay - dueDay),
       intervalDays: item.intervalDays,
       reason,
-      nextVisitOn: next.get(item.tankId) ?? null,
     }
   })
   return { today, rows, where }
@@ -221,7 +238,7 @@ export async function dueForTanksIn(
   tx: Transaction,
   businessId: string,
   tankIds: readonly string[],
-  at: Parameters<typeof workDueIn>[3],
+  at: Pick<AsOf, 'today' | 'names'>,
   horizonDays = 0,
 ): Promise<ReadonlyMap<string, SoonRow[]>> {
   if (tankIds.length === 0) return new Map()
@@ -229,10 +246,10 @@ export async function dueForTanksIn(
 }
 
 /** `onlyToLook`: it is to be looked at by then, or was never looked at closely enough, but is not due by then. */
-export type SoonRow = DueRow & { onlyToLook: boolean }
+export type SoonRow = DueWork & { onlyToLook: boolean }
 
 /** Of what is due at a tank: what is due, or to be looked at, by so many days from today; what nobody has looked at is to be at any visit. */
-export function soonOf({ rows, today }: { rows: DueRow[]; today: string }, horizonDays: number): SoonRow[] {
+export function soonOf({ rows, today }: { rows: readonly DueWork[]; today: string }, horizonDays: number): SoonRow[] {
   const horizon = isoOfDay(dayOf(new Date(today)) + horizonDays)
   const isBy = (day: string | null) => day !== null && day <= horizon
   return rows

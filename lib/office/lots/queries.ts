@@ -159,7 +159,7 @@ export type LotAtVisit = { id: string; label: string; kindWords: string; usedHer
  * Lots a technician may tick at a visit: those not used up. `usedHere`: ticked at this visit. `lastHere`: the newest of its kind at this tank,
  * and so the likely one.
  */
-async function lotsForVisitIn(
+export async function lotsForVisitIn(
   tx: Transaction,
   businessId: string,
   { tankId, visitId }: { tankId: string; visitId: string },
@@ -184,18 +184,6 @@ async function lotsForVisitIn(
     usedHere: here.has(id),
     lastHere: newest.get(kind) === id,
   }))
-}
-
-/** The same as one query of its own, for the visit page. */
-export function lotsForVisit(actor: Actor, visitId: string): Promise<LotAtVisit[]> {
-  const { businessId } = actor
-  return inBusiness(actor, async (tx) => {
-    const visit = await tx.visit.findUnique({
-      where: { businessId_id: { businessId, id: visitId } },
-      select: { tankId: true },
-    })
-    return visit ? lotsForVisitIn(tx, businessId, { tankId: visit.tankId, visitId }) : []
-  })
 }
 
 export type SharedShift = { lotId: string; label: string; kindWords: string; words: string }

@@ -5,12 +5,14 @@ import { keepInWords } from './advice'
 import { adviseAll } from './advised-parts'
 import { PART_OUTLOOKS } from './outlook'
 import { readPartsBook } from './parts-book'
+import { PARTS_USED } from './parts-used'
 
-/** The list of parts: what lies where, what is on its way, what to keep and what to order now. */
+/** The list of parts: what lies where, what is on its way, what to keep and what to order now; and what was used over the year. */
 export function partsPage(actor: Actor, now: Date) {
   return inBusiness(actor, async (tx) => {
     const book = await readPartsBook(tx, actor.businessId, now)
     const outlook = await answerTo(tx, actor.businessId, PART_OUTLOOKS, now)
+    const used = await answerTo(tx, actor.businessId, PARTS_USED, now)
     const shelves = book.places.filter(({ kind }) => kind === 'shelf')
     const vans = book.places.filter(({ kind }) => kind === 'van')
     const rows = adviseAll(book, outlook?.answer ?? []).map(({ advice, deviceCount, ...part }) => {
@@ -25,9 +27,9 @@ export function partsPage(actor: Actor, now: Date) {
         words: keepInWords(advice, { ...part, devices: deviceCount }),
       }
     })
-    const { businessId, today, locale } = book
+    const { businessId, today, locale, timeZone } = book
     return {
-      ...{ businessId, today, locale },
+      ...{ businessId, today, locale, timeZone, used },
       hasPlaces: book.places.length > 0,
       isAwaited: outlook === null,
       madeAt: outlook?.madeAt ?? null,

@@ -35,17 +35,18 @@ export type PartNeed = {
   secondTripMinor: number
 }
 
-/** Booked visits of these days in their order, with what each may use. */
+/** Booked visits of these days in their order, at these tanks or at all, with what each may use. */
 export async function visitsWithNeeds(
   tx: Transaction,
   businessId: string,
-  { from, to, technicianId }: { from: string; to: string; technicianId?: string },
+  { from, to, tankIds }: { from: string; to: string; tankIds?: readonly string[] },
   dueParts: readonly DuePart[],
   todayDay: number,
 ): Promise<VisitWithNeeds[]> {
   const visits = await tx.visit.findMany({
     where: {
       ...{ businessId, state: { in: ['booked', 'under_way'] }, tank: { archivedAt: null, mergedIntoId: null } },
+      ...(tankIds ? { tankId: { in: [...tankIds] } } : {}),
       localDate: { gte: asDbDate(from), lte: asDbDate(to) },
     },
     select: {
@@ -61,14 +62,12 @@ export async function visitsWithNeeds(
     dueParts,
     todayDay,
   )
-  return visits
-    .filter((visit) => technicianId === undefined || visit.technicianId === technicianId)
-    .map(({ id, tankId, localDate, tank, site, technician, ...visit }) => ({
-      ...{ visitId: id, tankId, tankName: tank.name, siteName: site.name, technicianId: visit.technicianId },
-      technicianName: technician?.name ?? '',
-      on: asDay(localDate),
-      needs: ahead.get(id) ?? [],
-    }))
+  return visits.map(({ id, tankId, localDate, tank, site, technician, technicianId }) => ({
+    ...{ visitId: id, tankId, tankName: tank.name, siteName: site.name, technicianId },
+    technicianName: technician?.name ?? '',
+    on: asDay(localDate),
+    needs: ahead.get(id) ?? [],
+  }))
 }
 
 /** Of a device's present life the chance that it was seen to so far, and on which days with what chance it began anew. */

@@ -1,6 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { asDay, asDbDate, dayIn } from '../frame/days'
+import { type AsOf, asOf } from '../due/queries'
+import { asDay, asDbDate } from '../frame/days'
 import { dayOf } from '../lanes/day-numbers'
 import { type DuePart, readDueParts } from './due-parts'
 import { readFits } from './fits'
@@ -20,13 +21,15 @@ export type BookPart = {
   leadTimeDays: number
   serviceLevel: number
 }
-/** All that pages about stock read together: parts, places, what lies where, what is on its way and what will be used. */
-export type PartsBook = {
+/** What lies where: parts, places and how much of each is in which. */
+export type StockBook = {
   businessId: string
   currency: string
   locale: string
+  timeZone: string
   today: string
   todayDay: number
+  names: AsOf['names']
   parts: BookPart[]
   places: Place[]
   /** On paper; 0 where nothing is. */
@@ -37,30 +40,36 @@ export type PartsBook = {
   available: (partId: string) => number
   /** Places whose paper says less than none: somebody must count there. */
   toCount: (partId: string) => { placeId: string; name: string; quantity: number }[]
-  orders: OpenOrder[]
 }
+/** All that the pages of the office about stock read together: with what is on its way. */
+export type PartsBook = StockBook & { orders: OpenOrder[] }
 /** With what stands due at the tanks that were asked for. */
 export type BookWithDue = PartsBook & { dueParts: DuePart[] }
 
-/** Reads the book and what stands due that uses a part: at these tanks, or at all. */
-export async function readBookWithDue(
-  tx: Transaction,
-  businessId: string,
-  now: Date,
-  tankIds?: readonly string[],
-): Promise<BookWithDue> {
+/** Reads the book and what stands due anywhere that uses a part. */
+export async function readBookWithDue(tx: Transaction, businessId: string, now: Date): Promise<BookWithDue> {
   const book = await readPartsBook(tx, businessId, now)
-  const fits = await readFits(tx, businessId)
-  return { ...book, dueParts: await readDueParts(tx, businessId, fits, book.todayDay, tankIds) }
+  return { ...book, dueParts: await duePartsAt(tx, book) }
+}
+
+/** What stands due at these tanks, or at all, that uses a part. */
+export async function duePartsAt(
+  tx: Transaction,
+  { businessId, names, todayDay }: StockBook,
+  tankIds?: readonly string[],
+): Promise<DuePart[]> {
+  return readDueParts(tx, businessId, { fits: await readFits(tx, businessId), names, todayDay, tankIds })
 }
 
 /** Reads it in the running transaction. */
 export async function readPartsBook(tx: Transaction, businessId: string, now: Date): Promise<PartsBook> {
-  const { timeZone, currency, locale } = await tx.business.findUniqueOrThrow({
-    where: { id: businessId },
-    select: { timeZone: true, currency: true, locale: true },
-  })
-  const today = dayIn(timeZone, now)
+  const stock = await readStockBook(tx, businessId, await asOf(tx, businessId, now))
+  return { ...stock, orders: await openOrders(tx, businessId) }
+}
+
+/** What lies where, for a page that knows its day and names already. */
+export async function readStockBook(tx: Transaction, businessId: string, at: AsOf): Promise<StockBook> {
+  const { today, timeZone, currency, locale, names } = at
   const todayDay = dayOf(asDbDate(today))
   const rows = await tx.part.findMany({
     where: { businessId, archivedAt: null },
@@ -81,19 +90,18 @@ export async function readPartsBook(tx: Transaction, businessId: string, now: Da
   const held = (partId: string, placeId: string) => heldBy.get(`${partId} ${placeId}`) ?? 0
   const rounded = (quantity: number) => Math.round(quantity * 1000) / 1000
   return {
-    ...{ businessId, currency, locale, today, todayDay, parts, places, held },
+    ...{ businessId, currency, locale, timeZone, today, todayDay, names, parts, places, held },
     onHand: (partId) => rounded(total.get(partId) ?? 0),
     available: (partId) => rounded(places.reduce((sum, { id }) => sum + Math.max(0, held(partId, id)), 0)),
     toCount: (partId) =>
       places
         .map(({ id, name }) => ({ placeId: id, name, quantity: held(partId, id) }))
         .filter(({ quantity }) => quantity < 0),
-    orders: await openOrders(tx, businessId),
   }
 }
 
 /** Shelves, then vans, by name. */
-export async function readPlaces(tx: Transaction, businessId: string): Promise<Place[]> {
+async function readPlaces(tx: Transaction, businessId: string): Promise<Place[]> {
   const rows = await tx.stockPlace.findMany({
     where: { businessId, archivedAt: null },
     include: { person: { select: { name: true } } },

@@ -187,3 +187,13 @@ export const placeOrdersSchema = z.preprocess(
 
 /** What is missing of an order will not come any more. */
 export const closeOrderSchema = z.object({ ...commandFields, orderId: z.uuid() })
+
+/** What is asked of the page of a part: which page of its moves, all its devices, and a device by a part of its name. */
+export const partAskedSchema = z.object({
+  device: text(100).catch(''),
+  devices: z.enum(['all', '']).catch(''),
+  moves: z.coerce.number().int().min(1).max(100_000).catch(1),
+})
+export type PartAsked = z.infer<typeof partAskedSchema>
+/** The page as a link opens it. */
+export const FIRST_OF_PART: PartAsked = { device: '', devices: '', moves: 1 }

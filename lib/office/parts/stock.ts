@@ -3,22 +3,26 @@ import type { Transaction } from '@/lib/platform/db/scope'
 
 export type Holding = { partId: string; placeId: string; quantity: number }
 
-/** What lies where: the sum of all moves that no later row corrects. Zero is left out; below zero means that somebody must count. */
-export function holdings(
+/**
+ * What lies where: the sum of all moves that no later row corrects, as the database keeps it (see `rebuildStock`). Zero is left out;
+ * below zero means that somebody must count.
+ */
+export async function holdings(
   tx: Transaction,
   businessId: string,
   only: { partIds?: readonly string[]; placeId?: string } = {},
 ): Promise<Holding[]> {
   const { partIds, placeId } = only
-  return tx.$queryRaw<Holding[]>`
-    SELECT "partId", "placeId", sum(change)::float AS quantity FROM (
-      SELECT move.part_id AS "partId", side.place AS "placeId", side.change FROM stock_move move
-      CROSS JOIN LATERAL (VALUES (move.to_place_id, move.quantity), (move.from_place_id, -move.quantity)) side (place, change)
-      WHERE move.business_id = ${businessId}::uuid AND side.place IS NOT NULL
-        AND (${partIds === undefined} OR move.part_id = ANY (${[...(partIds ?? [])]}::uuid[]))
-        AND (${placeId === undefined} OR side.place = ${placeId ?? null}::uuid)
-        AND NOT EXISTS (SELECT 1 FROM stock_move later WHERE later.business_id = move.business_id AND later.corrects_id = move.id)
-    ) moved GROUP BY "partId", "placeId" HAVING sum(change) <> 0 ORDER BY "partId", "placeId"`
+  const rows = await tx.stockOnHand.findMany({
+    where: {
+      ...{ businessId, quantity: { not: 0 } },
+      ...(partIds ? { partId: { in: [...partIds] } } : {}),
+      ...(placeId ? { placeId } : {}),
+    },
+    select: { partId: true, placeId: true, quantity: true },
+    orderBy: [{ partId: 'asc' }, { placeId: 'asc' }],
+  })
+  return rows.map((row) => ({ ...row, quantity: row.quantity.toNumber() }))
 }
 
 /** How much of a part lies in a place. */

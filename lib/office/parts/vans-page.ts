@@ -1,12 +1,11 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
+import { asOf } from '../due/queries'
 import { type Actor, inBusiness } from '../frame/actor'
 import { addDays, asDbDate } from '../frame/days'
-import { readDueParts } from './due-parts'
-import { readFits } from './fits'
 import { KEEP_ON_VAN_DAYS, type LoadLine, loadList } from './load'
-import { visitsWithNeeds } from './needs'
-import { type BookWithDue, type PartsBook, type Place, readPartsBook } from './parts-book'
+import { type VisitWithNeeds, visitsWithNeeds } from './needs'
+import { duePartsAt, type Place, readStockBook, type StockBook } from './parts-book'
 
 export type VanLoad = {
   days: string[]
@@ -27,13 +26,12 @@ const VANS_TOGETHER = 4
 export function vansPage(actor: Actor, { span, vanId }: { span: LoadSpan; vanId?: string | undefined }, now: Date) {
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
-    const plain = await readPartsBook(tx, businessId, now)
-    const { today, locale } = plain
-    const all = plain.places.filter(({ kind }) => kind === 'van')
+    const book = await readStockBook(tx, businessId, await asOf(tx, businessId, now))
+    const { today, locale } = book
+    const all = book.places.filter(({ kind }) => kind === 'van')
     const chosen = all.length > VANS_TOGETHER ? [all.find(({ id }) => id === vanId) ?? all[0]] : all
     const shown = chosen.flatMap((van) => van ?? [])
-    const longest = { from: today, to: addDays(today, KEEP_ON_VAN_DAYS) }
-    const book = await withDueOf(tx, plain, shown, longest)
+    const planned = await plannedFor(tx, book, shown)
     const people = await tx.person.findMany({
       where: {
         businessId,
@@ -46,10 +44,10 @@ export function vansPage(actor: Actor, { span, vanId }: { span: LoadSpan; vanId?
     })
     const vans = []
     for (const van of shown) {
-      const ahead = await visitsOf(tx, book, van, { from: addDays(today, 1), to: addDays(today, 7) })
+      const later = visitsOf(van, planned)
+      const ahead = later.filter(({ on }) => on > today && on <= addDays(today, 7))
       const first = ahead[0]?.on
       const visits = span === 'week' ? ahead : ahead.filter(({ on }) => on === first)
-      const later = await visitsOf(tx, book, van, { from: today, to: addDays(today, KEEP_ON_VAN_DAYS) })
       const longer = loadFor(book, van, later, KEEP_ON_VAN_DAYS)
       vans.push({
         ...van,
@@ -74,51 +72,41 @@ export function vansPage(actor: Actor, { span, vanId }: { span: LoadSpan; vanId?
   })
 }
 
-/** The book with what stands due where these vans go. */
-async function withDueOf(
-  tx: Transaction,
-  book: PartsBook,
-  vans: readonly Place[],
-  { from, to }: { from: string; to: string },
-): Promise<BookWithDue> {
-  const { businessId } = book
-  const drivers = vans.flatMap(({ personId }) => personId ?? [])
+/** The visits of the days for which vans keep what they have, at every tank where these vans go: who comes there first takes what is due. */
+async function plannedFor(tx: Transaction, book: StockBook, vans: readonly Place[]): Promise<VisitWithNeeds[]> {
+  const { businessId, today, todayDay } = book
+  const span = { from: today, to: addDays(today, KEEP_ON_VAN_DAYS) }
   const stops = await tx.visit.findMany({
     where: {
-      ...{ businessId, technicianId: { in: drivers }, state: { in: ['booked', 'under_way'] } },
-      localDate: { gte: asDbDate(from), lte: asDbDate(to) },
+      ...{ businessId, technicianId: { in: vans.flatMap(({ personId }) => personId ?? []) } },
+      ...{ state: { in: ['booked', 'under_way'] }, localDate: { gte: asDbDate(span.from), lte: asDbDate(span.to) } },
     },
     distinct: ['tankId'],
     select: { tankId: true },
   })
-  return withDueAt(
-    tx,
-    book,
-    stops.map(({ tankId }) => tankId),
-  )
-}
-
-async function withDueAt(tx: Transaction, book: PartsBook, tankIds: readonly string[]): Promise<BookWithDue> {
-  const { businessId, todayDay } = book
-  return { ...book, dueParts: await readDueParts(tx, businessId, await readFits(tx, businessId), todayDay, tankIds) }
+  const tankIds = stops.map(({ tankId }) => tankId)
+  return visitsWithNeeds(tx, businessId, { ...span, tankIds }, await duePartsAt(tx, book, tankIds), todayDay)
 }
 
 /** The load of one technician's van for one day, for the page of their route; null where they have no van or no part is kept. */
 export async function loadForDay(
   tx: Transaction,
-  plain: PartsBook,
+  book: StockBook,
   { technicianId, day, tankIds }: { technicianId: string; day: string; tankIds: readonly string[] },
 ): Promise<{ van: Place; lines: VanLoad['lines']; lacking: Map<string, string[]> } | null> {
-  const van = plain.places.find(({ kind, personId }) => kind === 'van' && personId === technicianId)
+  const { businessId, today, todayDay } = book
+  const van = book.places.find(({ kind, personId }) => kind === 'van' && personId === technicianId)
   if (!van) return null
-  const book = await withDueAt(tx, plain, tankIds)
-  const visits = await visitsOf(tx, book, van, { from: day, to: day })
+  // From today on, so that what an earlier visit of the same tank takes is not taken along twice.
+  const span = { from: day < today ? day : today, to: day, tankIds }
+  const planned = await visitsWithNeeds(tx, businessId, span, await duePartsAt(tx, book, tankIds), todayDay)
+  const visits = visitsOf(van, planned).filter(({ on }) => on === day)
   const lines = loadFor(book, van, visits, 1)
   return { van, lines, lacking: lackingAtStops(book, van, visits) }
 }
 
 /** At which stops something surely wanted is not on the van, the earlier stops served first: words by visit. */
-function lackingAtStops(book: PartsBook, van: Place, visits: Awaited<ReturnType<typeof visitsOf>>) {
+function lackingAtStops(book: StockBook, van: Place, visits: readonly VisitWithNeeds[]) {
   const left = new Map<string, number>()
   const lacking = new Map<string, string[]>()
   for (const { visitId, needs } of visits)
@@ -141,22 +129,10 @@ function lackingAtStops(book: PartsBook, van: Place, visits: Awaited<ReturnType<
   return lacking
 }
 
-async function visitsOf(tx: Transaction, book: BookWithDue, van: Place, { from, to }: { from: string; to: string }) {
-  if (!van.personId) return []
-  const { businessId, dueParts, todayDay, today } = book
-  // From today on, so that what an earlier visit of the same tank takes is not taken along twice.
-  const since = from < today ? from : today
-  const visits = await visitsWithNeeds(
-    tx,
-    businessId,
-    { from: since, to, technicianId: van.personId },
-    dueParts,
-    todayDay,
-  )
-  return visits.filter(({ on }) => on >= from)
-}
+const visitsOf = ({ personId }: Place, planned: readonly VisitWithNeeds[]) =>
+  planned.filter(({ technicianId }) => personId !== null && technicianId === personId)
 
-function loadFor(book: PartsBook, van: Place, visits: Awaited<ReturnType<typeof visitsOf>>, days: number) {
+function loadFor(book: StockBook, van: Place, visits: readonly VisitWithNeeds[], days: number) {
   const shelves = book.places.filter(({ kind }) => kind === 'shelf')
   const parts = new Map(book.parts.map((part) => [part.id, part]))
   return loadList({
@@ -178,7 +154,7 @@ function loadFor(book: PartsBook, van: Place, visits: Awaited<ReturnType<typeof 
   }))
 }
 
-function holdsOf(book: PartsBook, place: Place) {
+function holdsOf(book: StockBook, place: Place) {
   return book.parts.flatMap(({ id, name, unit }) => {
     const quantity = book.held(id, place.id)
     return quantity === 0 ? [] : [{ partId: id, name, unit, quantity }]

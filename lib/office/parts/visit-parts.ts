@@ -1,8 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { fitsOf, readFits } from './fits'
-import { readPlaces } from './parts-book'
-import { holdings } from './stock'
 
 /** A part as the page of a visit's work offers it. */
 export type PartChoice = {
@@ -32,12 +30,18 @@ export async function visitParts(
     select: { id: true, name: true, unit: true, priceItemId: true },
   })
   if (parts.length === 0) return { choices: [], vanName: null, usedBy: () => [] }
-  const places = await readPlaces(tx, businessId)
-  const vanOf = (id: string | null) =>
-    id === null ? undefined : places.find((place) => place.kind === 'van' && place.personId === id)
-  const van = vanOf(personId) ?? vanOf(technicianId)
-  const held = van ? await holdings(tx, businessId, { placeId: van.id }) : []
-  const onVan = new Map(held.map(({ partId, quantity }) => [partId, quantity]))
+  const vans = await tx.stockPlace.findMany({
+    where: {
+      businessId,
+      kind: 'van',
+      archivedAt: null,
+      personId: { in: [personId, ...(technicianId === null ? [] : [technicianId])] },
+    },
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    select: { name: true, personId: true, onHand: { select: { partId: true, quantity: true } } },
+  })
+  const van = vans.find((one) => one.personId === personId) ?? vans[0]
+  const onVan = new Map(van?.onHand.map(({ partId, quantity }) => [partId, quantity.toNumber()]))
   const choices = parts.map(
     ({ id, name, unit, priceItemId }): PartChoice => ({
       ...{ partId: id, name, unit, priceItemId, onVan: van ? (onVan.get(id) ?? 0) : null },

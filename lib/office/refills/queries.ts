@@ -3,7 +3,7 @@ import type { Transaction } from '@/lib/platform/db/scope'
 import { REFILL_KIND_SLUGS, REFILL_KINDS, type RefillKind, refillOf, refillWords } from '@/lib/trade'
 import type { Choice } from '../clients/choices'
 import { type Actor, inBusiness } from '../frame/actor'
-import { asDay, dayIn } from '../frame/days'
+import { dayIn } from '../frame/days'
 import type { Question } from '../frame/stored-answer'
 import { dayOf } from '../lanes/day-numbers'
 import { type NextVisit, visitsToCome } from './next-visits'
@@ -27,24 +27,18 @@ export async function refillsOfTankIn(
   return refillViews(tx, businessId, rows, at)
 }
 
+type RefillAtVisit = RefillView & { said: { before: number | null; after: number | null } | null }
+
 /** The containers that a visit can fill, with what was said of them at this visit so far. */
-export function refillsAtVisit(
-  actor: Actor,
-  visitId: string,
-): Promise<(RefillView & { said: { before: number | null; after: number | null } | null })[]> {
-  return inBusiness(actor, async (tx) => {
-    const { businessId } = actor
-    const visit = await tx.visit.findFirst({
-      where: { businessId, id: visitId },
-      select: { tankId: true, localDate: true, business: { select: { locale: true } } },
-    })
-    if (!visit) return []
-    const at = { today: asDay(visit.localDate), locale: visit.business.locale }
-    const views = await refillsOfTankIn(tx, businessId, [visit.tankId], at)
-    return views.map((view) => {
-      const said = view.levels.find((level) => level.visitId === visitId)
-      return { ...view, said: said ? { before: said.before, after: said.after } : null }
-    })
+export async function refillsAtVisitIn(
+  tx: Transaction,
+  businessId: string,
+  { visitId, tankId, ...at }: { visitId: string; tankId: string; today: string; locale: string },
+): Promise<RefillAtVisit[]> {
+  const views = await refillsOfTankIn(tx, businessId, [tankId], at)
+  return views.map((view) => {
+    const said = view.levels.find((level) => level.visitId === visitId)
+    return { ...view, said: said ? { before: said.before, after: said.after } : null }
   })
 }
 

@@ -97,7 +97,7 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
       where: { businessId_id: { businessId, id: tankId } },
       include: {
         tankPrivate: true,
-        business: { select: { ...AS_OF_COLUMNS, locale: true, currency: true, volumeUnit: true } },
+        business: { select: { ...AS_OF_COLUMNS, volumeUnit: true } },
         mergedFrom: { select: { id: true }, orderBy: { id: 'asc' } },
         repeatFaults: { where: { isSure: true }, orderBy: { rank: 'asc' } },
         client: { select: { id: true, name: true } },
@@ -116,7 +116,6 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
     const unit = asVolumeUnit(business.volumeUnit)
     const inUnit = (volumeL: number) => `${volumeIn(unit, volumeL)} ${VOLUME_UNIT_WORDS[unit]}`
     const past = await pastOfTank(tx, { businessId, tankIds: family, today, profile: tank.profile })
-    const nextVisitOn = new Map(past.nextVisit ? [[tankId, past.nextVisit.on]] : [])
     const horizonDays = past.nextVisit ? daysBetween(today, past.nextVisit.on) : USUAL_HORIZON_DAYS
     return {
       ...past,
@@ -174,7 +173,7 @@ export function findTank(actor: Actor, tankId: string): Promise<TankPage | null>
         await wearOfTankIn(tx, businessId, tankId),
       ),
       refills: await refillsOfTankIn(tx, businessId, family, { today, locale: business.locale }),
-      due: (await dueForTanksIn(tx, businessId, [tankId], { ...at, nextVisitOn }, horizonDays)).get(tankId) ?? [],
+      due: (await dueForTanksIn(tx, businessId, [tankId], at, horizonDays)).get(tankId) ?? [],
       repeats: await repeatsOf(tx, businessId, tank.repeatFaults, at),
     }
   })

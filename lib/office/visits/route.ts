@@ -1,9 +1,10 @@
 import 'server-only'
+import type { Transaction } from '@/lib/platform/db/scope'
 import { type VisitNotDone, visitsNotDone } from '../booking/not-done'
-import { asOf, dueForTanksIn } from '../due/queries'
+import { type AsOf, asOf, dueForTanksIn } from '../due/queries'
 import { type Actor, inBusiness } from '../frame/actor'
 import { asDay, asDbDate, dayIn } from '../frame/days'
-import { readPartsBook } from '../parts/parts-book'
+import { readStockBook } from '../parts/parts-book'
 import { loadForDay } from '../parts/vans-page'
 
 export type RouteStop = {
@@ -48,15 +49,8 @@ export function findRoute(
 ): Promise<Route> {
   const { businessId } = actor
   return inBusiness(actor, async (tx) => {
-    const business = await tx.business.findUniqueOrThrow({
-      where: { id: businessId },
-      select: {
-        ...{ timeZone: true, locale: true },
-        // A business that keeps no parts pays nothing for what to load.
-        _count: { select: { stockPlaces: { where: { kind: 'van', archivedAt: null } } } },
-      },
-    })
-    const today = dayIn(business.timeZone, now)
+    const at = await asOf(tx, businessId, now)
+    const { today, locale } = at
     const day = asked.day ?? today
     const isOwner = actor.roles.includes('owner')
     const technicians = isOwner
@@ -91,18 +85,15 @@ export function findRoute(
       },
     })
     const tankIds = visits.map(({ tankId }) => tankId)
-    const load =
-      business._count.stockPlaces === 0
-        ? null
-        : await loadForDay(tx, await readPartsBook(tx, businessId, now), { technicianId, day, tankIds })
+    const load = await loadOf(tx, businessId, at, { technicianId, day, tankIds })
     const toCome = visits.filter(({ state }) => state !== 'done').map(({ tankId }) => tankId)
-    const dueAt = await dueForTanksIn(tx, businessId, toCome, await asOf(tx, businessId, now))
+    const dueAt = await dueForTanksIn(tx, businessId, toCome, at)
     const stops = visits.map((visit): RouteStop => {
       const due = visit.state === 'done' ? [] : (dueAt.get(visit.tankId) ?? [])
-      const at = visit.plannedStart ?? visit.arrivedAt
+      const begins = visit.plannedStart ?? visit.arrivedAt
       return {
         ...{ visitId: visit.id, state: visit.state, outcome: visit.outcome, whatFor: visit.whatFor },
-        time: at ? clock(visit.timeZone, at) : visit.windowStart,
+        time: begins ? clock(visit.timeZone, begins) : visit.windowStart,
         clientName: visit.client.name,
         siteName: visit.site.name,
         tankName: visit.tank.name,
@@ -123,10 +114,19 @@ export function findRoute(
     const { visits: notDone } = day === today ? await visitsNotDone(tx, businessId, now, technicianId) : { visits: [] }
     return {
       notDone,
-      ...{ today, day: asDay(asDbDate(day)), locale: business.locale, technicianId, technicians, stops },
+      ...{ today, day: asDay(asDbDate(day)), locale, technicianId, technicians, stops },
       load: load && { vanId: load.van.id, vanName: load.van.name, lines: load.lines },
     }
   })
+}
+
+type DayOfOne = Parameters<typeof loadForDay>[2]
+
+/** What to load; a business that keeps no van pays nothing for it but the question whether there is one. */
+async function loadOf(tx: Transaction, businessId: string, at: AsOf, asked: DayOfOne): Promise<RouteLoad | null> {
+  const van = { businessId, kind: 'van', personId: asked.technicianId, archivedAt: null }
+  if (!(await tx.stockPlace.findFirst({ where: van, select: { id: true } }))) return null
+  return loadForDay(tx, await readStockBook(tx, businessId, at), asked)
 }
 
 /** A tank at which a visit can be logged now, with the visit already planned there today, if any. */

@@ -10,10 +10,10 @@ import {
   tasksOf,
   whileOut,
 } from '@/lib/trade'
-import { asOf, type DueRow, type SoonRow, soonOf, workDueIn } from '../due/queries'
+import { labourMinorPerMinute } from '@/lib/trade/labour'
+import { type AsOf, type DueWork, type SoonRow, soonOf, workDueIn } from '../due/queries'
 import { asDay } from '../frame/days'
 import { classWords, modeWords } from '../lanes/lane-views'
-import { readLabourPerMinute } from '../lanes/read-history'
 import { creditsOf } from './looking'
 import { type Pair, pairKey, type RecordedFinding, type VisitRecord } from './record'
 
@@ -40,6 +40,9 @@ export type TaskView = {
 }
 export type DeviceView = { id: string; label: string; className: string; modes: ModeView[]; tasks: TaskView[] }
 
+/** A device in service as it stands in the register. */
+type DeviceRow = { id: string; equipmentClass: string; label: string }
+
 /** How long ago a general clean must lie for it to be offered while a device is open. Common practice, no source. */
 const OFFER_AFTER_DAYS = 182
 /** Work that falls due before the visit after next is asked about now. */
@@ -49,29 +52,19 @@ const DAY_MS = 86_400_000
 /** The devices of a visit's tank: what is asked about each, what can be done to it, and what the one tap covers. */
 export async function visitDevices(
   tx: Transaction,
-  visit: { businessId: string; tankId: string; dialect: TradeDialect },
+  visit: { businessId: string; tankId: string; dialect: TradeDialect; rows: readonly DeviceRow[]; asOf: AsOf },
   record: VisitRecord,
   now: Date,
 ): Promise<{ devices: DeviceView[]; tap: { pairs: Pair[]; words: string[] } }> {
-  const { businessId, tankId, dialect } = visit
-  const rows = await tx.equipment.findMany({
-    where: { businessId, tankId, removedOn: null },
-    select: { id: true, equipmentClass: true, label: true },
-    orderBy: [{ equipmentClass: 'asc' }, { label: 'asc' }, { id: 'asc' }],
-  })
-  const at = await asOf(tx, businessId, now)
-  const ahead = await workDueIn(tx, businessId, { tankId }, at)
-  const perMinute = await readLabourPerMinute(tx, businessId)
+  const { businessId, tankId, dialect, rows, asOf } = visit
+  const ahead = await workDueIn(tx, businessId, { tankId }, asOf)
+  const perMinute = labourMinorPerMinute(asOf.currency)
   const due = soonOf(ahead, HORIZON_DAYS)
   const lanes = await tx.lane.findMany({
     where: { businessId, tankId },
     select: { equipmentId: true, failureMode: true, originOn: true },
   })
-  const { names } = at
-  const own = await tx.catalogueOverlay.findMany({
-    where: { businessId, kind: 'mode' },
-    select: { slug: true, equipmentClass: true },
-  })
+  const { names, ownModes: own } = asOf
   const suspected = new Map([...record.suspicions, ...record.reports].map((doubt) => [pairKey(doubt), doubt.words]))
   const dueByPair = new Map(
     due.map((item) => [pairKey({ equipmentId: item.equipmentId, mode: item.failureMode }), item]),
@@ -81,7 +74,7 @@ export async function visitDevices(
     lanes.map((lane) => [pairKey({ equipmentId: lane.equipmentId, mode: lane.failureMode }), asDay(lane.originOn)]),
   )
   const ownModesOf = (equipmentClass: string) =>
-    own.filter((mode) => mode.equipmentClass === equipmentClass && !findMode(mode.slug)).map(({ slug }) => slug)
+    own.filter((mode) => mode.equipmentClass === equipmentClass).map(({ slug }) => slug)
 
   const devices = rows.map((row): DeviceView => {
     const className = classWords(row.equipmentClass, names)
@@ -159,7 +152,7 @@ export async function visitDevices(
 }
 
 /** Why work that is due later may be done now that the device is open anyway. */
-function offerOf(item: DueRow, today: string, perMinute: number): string | null {
+function offerOf(item: DueWork, today: string, perMinute: number): string | null {
   const dueInDays = item.dueOn === null ? null : (Date.parse(item.dueOn) - Date.parse(today)) / DAY_MS
   const { costs, visitEveryDays } = item.reason
   const offer = whileOut(

@@ -3,8 +3,9 @@ import { newId } from '@/lib/new-id'
 import type { Actor } from '@/lib/office/frame/actor'
 import { asDbDate } from '@/lib/office/frame/days'
 import { addLot, editLot, takeBackUse, tickLot } from '@/lib/office/lots/commands'
-import { lotList, lotPage, lotsForVisit } from '@/lib/office/lots/queries'
+import { lotList, lotPage } from '@/lib/office/lots/queries'
 import { todayOf } from '@/lib/office/today/queries'
+import { findWorkPage } from '@/lib/office/visits/queries'
 import { inScope } from '@/lib/platform/db/scope'
 import { seededRandom } from '@/lib/science'
 import { bookVisit, makePhone, makeRound, type Round } from '../visits/round'
@@ -16,6 +17,7 @@ const FIRST_DAY = '2026-10-05'
 let round: Round
 let owner: Actor
 let tankIds: string[] = []
+const lotsAt = async (visitId: string) => (await findWorkPage(owner, visitId, NOW))?.lots
 
 beforeAll(async () => {
   round = await makeRound()
@@ -101,11 +103,11 @@ describe('lots', () => {
 
   test('used up, a lot is no longer offered at a visit, and Today no longer asks about it', async () => {
     const visitId = await bookVisit(round)
-    expect(await lotsForVisit(owner, visitId)).toMatchObject([{ id: lotId, usedHere: false, lastHere: false }])
+    expect(await lotsAt(visitId)).toMatchObject([{ id: lotId, usedHere: false, lastHere: false }])
     const edit = { ...ids(), lotId, label: 'S-1', receivedOn: '2026-09-28', note: '' }
     expect(await editLot(owner, { ...edit, usedUpOn: '2026-09-01' })).toMatchObject({ reason: 'invalid' })
     expect((await editLot(owner, { ...edit, commandId: newId(), usedUpOn: '2026-11-20' })).ok).toBe(true)
-    expect(await lotsForVisit(owner, visitId)).toEqual([])
+    expect(await lotsAt(visitId)).toEqual([])
     expect((await todayOf(owner, NOW)).lotShifts).toEqual([])
   })
 })
@@ -125,7 +127,7 @@ test('lots said at a visit: the record from rows is the one from the commands, a
   const record = await recordOf(round, visitId)
   expect(record?.lots).toEqual([lotId])
   expect(project(commands).lots).toEqual(record?.lots)
-  expect(await lotsForVisit(owner, visitId)).toMatchObject([{ id: lotId, usedHere: true, lastHere: true }])
+  expect(await lotsAt(visitId)).toMatchObject([{ id: lotId, usedHere: true, lastHere: true }])
   const [refused] = await sendAs(round.actor, say({ kind: 'visit.use-lots', lotIds: [newId()] }))
   expect(refused).toMatchObject({ ok: false, reason: 'does-not-fit' })
 })

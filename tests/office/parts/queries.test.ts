@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
 import type { Actor } from '@/lib/office/frame/actor'
-import { partsUsed } from '@/lib/office/parts/queries'
+import { partsPage } from '@/lib/office/parts/queries'
 import { inScope } from '@/lib/platform/db/scope'
 import { testDatabase } from '../../setup/database'
 
@@ -14,6 +14,8 @@ const actor = (of: string): Actor => ({
   roles: ['owner'],
   name: 'Owner',
 })
+
+const used = async (of: string) => (await partsPage(actor(of), NOW)).used?.answer
 
 beforeAll(async () => {
   await testDatabase()
@@ -55,7 +57,7 @@ beforeAll(async () => {
 })
 
 test('counts what was used, corrected figures instead of wrong ones, and nothing older than a year', async () => {
-  expect(await partsUsed(actor(businessId), NOW)).toEqual([
+  expect(await used(businessId)).toEqual([
     { description: 'Dosing tube', quarter: 2, year: 3, tanks: 1, lastUsedOn: '2026-11-01', unbilled: 2 },
   ])
 })
@@ -65,5 +67,5 @@ test('another business used nothing', async () => {
   await inScope({ role: 'office', businessId: other, personId: newId() }, (tx) =>
     tx.business.create({ data: { id: other, name: 'Other' } }),
   )
-  expect(await partsUsed(actor(other), NOW)).toEqual([])
+  expect(await used(other)).toEqual([])
 })

@@ -4,7 +4,7 @@ import { moveVisit } from '@/lib/office/booking/commands'
 import type { Actor } from '@/lib/office/frame/actor'
 import { addDays } from '@/lib/office/frame/days'
 import { addReservoir, archiveReservoir, correctLevel, editReservoir, recordLevel } from '@/lib/office/refills/commands'
-import { findReservoir, refillsAtVisit, refillsOfTankIn, shortRefills } from '@/lib/office/refills/queries'
+import { findReservoir, refillsOfTankIn, shortRefills } from '@/lib/office/refills/queries'
 import {
   addReservoirSchema,
   EMPTY_RESERVOIR,
@@ -14,6 +14,7 @@ import {
 import { mergeTanks } from '@/lib/office/tanks/commands'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { projectVisit } from '@/lib/office/visits/projection'
+import { findWorkPage } from '@/lib/office/visits/queries'
 import { recordFromRows } from '@/lib/office/visits/record-from-rows'
 import { type VisitCommandInput, visitCommandSchema } from '@/lib/office/visits/schema'
 import { testDatabase } from '../../setup/database'
@@ -67,6 +68,7 @@ async function usedWeekly(tank = tankId): Promise<string> {
 }
 const freshTank = async (name: string) =>
   makeTank(owner, await makeSite(owner, await makeClient(owner, { name })), { name })
+const refillsAt = async (visitId: string) => (await findWorkPage(owner, visitId, NOW))?.refills ?? []
 const short = () => look(owner, (tx) => shortRefills(tx, owner.businessId, at))
 const move = (visitId: string, date: string) =>
   moveVisit(owner, {
@@ -222,7 +224,7 @@ describe('at a visit', () => {
     const record = projectVisit(commands.map((command) => visitCommandSchema.parse(command)))
     expect(record.levels).toEqual([{ reservoirId: id, levelBefore: 11, levelAfter: 25 }])
     expect(await look(owner, (tx) => recordFromRows(tx, owner.businessId, visitId))).toEqual(record)
-    const [seen] = await refillsAtVisit(owner, visitId)
+    const [seen] = await refillsAt(visitId)
     expect(seen?.said).toEqual({ before: 11, after: 25 })
     const tooMuch = await applyVisitCommand(owner, say(10, levels(null, 26)))
     expect(tooMuch).toMatchObject({ ok: false, reason: 'does-not-fit' })
@@ -250,7 +252,7 @@ describe('at a visit', () => {
     expect(await say(3, null, 5)).toMatchObject({ ok: false, words })
     accepted(await say(4, null, 0))
     accepted(await say(5, null, 5))
-    const [seen] = await refillsAtVisit(owner, visitId)
+    const [seen] = await refillsAt(visitId)
     expect(seen?.said).toEqual({ before: 20, after: 5 })
   })
   test('it says how far to fill to last until the visit after', async () => {
@@ -258,7 +260,7 @@ describe('at a visit', () => {
     await usedWeekly(tank)
     const visitId = await makeVisit(owner, tank, TODAY, 'booked')
     await makeVisit(owner, tank, from(7), 'booked')
-    const [seen] = await refillsAtVisit(owner, visitId)
+    const [seen] = await refillsAt(visitId)
     expect(seen?.fill).toMatchObject({ fits: true, untilOn: from(10) })
     expect(seen?.fill?.level).toBeGreaterThan(20)
   })

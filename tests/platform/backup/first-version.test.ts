@@ -10,6 +10,8 @@ import { estimatesOf } from '@/lib/office/due/estimates'
 import { inBusiness } from '@/lib/office/frame/actor'
 import { dayOf } from '@/lib/office/lanes/day-numbers'
 import { rebuildDerived, refitLifeModels } from '@/lib/office/lanes/rebuild'
+import { rebuildStock } from '@/lib/office/parts/rebuild-stock'
+import { holdings } from '@/lib/office/parts/stock'
 import { restoreBackup, writeBackup } from '@/lib/platform/backup'
 import { closeDatabase } from '@/lib/platform/db/client'
 import { folderStore, isWhole } from '@/lib/platform/files/file-store'
@@ -133,6 +135,20 @@ describe.skipIf(!sample)('a full database of the first version', () => {
       dueItem: await tx.dueItem.count(),
     }))
     expect(counts).toEqual(expected[name]?.counts)
+  })
+
+  test('what lies where, as the migration summed it, is what making it again from the moves gives', async () => {
+    const actor = await commandLineActor('Harbour Lane Aquarium Care')
+    const look = () =>
+      inBusiness(actor, async (tx) => ({
+        held: await holdings(tx, actor.businessId),
+        parts: new Set((await tx.stockMove.findMany({ select: { partId: true } })).map(({ partId }) => partId)).size,
+      }))
+    const migrated = await look()
+    expect(migrated.parts).toBeGreaterThan(0)
+    expect(migrated.held.length).toBeGreaterThanOrEqual(migrated.parts)
+    await rebuildStock(actor)
+    expect(await look()).toEqual(migrated)
   })
 
   test.each(names)('%s: every invoice with its number, dates and amounts', async (name) => {

@@ -3,12 +3,17 @@ import { dateWords, Facts, quantityWords, Sheet, Why } from '@/components/paper'
 import { amount, DemandChart } from '@/components/parts'
 import { PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
-import type { Advised } from './part-views'
+import type { Advised, PartView } from './part-views'
 
-type Props = { advised: Advised; unit: string; locale: string; today: string }
+type Props = { part: PartView; advised: Advised }
+
+/** So many of the likeliest devices stand on the page; a link opens the rest. */
+const DEVICES_SHOWN = 20
 
 /** How many to keep, and why: the sentence, the chances, the devices behind them. */
-export function KeepSheet({ advised, unit, locale, today }: Props) {
+export function KeepSheet({ part, advised }: Props) {
+  const { partId, locale, today, asked } = part
+  const { unit } = part.typed
   const {
     forecast,
     coverDays,
@@ -22,18 +27,25 @@ export function KeepSheet({ advised, unit, locale, today }: Props) {
     devices,
     deviceCount,
   } = advised
+  const shown = asked.devices === 'all' ? devices : devices.slice(0, DEVICES_SHOWN)
   return (
     <Sheet title="How many to keep" {...(orderNow > 0 ? { tone: 'call' as const } : {})}>
       <Why
+        isOpen={asked.devices === 'all'}
         details={
           <>
             <h3>How many will be needed in {coverDays} days</h3>
             <DemandChart probabilities={forecast.probabilities} {...{ coverDays, keepAtLeast, unit }} />
             {devices.length > 0 && <p className="small">{sumWords(advised)}</p>}
-            <Behind {...{ devices, coverDays, locale, today }} />
-            {deviceCount > devices.length && (
+            <Behind {...{ devices: shown, coverDays, locale, today }} />
+            {shown.length < devices.length && (
+              <p>
+                <PageLink href={`/parts/${partId}?devices=all`}>List the {devices.length} likeliest devices</PageLink>
+              </p>
+            )}
+            {deviceCount > shown.length && (
               <p className="soft small">
-                The {devices.length} likeliest of {deviceCount} devices are listed.
+                The {shown.length} likeliest of {deviceCount} devices are listed.
               </p>
             )}
           </>
@@ -70,7 +82,7 @@ function Behind({
   coverDays,
   locale,
   today,
-}: Pick<Advised, 'devices' | 'coverDays'> & Omit<Props, 'advised' | 'unit'>) {
+}: Pick<Advised, 'devices' | 'coverDays'> & Pick<PartView, 'locale' | 'today'>) {
   if (devices.length === 0)
     return <p className="soft">No device uses it by its work; only what was used before is reckoned with.</p>
   return (

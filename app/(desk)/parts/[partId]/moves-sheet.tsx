@@ -1,4 +1,4 @@
-import { DateWords, Empty, Sheet } from '@/components/paper'
+import { DateWords, Empty, Pagination, Sheet } from '@/components/paper'
 import { amount, CorrectMoveForm, moveWords } from '@/components/parts'
 import { PageLink } from '@/components/shell'
 import { DataTable } from '@/components/tables'
@@ -9,9 +9,10 @@ type Move = PartView['moves'][number]
 
 /** What came, went, was used and was counted, the newest first. */
 export function MovesSheet({ part }: { part: PartView }) {
-  const { moves, typed, locale, today } = part
+  const { partId, moves, typed, locale, today, asked, areEarlierMoves } = part
+  const pageOf = (page: number) => `/parts/${partId}?moves=${page}#moves`
   return (
-    <Sheet title="What happened to it">
+    <Sheet title="What happened to it" id="moves">
       <DataTable
         caption="Moves, the newest first"
         captionHidden
@@ -46,6 +47,10 @@ export function MovesSheet({ part }: { part: PartView }) {
             },
           },
         ]}
+      />
+      <Pagination
+        {...(asked.moves > 1 ? { previousHref: pageOf(asked.moves - 1), previousWords: 'Later' } : {})}
+        {...(areEarlierMoves ? { nextHref: pageOf(asked.moves + 1), nextWords: 'Earlier' } : {})}
       />
     </Sheet>
   )

@@ -6,6 +6,7 @@ import { Awaited, Sheet } from '@/components/paper'
 import { amount, PartForm } from '@/components/parts'
 import { PageHead } from '@/components/shell'
 import { partPage } from '@/lib/office/parts/queries'
+import { partAskedSchema } from '@/lib/office/parts/schema'
 import { requireActor } from '@/lib/office/people/session'
 import { archivePartAction, editPartAction } from '../actions'
 import { FitsSheet } from './fits-sheet'
@@ -15,10 +16,16 @@ import { PlacesSheet } from './places-sheet'
 
 export const metadata: Metadata = { title: 'Part' }
 
-export default async function PartPage({ params }: { params: Promise<{ partId: string }> }) {
+type Props = {
+  params: Promise<{ partId: string }>
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+export default async function PartPage({ params, searchParams }: Props) {
   const actor = await requireActor('parts.read')
   const partId = z.uuid().safeParse((await params).partId)
-  const part = partId.success ? await partPage(actor, partId.data, new Date()) : null
+  const asked = partAskedSchema.parse(await searchParams)
+  const part = partId.success ? await partPage(actor, partId.data, new Date(), asked) : null
   if (!part) notFound()
   const { typed, advised } = part
   return (
@@ -36,7 +43,7 @@ export default async function PartPage({ params }: { params: Promise<{ partId: s
       />
       <div className="stack">
         {part.isAwaited && <Awaited />}
-        {advised && <KeepSheet advised={advised} unit={typed.unit} locale={part.locale} today={part.today} />}
+        {advised && <KeepSheet part={part} advised={advised} />}
         <PlacesSheet part={part} />
         <FitsSheet part={part} />
         <MovesSheet part={part} />

@@ -3,15 +3,14 @@ import { CheckField, ChoiceField, Field, SelectField } from '@/components/forms'
 import { Sheet } from '@/components/paper'
 import { Cautions, LookFields, VisitForm, VisitFrame } from '@/components/visits'
 import { DeviceReadingsForm } from '@/components/wear'
-import { readingsAskedAt } from '@/lib/office/lanes/wear-asked-at-visit'
-import { readVisit } from '../read-visit'
+import { findLookPage } from '@/lib/office/visits/queries'
+import { readVisitAs } from '../read-visit'
 
 export const metadata = { title: 'Look' }
 
 export default async function LookPage({ params }: { params: Promise<{ visitId: string }> }) {
-  const { actor, visit } = await readVisit(params)
-  const wearAsked = await readingsAskedAt(actor, visit.visitId)
-  const { devices, tap } = visit
+  const { visit } = await readVisitAs(findLookPage, params)
+  const { devices, tap, wearAsked } = visit
   const asked = devices
     .map((device) => ({ ...device, modes: device.modes.filter((mode) => mode.listed !== null) }))
     .filter((device) => device.modes.length > 0)

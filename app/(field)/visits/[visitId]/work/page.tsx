@@ -4,18 +4,15 @@ import { VisitLots } from '@/components/lots'
 import { Sheet } from '@/components/paper'
 import { VisitLevels } from '@/components/refills'
 import { Cautions, TaskForm, VisitForm, VisitFrame } from '@/components/visits'
-import { lotsForVisit } from '@/lib/office/lots/queries'
-import { refillsAtVisit } from '@/lib/office/refills/queries'
-import { readVisit } from '../read-visit'
+import { findWorkPage } from '@/lib/office/visits/queries'
+import { readVisitAs } from '../read-visit'
 import { PartsSheet, takesWords } from './parts-sheet'
 
 export const metadata = { title: 'Work' }
 
 export default async function WorkPage({ params }: { params: Promise<{ visitId: string }> }) {
-  const { actor, visit } = await readVisit(params)
-  const refills = await refillsAtVisit(actor, visit.visitId)
-  const lots = await lotsForVisit(actor, visit.visitId)
-  const { devices, switchable } = visit
+  const { visit } = await readVisitAs(findWorkPage, params)
+  const { devices, switchable, refills, lots } = visit
   const off = switchable.filter(({ isOff }) => isOff)
   const running = switchable.filter(({ isOff }) => !isOff)
   const isUrgent = ({ tasks }: (typeof devices)[number]) => tasks.some((task) => task.because && !task.done)
@@ -51,7 +48,8 @@ export default async function WorkPage({ params }: { params: Promise<{ visitId: 
               key={task.slug}
               action={visitCommandAction}
               visitId={visit.visitId}
-              device={device}
+              device={{ id: device.id, label: device.label }}
+              modes={device.modes.filter(({ slug }) => task.renews.some((renewed) => renewed.slug === slug))}
               task={task}
               takes={visit.takes(device, task).map(({ part, quantity }) => takesWords(part, quantity))}
             />
