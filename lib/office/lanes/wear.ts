@@ -1,6 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { findTask, WEAR_QUANTITIES, WEAR_RULES, type Wear, type WearRule, wearOf, wearRuleOf } from '@/lib/trade'
+import { findTask, WEAR_QUANTITIES, type Wear, type WearRule, wearOf, wearRuleOf } from '@/lib/trade'
 import { type Actor, inBusiness } from '../frame/actor'
 import { isoOfDay } from './day-numbers'
 import { taskFor } from './due-items'

@@ -22,9 +22,9 @@ export async function changedMeanwhile(
   const newest = await newestChange(tx, actor.businessId, invoiceId)
   if (!newest || newest.id === seen || newest.personId === actor.personId) return null
   const { businessId } = actor
-  const person = newest.personId && (await tx.person.findFirst({ where: { businessId, id: newest.personId } }))
+  const person = newest.personId ? await tx.person.findFirst({ where: { businessId, id: newest.personId } }) : null
   return refused(
     'changed-meanwhile',
-    `${(person && person.name) || 'Somebody else'} changed this draft while you had it open. Open it in another tab to see how it stands. Say yes to put yours in its place.`,
+    `${person?.name || 'Somebody else'} changed this draft while you had it open. Open it in another tab to see how it stands. Say yes to put yours in its place.`,
   )
 }
