@@ -6,7 +6,7 @@ import { readAccount } from './account-page'
 import { type AccountantLine, accountantCsv } from './accountant-csv'
 import { basisOf, type ListedPayment, readPayments } from './books-page'
 import { type Columns, csvText, decimal, type FileDecimals, money, text } from './csv-file'
-import { type ClientBalance, readClientBalances } from './ledger'
+import { type ClientBalance, readDebtors } from './ledger'
 import { lineTaxes, type Period, sumTax, type TaxBasis, type TaxSum } from './tax-report'
 
 const ROWS_AT_A_TIME = 1000
@@ -111,7 +111,7 @@ export function debtorsFile(actor: Actor, asAt: string): AsyncGenerator<string> 
   const columns = debtorColumns(asAt)
   return inPieces<ClientBalance>(
     actor,
-    atOnce(async (tx) => (await readClientBalances(tx, { businessId: actor.businessId, asAt, page: 'all' })).clients),
+    atOnce(async (tx) => (await readDebtors(tx, { businessId: actor.businessId, asAt, page: 'all' })).clients),
     (rows, options) => csvText(columns, rows, options),
   )
 }
