@@ -26,7 +26,10 @@ export const standingAllocations = (businessId: string) => Prisma.sql`
   FROM allocation a LEFT JOIN payment p ON p.business_id = ${businessId}::uuid AND p.id = a.payment_id
   WHERE a.business_id = ${businessId}::uuid AND ${uncorrected(businessId, Prisma.sql`a.payment_id`)}`
 
-/** The same up to a day, that day included: told by the few payments of later days, so that those that count need not be looked up. */
+/**
+ * The same up to a day, that day included: told by the few payments of later days, so that those that count need not be looked up. An
+ * allocation bears the client of its payment: whoever may see the one sees the other.
+ */
 const allocationsBy = (businessId: string, asAt: string) => Prisma.sql`
   SELECT a.invoice_id, a.client_id, a.amount_minor FROM allocation a
   WHERE a.business_id = ${businessId}::uuid AND (a.moved_on IS NULL OR a.moved_on <= ${asAt}::date)

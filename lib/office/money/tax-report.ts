@@ -57,21 +57,23 @@ const orderOf = ({ category }: { category: TaxCategory }) => TAX_CATEGORIES.inde
 
 export const TAX_DOCUMENTS_PER_PAGE = 50
 
-/** The documents behind one of these sums, in the order of their numbers. */
+/** The documents behind one of these sums, a page in the order of their numbers. Which they are is found first: only theirs is reckoned. */
 export async function taxDocuments(
   tx: Transaction,
   asked: Asked & { currency: string; category: TaxCategory; ratePercent: string; name: string; page: number },
 ): Promise<{ documents: TaxDocument[]; total: number }> {
-  const rows = await tx.$queryRaw<(TaxDocument & { total: number })[]>`
+  const ofSum = Prisma.sql`currency = ${asked.currency} AND category = ${asked.category} AND rate = ${asked.ratePercent}::numeric AND name = ${asked.name}`
+  const listed = await tx.$queryRaw<{ id: string; total: number }[]>`
+    SELECT document_id AS id, count(*) OVER ()::int AS total FROM (${taxRows(asked)}) AS part WHERE ${ofSum}
+    GROUP BY document_id ORDER BY document_id LIMIT ${TAX_DOCUMENTS_PER_PAGE} OFFSET ${(asked.page - 1) * TAX_DOCUMENTS_PER_PAGE}`
+  const ids = listed.map(({ id }) => id)
+  const documents = await tx.$queryRaw<TaxDocument[]>`
     SELECT part.*, whole.number, whole.issued_on::text AS "issuedOn", COALESCE(whole.buyer ->> 'name', '') AS "clientName"
-    FROM (SELECT document_id AS id, sum(taxable)::float8 AS "taxableMinor", sum(tax)::float8 AS "taxMinor", count(*) OVER ()::int AS total
-      FROM (${taxRows(asked)}) AS part
-      WHERE currency = ${asked.currency} AND category = ${asked.category} AND rate = ${asked.ratePercent}::numeric AND name = ${asked.name}
-      GROUP BY document_id ORDER BY document_id
-      LIMIT ${TAX_DOCUMENTS_PER_PAGE} OFFSET ${(asked.page - 1) * TAX_DOCUMENTS_PER_PAGE}) AS part
+    FROM (SELECT document_id AS id, sum(taxable)::float8 AS "taxableMinor", sum(tax)::float8 AS "taxMinor"
+      FROM (${taxRows(asked, ids)}) AS part WHERE ${ofSum} GROUP BY document_id) AS part
     JOIN invoice whole ON whole.business_id = ${asked.businessId}::uuid AND whole.id = part.id
     ORDER BY whole.issued_on, whole.number`
-  return { documents: rows.map(({ total: _, ...row }) => row), total: rows[0]?.total ?? 0 }
+  return { documents, total: listed[0]?.total ?? 0 }
 }
 
 const SIGN = Prisma.sql`CASE i.document_type WHEN 'credit_note' THEN -1 ELSE 1 END`
@@ -93,24 +95,24 @@ const NET = Prisma.sql`CASE WHEN part.name IS NULL THEN ${TAXABLE} ELSE (SELECT 
  */
 const TAX_POINT = Prisma.sql`CASE i.document_type WHEN 'credit_note' THEN GREATEST(line.service_end, i.issued_on) ELSE COALESCE(line.service_end, i.issued_on) END`
 
-/** Rows of (document, currency, category, rate, name, taxable, net, tax), all of which add up to the report. */
-function taxRows({ businessId, period: { from, to }, basis }: Asked): Prisma.Sql {
+/** Rows of (document, currency, category, rate, name, taxable, net, tax), all of which add up to the report; or those of these documents. */
+function taxRows({ businessId, period: { from, to }, basis }: Asked, ids?: readonly string[]): Prisma.Sql {
   const within: Within = (day) => Prisma.sql`${day} BETWEEN ${from}::date AND ${to}::date`
+  const only = ids === undefined ? Prisma.empty : Prisma.sql`AND i.id = ANY (${ids}::uuid[])`
+  const these = ids === undefined ? null : Prisma.sql`SELECT unnest(${ids}::uuid[]) AS invoice_id`
   if (basis === 'issue')
     return Prisma.sql`
       SELECT i.id AS document_id, i.currency, ${CATEGORY}, ${SIGN} * ${TAXABLE} AS taxable, ${SIGN} * ${NET} AS net,
         ${SIGN} * ${TAX} AS tax
       FROM invoice i ${GROUPS}
-      WHERE i.business_id = ${businessId}::uuid AND i.state = 'issued' AND ${within(Prisma.sql`i.issued_on`)}`
+      WHERE i.business_id = ${businessId}::uuid AND i.state = 'issued' AND ${within(Prisma.sql`i.issued_on`)} ${only}`
   if (basis === 'service')
     return Prisma.sql`
       SELECT document_id, currency, category, rate, name, sign * net_minor AS taxable, CASE WHEN is_first THEN sign * net_minor ELSE 0 END AS net,
         sign * tax_minor AS tax
       FROM (${lineTaxes(
         businessId,
-        // Whatever the tax point, it is the day of one or the other: both are found by an index, and the rest of the books is not read.
-        Prisma.sql`SELECT invoice_id FROM invoice_line WHERE business_id = ${businessId}::uuid AND ${within(Prisma.sql`service_end`)}
-          UNION SELECT id FROM invoice WHERE business_id = ${businessId}::uuid AND state = 'issued' AND ${within(Prisma.sql`issued_on`)}`,
+        these ?? servedIn(businessId, within),
       )}) AS line WHERE ${within(Prisma.sql`tax_point`)}`
   // Money and credit notes settle an invoice one after the other; of each step its share of every rate, rounded so that all steps add up to
   // the invoice's own figures. A credit note itself counts by its own rates on its day.
@@ -119,15 +121,20 @@ function taxRows({ businessId, period: { from, to }, basis }: Asked): Prisma.Sql
   return Prisma.sql`
     SELECT i.id AS document_id, i.currency, ${CATEGORY},
       ${share(TAXABLE)} AS taxable, ${share(NET)} AS net, ${share(TAX)} AS tax
-    FROM (SELECT *, sum(amount) OVER (PARTITION BY invoice_id ORDER BY on_day, id) AS upto FROM (${settlingSteps(businessId, touchedBy(businessId, within))}) AS settling) AS step
+    FROM (SELECT *, sum(amount) OVER (PARTITION BY invoice_id ORDER BY on_day, id) AS upto FROM (${settlingSteps(businessId, these ?? touchedBy(businessId, within))}) AS settling) AS step
     JOIN invoice i ON i.business_id = ${businessId}::uuid AND i.id = step.invoice_id AND i.gross_minor <> 0 ${GROUPS}
     WHERE ${within(Prisma.sql`step.on_day`)}
     UNION ALL
     SELECT i.id, i.currency, ${CATEGORY}, -${TAXABLE}, -(${NET}), -${TAX} FROM invoice i ${GROUPS}
-    WHERE i.business_id = ${businessId}::uuid AND i.state = 'issued' AND i.document_type = 'credit_note' AND ${within(Prisma.sql`i.issued_on`)}`
+    WHERE i.business_id = ${businessId}::uuid AND i.state = 'issued' AND i.document_type = 'credit_note' AND ${within(Prisma.sql`i.issued_on`)} ${only}`
 }
 
 type Within = (day: Prisma.Sql) => Prisma.Sql
+
+/** Every document of which a line may count by service within a period: its tax point is the day of its service, or of the document. */
+const servedIn = (businessId: string, within: Within) => Prisma.sql`
+  SELECT invoice_id FROM invoice_line WHERE business_id = ${businessId}::uuid AND ${within(Prisma.sql`service_end`)}
+  UNION SELECT id FROM invoice WHERE business_id = ${businessId}::uuid AND state = 'issued' AND ${within(Prisma.sql`issued_on`)}`
 
 /**
  * Every invoice of which something may be settled within a period: a payment came in, credit was moved or a credit note was issued then, or the
@@ -142,16 +149,17 @@ const touchedBy = (businessId: string, within: Within) => Prisma.sql`
   UNION SELECT corrects_invoice_id FROM invoice
   WHERE business_id = ${businessId}::uuid AND document_type = 'credit_note' AND state = 'issued' AND ${within(Prisma.sql`issued_on`)}`
 
-/** What settles these invoices, each with the day from which it counts: none before its invoice is issued. */
+/**
+ * What settles these invoices, each with the day from which it counts: none before its invoice is issued. With every credit note, of which there
+ * are few: one of another invoice lies outside the period.
+ */
 const settlingSteps = (businessId: string, invoiceIds: Prisma.Sql) => Prisma.sql`
-  WITH touched AS MATERIALIZED (${invoiceIds})
   SELECT settled.id, settled.invoice_id, settled.amount_minor::numeric AS amount, GREATEST(settled.settled_on, head.issued_on) AS on_day
   FROM (${standingAllocations(businessId)}) AS settled
   JOIN invoice head ON head.business_id = ${businessId}::uuid AND head.id = settled.invoice_id
-  WHERE settled.invoice_id IN (SELECT invoice_id FROM touched)
+  WHERE settled.invoice_id IN (${invoiceIds})
   UNION ALL SELECT note.id, note.corrects_invoice_id, note.gross_minor::numeric, note.issued_on FROM invoice note
-  WHERE note.business_id = ${businessId}::uuid AND note.state = 'issued' AND note.document_type = 'credit_note'
-    AND note.corrects_invoice_id IN (SELECT invoice_id FROM touched)`
+  WHERE note.business_id = ${businessId}::uuid AND note.state = 'issued' AND note.document_type = 'credit_note'`
 
 /**
  * Lines of these issued documents with the tax of each; a line under several named taxes once for each of them, `is_first` with the first. Tax
