@@ -123,7 +123,7 @@ function taxRows({ businessId, period: { from, to }, basis }: Asked, ids?: reado
       ${share(TAXABLE)} AS taxable, ${share(NET)} AS net, ${share(TAX)} AS tax
     FROM (SELECT *, sum(amount) OVER (PARTITION BY invoice_id ORDER BY on_day, id) AS upto FROM (${settlingSteps(businessId, these ?? touchedBy(businessId, within))}) AS settling) AS step
     JOIN invoice i ON i.business_id = ${businessId}::uuid AND i.id = step.invoice_id AND i.gross_minor <> 0 ${GROUPS}
-    WHERE ${within(Prisma.sql`step.on_day`)}
+    WHERE ${within(Prisma.sql`step.on_day`)} ${only}
     UNION ALL
     SELECT i.id, i.currency, ${CATEGORY}, -${TAXABLE}, -(${NET}), -${TAX} FROM invoice i ${GROUPS}
     WHERE i.business_id = ${businessId}::uuid AND i.state = 'issued' AND i.document_type = 'credit_note' AND ${within(Prisma.sql`i.issued_on`)} ${only}`
