@@ -8,16 +8,15 @@ type Props = {
   action: FormAction
   through: string
   since: string | undefined
-  /** Who has something open. Without anybody there is no button, and what was just made is still said. */
+  /** How many have something open. Without anybody there is no button, and what was just made is still said. */
+  payerCount: number
+  /** Who they are; none where a list to tick would be longer than what it is for. */
   payers: readonly { id: string; name: string }[]
 }
 
-/** With more clients than this a list to tick is longer than what it is for. */
-const MOST_TO_CHOOSE = 100
-
 /** Writes drafts of the unbilled work that is shown: for everybody, or for those who stay ticked. */
-export function MakeDraftsForm({ action, through, since, payers }: Props) {
-  const canChoose = payers.length > 1 && payers.length <= MOST_TO_CHOOSE
+export function MakeDraftsForm({ action, through, since, payerCount, payers }: Props) {
+  const canChoose = payers.length > 1
   const ticked = Object.fromEntries(payers.map(({ id }) => [`${PAYER_PREFIX}${id}`, true]))
   return (
     <Form
@@ -25,7 +24,7 @@ export function MakeDraftsForm({ action, through, since, payers }: Props) {
       action={action}
       hidden={{ through, ...(since ? { since } : {}), ...(canChoose ? { payers: 'some' } : {}) }}
       values={ticked}
-      submit={payers.length > 0 ? 'Make drafts' : undefined}
+      submit={payerCount > 0 ? 'Make drafts' : undefined}
     >
       {({ field }) =>
         canChoose && (

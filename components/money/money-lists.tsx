@@ -82,12 +82,11 @@ export type UnbilledRow = {
   purchaseOrder: string | null
   currency: string
   netMinor: number
+  /** The first of so many. */
   lines: readonly { description: string; placeName: string; netMinor: number }[]
+  lineCount: number
   problems: readonly { message: string; blocking: boolean }[]
 }
-
-/** So many lines of a client are listed before there is a draft. */
-const LINES_SHOWN = 10
 
 /** Unbilled work, one payer after the other; each opens to the lines it would have. */
 export function UnbilledList({ groups, locale }: { groups: readonly UnbilledRow[]; locale: string }) {
@@ -109,7 +108,7 @@ export function UnbilledList({ groups, locale }: { groups: readonly UnbilledRow[
         <PageLink href={`/money/charges?client=${group.payerId}`}>Billed, open and waived, tank by tank</PageLink>
       </p>
       <ul className="unbilled-lines">
-        {group.lines.slice(0, LINES_SHOWN).map((line, index) => (
+        {group.lines.map((line, index) => (
           // Two call-outs of one day may read alike: the place in the list is all that tells them apart.
           // biome-ignore lint/suspicious/noArrayIndexKey: see above
           <li key={index}>
@@ -122,8 +121,8 @@ export function UnbilledList({ groups, locale }: { groups: readonly UnbilledRow[
           </li>
         ))}
       </ul>
-      {group.lines.length > LINES_SHOWN && (
-        <p className="soft">and {group.lines.length - LINES_SHOWN} more, listed on the page above.</p>
+      {group.lineCount > group.lines.length && (
+        <p className="soft">and {group.lineCount - group.lines.length} more, listed on the page above.</p>
       )}
       <Checks issues={group.problems} />
     </details>

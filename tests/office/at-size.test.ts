@@ -18,7 +18,7 @@ import { dayOf } from '@/lib/office/lanes/day-numbers'
 import { refitLifeModels } from '@/lib/office/lanes/rebuild'
 import { learnedOf } from '@/lib/office/learned/queries'
 import { lotList, lotPage } from '@/lib/office/lots/queries'
-import { booksPage, debtorsPage, moneyPage } from '@/lib/office/money/queries'
+import { booksPage, chargesPage, debtorsPage, moneyPage, taxPage } from '@/lib/office/money/queries'
 import { ordersPage, partPage, partsPage, vansPage } from '@/lib/office/parts/queries'
 import { FIRST_OF_PART } from '@/lib/office/parts/schema'
 import { findTank, listTanks } from '@/lib/office/tanks/queries'
@@ -125,6 +125,7 @@ const SCREENS: Record<string, () => Promise<unknown>> = {
   'a lot': () => lotPage(owner, ids.lot, NOW),
   money: () => moneyPage(owner, { filter: 'all', search: '', page: 1 }, NOW),
   'money, late': () => moneyPage(owner, { filter: 'late', search: 'site', page: 1 }, NOW),
+  'charges of a tank': () => chargesPage(owner, { tankId: ids.tank }),
   debtors: () => debtorsPage(owner, { page: 1 }, NOW),
   'books, cash basis': () => booksPage(owner, { from: '2026-10-01', to: TODAY, basis: 'cash' }, NOW),
   books: () => booksPage(owner, { from: '2026-01-01', to: TODAY }, NOW),
@@ -171,4 +172,23 @@ describe(`with ${TANKS} tanks`, () => {
     expect(offered.filter((label) => !/tank 17/i.test(label))).toEqual([])
     expect((await look('no such name')).offered).toEqual([])
   })
+})
+
+test.each(['issue', 'service', 'cash'] as const)('tax by %s: pages of documents add up to their sum', async (basis) => {
+  const period = { from: '2026-09-10', to: TODAY }
+  const { taxSums } = await booksPage(owner, { ...period, basis }, NOW)
+  const [sum] = taxSums
+  if (!sum) throw new Error('no tax in this period')
+  const { currency, category, ratePercent, name, taxableMinor, taxMinor } = sum
+  const asked = { ...period, basis, currency, category, ratePercent, name }
+  const first = await taxPage(owner, { ...asked, page: 1 })
+  const { total, perPage } = first.pages
+  expect(total).toBeGreaterThan(perPage)
+  const documents = [...first.documents]
+  for (let page = 2; (page - 1) * perPage < total; page += 1)
+    documents.push(...(await taxPage(owner, { ...asked, page })).documents)
+  expect(new Set(documents.map(({ id }) => id)).size).toBe(documents.length)
+  expect(documents.length).toBe(total)
+  expect(documents.reduce((all, one) => all + one.taxableMinor, 0)).toBe(taxableMinor)
+  expect(documents.reduce((all, one) => all + one.taxMinor, 0)).toBe(taxMinor)
 })

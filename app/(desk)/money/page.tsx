@@ -125,6 +125,7 @@ export default async function MoneyPage({ searchParams }: Props) {
                 action={makeDraftsAction}
                 through={money.through}
                 since={since}
+                payerCount={unbilled?.payerCount ?? 0}
                 payers={unbilled?.payers ?? []}
               />
             )}

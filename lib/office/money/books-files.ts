@@ -6,10 +6,12 @@ import { readAccount } from './account-page'
 import { type AccountantLine, accountantCsv } from './accountant-csv'
 import { basisOf, type ListedPayment, readPayments } from './books-page'
 import { type Columns, csvText, decimal, type FileDecimals, money, text } from './csv-file'
-import { type ClientBalance, readClientBalances } from './ledger'
+import { type ClientBalance, readDebtors } from './ledger'
 import { lineTaxes, type Period, sumTax, type TaxBasis, type TaxSum } from './tax-report'
 
 const ROWS_AT_A_TIME = 1000
+/** A document has several lines, and what is written of a piece keeps everybody else waiting. */
+const DOCUMENTS_AT_A_TIME = 200
 
 /** The rows of a piece, none behind the last one. Null: what is asked about is not there. */
 type Read<Row> = (tx: Transaction, piece: number) => Promise<Row[] | null>
@@ -45,14 +47,15 @@ const atOnce = <Row>(read: (tx: Transaction) => Promise<Row[] | null>): Read<Row
 export function accountantFile(actor: Actor, period: Period): AsyncGenerator<string> {
   const { businessId } = actor
   // So many documents at a time: the tax of a line is reckoned from all lines of its document.
-  const issued = (
-    piece: number,
-  ) => Prisma.sql`SELECT id FROM invoice WHERE business_id = ${businessId}::uuid AND state = 'issued'
-    AND issued_on BETWEEN ${period.from}::date AND ${period.to}::date
-    ORDER BY issued_on, document_type DESC, number, id LIMIT ${ROWS_AT_A_TIME} OFFSET ${piece * ROWS_AT_A_TIME}`
+  const picked = (piece: number) => Prisma.sql`
+    SELECT id, number, document_type, corrects_invoice_id, issued_on, due_on, buyer, purchase_order, currency
+    FROM invoice WHERE business_id = ${businessId}::uuid AND state = 'issued' AND issued_on BETWEEN ${period.from}::date AND ${period.to}::date
+    ORDER BY issued_on, document_type DESC, number, id LIMIT ${DOCUMENTS_AT_A_TIME} OFFSET ${piece * DOCUMENTS_AT_A_TIME}`
   return inPieces<AccountantLine>(
     actor,
     (tx, piece) => tx.$queryRaw`
+      WITH head AS MATERIALIZED (${picked(piece)}),
+      taxed AS MATERIALIZED (SELECT id, sum(tax_minor) AS tax_minor FROM (${lineTaxes(businessId, Prisma.sql`SELECT id FROM head`)}) AS apart GROUP BY id)
       SELECT head.number AS "documentNumber", head.document_type AS "documentType", COALESCE(credited.number, '') AS "creditsNumber",
         head.issued_on::text AS "issueDate", COALESCE(head.due_on::text, '') AS "dueDate", COALESCE(head.buyer ->> 'name', '') AS "clientName",
         COALESCE(head.buyer ->> 'taxNumber', '') AS "clientTaxNumber", COALESCE(NULLIF(line.purchase_order, ''), head.purchase_order) AS "purchaseOrder",
@@ -60,9 +63,9 @@ export function accountantFile(actor: Actor, period: Period): AsyncGenerator<str
         COALESCE(line.service_end::text, '') AS "serviceEnd", trim_scale(line.quantity)::text AS quantity, line.unit,
         trim_scale(line.unit_price)::text AS "unitPrice", line.net_minor AS "netMinor", taxed.tax_minor::float8 AS "taxMinor",
         line.tax_category AS "taxCategory", trim_scale(line.tax_rate)::text AS "ratePercent", line.tax_exemption_reason AS "exemptionReason", head.currency
-      FROM (SELECT id, sum(tax_minor) AS tax_minor FROM (${lineTaxes(businessId, issued(piece))}) AS apart GROUP BY id) AS taxed
-      JOIN invoice_line line ON line.business_id = ${businessId}::uuid AND line.id = taxed.id
-      JOIN invoice head ON head.business_id = ${businessId}::uuid AND head.id = line.invoice_id
+      FROM head
+      CROSS JOIN LATERAL (SELECT * FROM invoice_line WHERE business_id = ${businessId}::uuid AND invoice_id = head.id OFFSET 0) line
+      JOIN taxed ON taxed.id = line.id
       LEFT JOIN invoice credited ON credited.business_id = ${businessId}::uuid AND credited.id = head.corrects_invoice_id
       ORDER BY head.issued_on, head.document_type DESC, head.number, line.position, line.id`,
     accountantCsv,
@@ -111,7 +114,7 @@ export function debtorsFile(actor: Actor, asAt: string): AsyncGenerator<string> 
   const columns = debtorColumns(asAt)
   return inPieces<ClientBalance>(
     actor,
-    atOnce(async (tx) => (await readClientBalances(tx, { businessId: actor.businessId, asAt, page: 'all' })).clients),
+    atOnce(async (tx) => (await readDebtors(tx, { businessId: actor.businessId, asAt, page: 'all' })).clients),
     (rows, options) => csvText(columns, rows, options),
   )
 }

@@ -20,27 +20,30 @@ export type ChargeWindow = {
  * What these queries leave out is what is plainly settled: billed, from the same facts, and for the amount due. Whatever may be open, or
  * billed too much, is read and reckoned with in full. Sites that changed their payer are always read.
  */
-const HOMES = `home AS MATERIALIZED (
+const homes = (asked: '$2' | '$3' | '$4') => `home AS MATERIALIZED (
     SELECT t.id, kept.id AS home_id, kept.site_id FROM tank t
-    JOIN tank kept ON kept.business_id = t.business_id AND kept.id = COALESCE(t.merged_into_id, t.id) WHERE t.business_id = $1::uuid),
+    JOIN tank kept ON kept.business_id = t.business_id AND kept.id = COALESCE(t.merged_into_id, t.id)
+    WHERE t.business_id = $1::uuid AND (${asked}::uuid[] IS NULL OR COALESCE(t.merged_into_id, t.id) = ANY (${asked}::uuid[]))),
   agreed AS MATERIALIZED (
     SELECT a.*, home.home_id FROM agreement a JOIN home ON home.id = a.tank_id
     WHERE a.business_id = $1::uuid AND (a.ends_on IS NULL OR a.ends_on >= a.starts_on)),
   moved AS MATERIALIZED (
     SELECT site_id FROM site_payer WHERE business_id = $1::uuid GROUP BY site_id HAVING count(*) > 1)`
 
-const billedBy = (kind: 'visit' | 'part') => `billed AS (
+/** What was billed of each; `subjects`: where only some are asked for, the statement that says of which. */
+const billedBy = (kind: 'visit' | 'part', subjects: string | null) => `billed AS (
     SELECT subject_id, sum(settles_minor) AS settled,
       (array_agg(facts ORDER BY line_id DESC) FILTER (WHERE settles_minor > 0))[1] AS facts,
       (array_agg(due_minor ORDER BY line_id DESC) FILTER (WHERE settles_minor > 0))[1] AS due
-    FROM charge_line WHERE business_id = $1::uuid AND kind = '${kind}' GROUP BY subject_id)`
+    FROM charge_line WHERE business_id = $1::uuid AND kind = '${kind}' ${subjects === null ? '' : `AND subject_id IN (${subjects})`}
+    GROUP BY subject_id)`
 
 export type MonthRow = { tank_id: string; period: string }
 
 /** Months of tanks that may be open: covered by a fee and not settled to the penny, or settled and covered otherwise than whole. */
 export function readMonths(tx: Transaction, { businessId, lastOn, since, tankIds }: ChargeWindow): Promise<MonthRow[]> {
   return tx.$queryRawUnsafe<MonthRow[]>(
-    `WITH ${HOMES},
+    `WITH ${homes('$4')},
      billed AS (
        SELECT home.home_id, line.period, sum(line.settles_minor) AS settled
        FROM charge_line line JOIN home ON home.id = line.subject_id
@@ -59,10 +62,11 @@ export function readMonths(tx: Transaction, { businessId, lastOn, since, tankIds
          LEAST(date_trunc('month', agreed.ends_on::timestamp), $2::timestamp), interval '1 month') AS month
        GROUP BY agreed.home_id, month),
      known AS (SELECT * FROM covered FULL JOIN billed USING (home_id, period))
-     SELECT known.home_id AS tank_id, period FROM known JOIN home ON home.id = known.home_id
-     WHERE period <= to_char($2::date, 'YYYY-MM') AND ($4::uuid[] IS NULL OR known.home_id = ANY ($4::uuid[]))
+     SELECT known.home_id AS tank_id, period FROM known JOIN tank home ON home.business_id = $1::uuid AND home.id = known.home_id
+     JOIN tank kept ON kept.business_id = $1::uuid AND kept.id = COALESCE(home.merged_into_id, home.id)
+     WHERE period <= to_char($2::date, 'YYYY-MM')
        AND NOT (COALESCE(fee, 0) = 0 AND settled IS NULL)
-       AND (site_id IN (SELECT site_id FROM moved) OR NOT COALESCE(agreements = 1 AND is_whole AND settled = fee, false))
+       AND (kept.site_id IN (SELECT site_id FROM moved) OR NOT COALESCE(agreements = 1 AND is_whole AND settled = fee, false))
      ORDER BY 1, 2`,
     businessId,
     lastOn,
@@ -89,8 +93,8 @@ export function readAgreements(
   tankIds: readonly string[],
 ): Promise<AgreementRow[]> {
   return tx.$queryRawUnsafe<AgreementRow[]>(
-    `WITH ${HOMES} SELECT id, client_id, tank_id, home_id, purchase_order, monthly_fee_minor, starts_on::text, ends_on::text
-     FROM agreed WHERE home_id = ANY ($2::uuid[]) ORDER BY starts_on, id`,
+    `WITH ${homes('$2')} SELECT id, client_id, tank_id, home_id, purchase_order, monthly_fee_minor, starts_on::text, ends_on::text
+     FROM agreed ORDER BY starts_on, id`,
     businessId,
     tankIds,
   )
@@ -122,7 +126,7 @@ const VISITED = `visited AS (
     LEFT JOIN agreed ON agreed.home_id = home.home_id
       AND agreed.starts_on <= v.local_date AND (agreed.ends_on IS NULL OR agreed.ends_on >= v.local_date)
     WHERE v.business_id = $1::uuid AND v.import_batch_id IS NULL AND v.state = 'done' AND v.outcome IS NOT NULL
-      AND v.local_date <= $2::date AND ($3::uuid[] IS NULL OR home.home_id = ANY ($3::uuid[]))
+      AND v.local_date <= $2::date
     ORDER BY v.id, agreed.starts_on DESC NULLS LAST, agreed.id DESC)`
 
 const VISIT_COLUMNS = `v.id, v.client_id, v.tank_id, v.home_id, v.kind, v.outcome, v.local_date::text AS day, v.subject, v.minutes,
@@ -131,7 +135,7 @@ const VISIT_COLUMNS = `v.id, v.client_id, v.tank_id, v.home_id, v.kind, v.outcom
 /** Visits that may be open by themselves. */
 export function readVisits(tx: Transaction, { businessId, lastOn, tankIds }: ChargeWindow): Promise<VisitRow[]> {
   return tx.$queryRawUnsafe<VisitRow[]>(
-    `WITH ${HOMES}, ${billedBy('visit')}, ${VISITED}
+    `WITH ${homes('$3')}, ${VISITED}, ${billedBy('visit', tankIds && 'SELECT id FROM visited')}
      SELECT ${VISIT_COLUMNS} FROM visited v LEFT JOIN billed ON billed.subject_id = v.id
      WHERE CASE WHEN billed.subject_id IS NULL
        THEN v.kind <> 'return_check' AND NOT (v.kind = 'routine' AND COALESCE(v.has_fee, false)) AND (v.outcome <> 'no_access' OR v.bill_no_access)
@@ -153,7 +157,7 @@ export function readCoveredVisits(
   firstOn: string,
 ): Promise<VisitRow[]> {
   return tx.$queryRawUnsafe<VisitRow[]>(
-    `WITH ${HOMES}, ${VISITED} SELECT ${VISIT_COLUMNS} FROM visited v
+    `WITH ${homes('$3')}, ${VISITED} SELECT ${VISIT_COLUMNS} FROM visited v
      WHERE v.kind = 'routine' AND v.has_fee AND v.local_date >= $4::date ORDER BY v.local_date, v.id`,
     businessId,
     lastOn,
@@ -178,9 +182,10 @@ export type PartRow = {
 /** Parts that may be open: the newest words of each, under the first row of its corrections. */
 export function readParts(tx: Transaction, { businessId, lastOn, tankIds }: ChargeWindow): Promise<PartRow[]> {
   return tx.$queryRawUnsafe<PartRow[]>(
-    `WITH RECURSIVE ${HOMES}, ${billedBy('part')},
+    `WITH RECURSIVE ${homes('$3')},
      corrected AS (
        SELECT p.id, p.corrects_id AS root_id FROM part_used p WHERE p.business_id = $1::uuid AND p.corrects_id IS NOT NULL
+         ${tankIds === null ? '' : 'AND p.tank_id IN (SELECT id FROM home)'}
        UNION ALL
        SELECT corrected.id, before.corrects_id FROM corrected
        JOIN part_used before ON before.business_id = $1::uuid AND before.id = corrected.root_id AND before.corrects_id IS NOT NULL),
@@ -193,9 +198,9 @@ export function readParts(tx: Transaction, { businessId, lastOn, tankIds }: Char
        LEFT JOIN agreed ON agreed.home_id = home.home_id
          AND agreed.starts_on <= p.used_on AND (agreed.ends_on IS NULL OR agreed.ends_on >= p.used_on)
        WHERE p.business_id = $1::uuid AND p.import_batch_id IS NULL AND p.used_on <= $2::date
-         AND ($3::uuid[] IS NULL OR home.home_id = ANY ($3::uuid[]))
          AND NOT EXISTS (SELECT 1 FROM part_used newer WHERE newer.business_id = p.business_id AND newer.corrects_id = p.id)
-       ORDER BY p.id, agreed.starts_on DESC NULLS LAST, agreed.id DESC)
+       ORDER BY p.id, agreed.starts_on DESC NULLS LAST, agreed.id DESC),
+     ${billedBy('part', tankIds && 'SELECT root_id FROM used')}
      SELECT used.root_id, used.client_id, used.tank_id, used.home_id, used.price_item_id, used.description, used.quantity::text, used.billable,
        used.used_on::text AS day, used.purchase_order
      FROM used LEFT JOIN billed ON billed.subject_id = used.root_id
@@ -252,16 +257,21 @@ type LineRow = ChargeKey & Omit<ChargeLine, 'payerId'> & { clientId: string }
 /** What lines bill of these charges, oldest first, each under the tank that its own was merged into. */
 export function readChargeLines(tx: Transaction, businessId: string, keys: readonly ChargeKey[]): Promise<LineRow[]> {
   return tx.$queryRawUnsafe<LineRow[]>(
-    `SELECT line.kind, COALESCE(tank.merged_into_id, line.subject_id) AS "subjectId", line.period, line.client_id AS "clientId",
+    `WITH wanted AS MATERIALIZED (
+       SELECT * FROM unnest($2::text[], $3::uuid[], $4::text[]) AS wanted (kind, subject_id, period)),
+     subject AS (
+       SELECT kind, period, subject_id AS home_id, subject_id AS id FROM wanted
+       UNION ALL SELECT wanted.kind, wanted.period, wanted.subject_id, tank.id FROM wanted
+       JOIN tank ON tank.business_id = $1::uuid AND tank.merged_into_id = wanted.subject_id WHERE wanted.kind = 'agreement_month')
+     SELECT line.kind, subject.home_id AS "subjectId", line.period, line.client_id AS "clientId",
        line.net_minor AS "netMinor", line.settles_minor AS "settlesMinor", line.due_minor AS "dueMinor", line.facts,
        whole.id AS "invoiceId", whole.number AS "invoiceNumber"
-     FROM charge_line line
+     FROM subject
+     JOIN charge_line line ON line.business_id = $1::uuid AND line.kind = subject.kind AND line.subject_id = subject.id AND line.period = subject.period
      LEFT JOIN tank ON line.kind = 'agreement_month' AND tank.business_id = line.business_id AND tank.id = line.subject_id
-     JOIN unnest($2::text[], $3::uuid[], $4::text[]) AS wanted (kind, subject_id, period)
-       ON wanted.kind = line.kind AND wanted.subject_id = COALESCE(tank.merged_into_id, line.subject_id) AND wanted.period = line.period
      JOIN invoice_line of ON of.business_id = line.business_id AND of.id = line.line_id
      JOIN invoice whole ON whole.business_id = of.business_id AND whole.id = of.invoice_id
-     WHERE line.business_id = $1::uuid ORDER BY line.line_id, line.id`,
+     WHERE subject.home_id = COALESCE(tank.merged_into_id, line.subject_id) ORDER BY line.line_id, line.id`,
     businessId,
     keys.map(({ kind }) => kind),
     keys.map(({ subjectId }) => subjectId),
@@ -269,7 +279,7 @@ export function readChargeLines(tx: Transaction, businessId: string, keys: reado
   )
 }
 
-type WaiverRow = ChargeKey & { id: string; reason: string }
+export type WaiverRow = ChargeKey & { id: string; reason: string }
 
 /** Every standing "never bill". */
 export function readWaivers(tx: Transaction, businessId: string): Promise<WaiverRow[]> {

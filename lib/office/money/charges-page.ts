@@ -4,7 +4,6 @@ import { type Actor, inBusiness } from '../frame/actor'
 import { dayIn } from '../frame/days'
 import { groupBy } from '../frame/group-by'
 import { chargeText } from './charge'
-import { readWaivers } from './charge-rows'
 import { dateInWords } from './dates-in-words'
 import { chargeInWords } from './draft-changes'
 import type { ToBill } from './draft-pieces'
@@ -21,14 +20,15 @@ export function chargesPage(actor: Actor, of: ChargesOf) {
     const whose =
       'clientId' in of ? await payerOf(tx, businessId, of.clientId) : await tankOf(tx, businessId, of.tankId)
     if (!whose) return null
-    const { currency, locale, timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId } })
+    const business = await tx.business.findUniqueOrThrow({ where: { id: businessId } })
+    const { currency, locale, timeZone } = business
     const through = monthOf(dayIn(timeZone, new Date()))
     const clientIds = [...(whose.payerIds ?? [])]
-    const work = await readCharges(tx, businessId, { through, tankIds: whose.tankIds, clientIds })
-    const waiverIds = new Map((await readWaivers(tx, businessId)).map((row) => [chargeText(row), row.id]))
+    const work = await readCharges(tx, businessId, { through, tankIds: whose.tankIds, clientIds, business })
+    const waiverIds = new Map(work.waivers.map((row) => [chargeText(row), row.id]))
     const rows = work.items.flatMap((item) => rowsOf(item, whose.payerIds, waiverIds))
     const byTank = groupBy(rows, ({ tankId }) => tankId)
-    const billed = await billedByTank(tx, businessId, whose)
+    const billed = await billedByTank(tx, businessId, whose, clientIds)
     const tanks = await tx.tank.findMany({
       where: { businessId, id: { in: [...byTank.keys(), ...billed.keys()].filter((id) => id !== NO_TANK) } },
       select: { id: true, name: true, site: { select: { name: true } } },
@@ -40,7 +40,7 @@ export function chargesPage(actor: Actor, of: ChargesOf) {
       rows: byTank.get(id) ?? [],
     }))
     const ofNoTank = byTank.get(NO_TANK) ?? []
-    const byHandMinor = await billedByHand(tx, businessId, clientIds)
+    const byHandMinor = billed.get(NO_TANK) ?? 0
     if (ofNoTank.length > 0 || byHandMinor !== 0)
       places.push({ tankId: NO_TANK, name: 'Written by hand, for no tank', billedMinor: byHandMinor, rows: ofNoTank })
     return { businessId, title: whose.name, currency, locale, places }
@@ -54,10 +54,13 @@ type Whose = { name: string; tankIds: string[] /** Null for all payers. */; paye
 
 /** Tanks that a client has or had, and those at sites it pays or paid for. */
 async function payerOf(tx: Transaction, businessId: string, clientId: string): Promise<Whose | null> {
-  const client = await tx.client.findFirst({ where: { businessId, id: clientId, mergedIntoId: null } })
+  const found = await tx.client.findMany({
+    where: { businessId, OR: [{ id: clientId, mergedIntoId: null }, { mergedIntoId: clientId }] },
+    select: { id: true, name: true },
+  })
+  const client = found.find(({ id }) => id === clientId)
   if (!client) return null
-  const merged = await tx.client.findMany({ where: { businessId, mergedIntoId: clientId }, select: { id: true } })
-  const family = [clientId, ...merged.map(({ id }) => id)]
+  const family = found.map(({ id }) => id)
   const tanks = await tx.tank.findMany({
     where: {
       businessId,
@@ -77,27 +80,26 @@ async function tankOf(tx: Transaction, businessId: string, tankId: string): Prom
   return tank && { name: tank.name, tankIds: [tank.id], payerIds: null }
 }
 
-/** Net of issued invoices less issued credit notes, by the tank that the line names; merged tanks under the one they became. */
-async function billedByTank(tx: Transaction, businessId: string, { tankIds, payerIds }: Whose) {
-  const rows = await tx.$queryRaw<{ tank_id: string; net_minor: number }[]>`
+/**
+ * Net of issued invoices less issued credit notes, by the tank that the line names, merged tanks under the one they became; and of lines of
+ * these clients that name no tank.
+ */
+async function billedByTank(
+  tx: Transaction,
+  businessId: string,
+  { tankIds, payerIds }: Whose,
+  clientIds: readonly string[],
+) {
+  const rows = await tx.$queryRaw<{ tank_id: string | null; net_minor: number }[]>`
     SELECT COALESCE(tank.merged_into_id, tank.id) AS tank_id,
       sum(CASE whole.document_type WHEN 'credit_note' THEN -1 ELSE 1 END * line.net_minor)::float8 AS net_minor
     FROM invoice_line line JOIN invoice whole ON whole.business_id = line.business_id AND whole.id = line.invoice_id
-    JOIN tank ON tank.business_id = line.business_id AND tank.id = line.tank_id
-    WHERE line.business_id = ${businessId}::uuid AND whole.state = 'issued' AND line.tank_id = ANY (${tankIds}::uuid[])
-      AND (${payerIds === null} OR line.client_id = ANY (${[...(payerIds ?? [])]}::uuid[]))
+    LEFT JOIN tank ON tank.business_id = line.business_id AND tank.id = line.tank_id
+    WHERE line.business_id = ${businessId}::uuid AND whole.state = 'issued' AND (
+      (line.tank_id = ANY (${tankIds}::uuid[]) AND tank.id IS NOT NULL AND (${payerIds === null} OR line.client_id = ANY (${[...clientIds]}::uuid[])))
+      OR (line.tank_id IS NULL AND line.client_id = ANY (${[...clientIds]}::uuid[])))
     GROUP BY 1`
-  return new Map(rows.map((row) => [row.tank_id, row.net_minor]))
-}
-
-/** The same of lines that name no tank, of these clients. */
-async function billedByHand(tx: Transaction, businessId: string, clientIds: readonly string[]): Promise<number> {
-  const rows = await tx.$queryRaw<{ net_minor: number }[]>`
-    SELECT COALESCE(sum(CASE whole.document_type WHEN 'credit_note' THEN -1 ELSE 1 END * line.net_minor), 0)::float8 AS net_minor
-    FROM invoice_line line JOIN invoice whole ON whole.business_id = line.business_id AND whole.id = line.invoice_id
-    WHERE line.business_id = ${businessId}::uuid AND whole.state = 'issued' AND line.tank_id IS NULL
-      AND line.client_id = ANY (${[...clientIds]}::uuid[])`
-  return rows[0]?.net_minor ?? 0
+  return new Map(rows.map((row) => [row.tank_id ?? NO_TANK, row.net_minor]))
 }
 
 function rowsOf(item: ToBill, payerIds: Whose['payerIds'], waiverIds: ReadonlyMap<string, string>) {

@@ -58,16 +58,19 @@ type Wanted = { filter: InvoiceFilter; search: string; today: string; page: numb
 /** A page of issued documents, newest first. `search` looks in number and client name. */
 export async function listInvoices(tx: Transaction, businessId: string, { filter, search, today, page }: Wanted) {
   const like = `%${search.replace(/[\\%_]/g, '\\$&')}%`
-  const found = search === '' ? Prisma.sql`true` : Prisma.sql`(number ILIKE ${like} OR buyer ->> 'name' ILIKE ${like})`
-  const listed = Prisma.sql`business_id = ${businessId}::uuid AND state = 'issued' AND ${condition(filter, today)} AND ${found}`
+  const found =
+    search === '' ? Prisma.sql`true` : Prisma.sql`(number ILIKE ${like} OR invoice.buyer ->> 'name' ILIKE ${like})`
+  const issued = Prisma.sql`invoice.business_id = ${businessId}::uuid AND invoice.state = 'issued'`
+  const listed = Prisma.sql`${condition(filter, today)} AND ${found}`
   // How it stands is asked of all only where that tells which are listed; else the newest are found by their index.
   const picked =
     filter === 'all' || filter === 'credit'
-      ? Prisma.sql`SELECT id, (SELECT count(*)::int FROM invoice WHERE ${listed}) AS total FROM invoice`
-      : Prisma.sql`SELECT id, count(*) OVER ()::int AS total FROM invoice
-          JOIN (${documentStandings(businessId, today)}) AS standing USING (id, number, document_type, issued_on, due_on)`
+      ? Prisma.sql`SELECT id, (SELECT count(*)::int FROM invoice WHERE ${issued} AND ${listed}) AS total FROM invoice WHERE ${issued} AND ${listed}`
+      : Prisma.sql`SELECT id, count(*) OVER ()::int AS total FROM (${documentStandings(businessId, today)}) AS standing
+          ${search === '' ? Prisma.empty : Prisma.sql`JOIN (SELECT id, buyer FROM invoice WHERE ${issued}) AS invoice USING (id)`}
+          WHERE ${listed}`
   const ids = await tx.$queryRaw<{ id: string; total: number }[]>`
-    ${picked} WHERE ${listed} ORDER BY issued_on DESC, number DESC, id DESC
+    ${picked} ORDER BY issued_on DESC, number DESC, id DESC
     LIMIT ${INVOICES_PER_PAGE} OFFSET ${(page - 1) * INVOICES_PER_PAGE}`
   const rows = await tx.$queryRaw<Row[]>`
     SELECT standing.*, standing.issued_on::text, standing.due_on::text, invoice.buyer ->> 'name' AS client_name,

@@ -8,17 +8,34 @@ import type { Transaction } from '@/lib/platform/db/scope'
  * issued; a corrected payment counts nowhere, and with it what it settled. Sums are made once for all invoices, never for each.
  */
 
+/**
+ * Nobody corrected this payment. Asked as what is not there: of the few corrections Postgres makes one short list, where a join and a test for
+ * null had it expect one row and look each payment up.
+ */
+const uncorrected = (businessId: string, paymentId: Prisma.Sql) => Prisma.sql`NOT EXISTS (SELECT 1 FROM payment newer
+  WHERE newer.business_id = ${businessId}::uuid AND newer.corrects_id IS NOT NULL AND newer.corrects_id = ${paymentId})`
+
 /** Payments that stand: nobody corrected them. */
 export const standingPayments = (businessId: string) => Prisma.sql`
-  SELECT p.* FROM payment p LEFT JOIN payment newer ON newer.business_id = p.business_id AND newer.corrects_id = p.id
-  WHERE p.business_id = ${businessId}::uuid AND newer.id IS NULL AND p.amount_minor <> 0`
+  SELECT p.* FROM payment p
+  WHERE p.business_id = ${businessId}::uuid AND p.amount_minor <> 0 AND ${uncorrected(businessId, Prisma.sql`p.id`)}`
 
 /** What settles invoices, each with its day. */
 export const standingAllocations = (businessId: string) => Prisma.sql`
   SELECT a.id, a.client_id, a.invoice_id, a.payment_id, a.amount_minor, COALESCE(a.moved_on, p.received_on) AS settled_on
-  FROM allocation a LEFT JOIN payment p ON p.business_id = a.business_id AND p.id = a.payment_id
-  LEFT JOIN payment newer ON newer.business_id = a.business_id AND newer.corrects_id = a.payment_id
-  WHERE a.business_id = ${businessId}::uuid AND newer.id IS NULL`
+  FROM allocation a LEFT JOIN payment p ON p.business_id = ${businessId}::uuid AND p.id = a.payment_id
+  WHERE a.business_id = ${businessId}::uuid AND ${uncorrected(businessId, Prisma.sql`a.payment_id`)}`
+
+/**
+ * The same up to a day, that day included: told by the few payments of later days, so that those that count need not be looked up. An
+ * allocation bears the client of its payment: whoever may see the one sees the other.
+ */
+const allocationsBy = (businessId: string, asAt: string) => Prisma.sql`
+  SELECT a.invoice_id, a.client_id, a.amount_minor FROM allocation a
+  WHERE a.business_id = ${businessId}::uuid AND (a.moved_on IS NULL OR a.moved_on <= ${asAt}::date)
+    AND ${uncorrected(businessId, Prisma.sql`a.payment_id`)}
+    AND NOT EXISTS (SELECT 1 FROM payment later
+      WHERE later.business_id = ${businessId}::uuid AND later.received_on > ${asAt}::date AND later.id = a.payment_id)`
 
 /** Which documents: all, these, or those of these clients. */
 type Only = { ids?: readonly string[]; clientIds?: readonly string[] | undefined }
@@ -33,8 +50,8 @@ export function documentStandings(businessId: string, asAt: string, { ids, clien
       COALESCE(paid.minor, 0)::float8 AS paid_minor, COALESCE(credited.minor, 0)::float8 AS credited_minor,
       (i.gross_minor - COALESCE(credited.minor, 0) - COALESCE(paid.minor, 0))::float8 AS outstanding_minor
     FROM invoice i
-    LEFT JOIN (SELECT invoice_id, sum(amount_minor) AS minor FROM (${standingAllocations(businessId)}) AS settled
-      WHERE settled_on <= ${asAt}::date ${only(Prisma.sql`invoice_id`, Prisma.sql`client_id`)} GROUP BY invoice_id) paid
+    LEFT JOIN (SELECT invoice_id, sum(amount_minor) AS minor FROM (${allocationsBy(businessId, asAt)}) AS settled
+      WHERE true ${only(Prisma.sql`invoice_id`, Prisma.sql`client_id`)} GROUP BY invoice_id) paid
       ON paid.invoice_id = i.id
     LEFT JOIN (SELECT c.corrects_invoice_id, sum(c.gross_minor) AS minor FROM invoice c
       WHERE c.business_id = ${businessId}::uuid AND c.document_type = 'credit_note' AND c.state = 'issued'
@@ -62,67 +79,89 @@ export type Balance = {
 }
 export type ClientBalance = Balance & { clientId: string; clientName: string }
 
-/** Invoices, payments and what of them is used, as what they add to outstanding and in hand; of all clients, or of these. */
-function entries(businessId: string, asAt: string, clientIds?: readonly string[]): Prisma.Sql {
+/** Whole days past the day to pay, in the order of `agedMinor`. Only of what is owed. */
+const BAND = Prisma.sql`CASE WHEN outstanding_minor <= 0 OR days <= 0 THEN 0 WHEN days <= 30 THEN 1 WHEN days <= 60 THEN 2
+  WHEN days <= 90 THEN 3 ELSE 4 END`
+
+/**
+ * Invoices, payments and what of them is used, as what they add to outstanding and in hand; of all clients, or of these. Summed at once, a row
+ * for each currency and band, and for each client where `by` says so: what comes after has few rows to look at, however many there were.
+ */
+function entries(
+  { businessId, asAt, clientIds }: { businessId: string; asAt: string; clientIds?: readonly string[] | undefined },
+  by: 'business' | 'client',
+): Prisma.Sql {
   const ofClients = clientIds === undefined ? Prisma.empty : Prisma.sql`AND client_id = ANY(${clientIds}::uuid[])`
+  const group = by === 'client' ? Prisma.sql`client_id, currency` : Prisma.sql`currency`
   return Prisma.sql`
-    WITH standing AS MATERIALIZED (SELECT *, ${asAt}::date - COALESCE(due_on, issued_on) AS days
-      FROM (${documentStandings(businessId, asAt, { clientIds })}) AS document WHERE document_type = 'invoice'),
-    entry AS (
-      SELECT client_id, currency, GREATEST(outstanding_minor, 0) AS outstanding, GREATEST(-outstanding_minor, 0) AS in_hand, days FROM standing
-      UNION ALL SELECT client_id, currency, 0, amount_minor, NULL FROM (${standingPayments(businessId)}) AS received
-        WHERE received_on <= ${asAt}::date ${ofClients}
-      UNION ALL SELECT client_id, currency, 0, -paid_minor, NULL FROM standing)
-    `
+    SELECT ${group}, ${BAND} AS band, sum(GREATEST(outstanding_minor, 0)) AS outstanding,
+      count(*) FILTER (WHERE outstanding_minor > 0) AS open, sum(GREATEST(-outstanding_minor, 0) - paid_minor) AS in_hand
+    FROM (SELECT *, ${asAt}::date - COALESCE(due_on, issued_on) AS days
+      FROM (${documentStandings(businessId, asAt, { clientIds })}) AS document WHERE document_type = 'invoice') AS standing
+    GROUP BY ${group}, band
+    UNION ALL SELECT ${group}, 0, 0, 0, sum(amount_minor) FROM (${standingPayments(businessId)}) AS received
+    WHERE received_on <= ${asAt}::date ${ofClients} GROUP BY ${group}`
 }
 
 const SUMS = Prisma.sql`
-  sum(outstanding)::float8 AS "outstandingMinor", count(*) FILTER (WHERE outstanding > 0)::int AS "openCount",
-  COALESCE(sum(outstanding) FILTER (WHERE days > 0), 0)::float8 AS "overdueMinor",
-  count(*) FILTER (WHERE outstanding > 0 AND days > 0)::int AS "overdueCount",
+  sum(outstanding)::float8 AS "outstandingMinor", sum(open)::int AS "openCount",
+  COALESCE(sum(outstanding) FILTER (WHERE band > 0), 0)::float8 AS "overdueMinor",
+  COALESCE(sum(open) FILTER (WHERE band > 0), 0)::int AS "overdueCount",
   sum(in_hand)::float8 AS "inHandMinor", (sum(outstanding) - sum(in_hand))::float8 AS "debtorsMinor",
-  ARRAY[COALESCE(sum(outstanding) FILTER (WHERE days <= 0), 0), COALESCE(sum(outstanding) FILTER (WHERE days BETWEEN 1 AND 30), 0),
-    COALESCE(sum(outstanding) FILTER (WHERE days BETWEEN 31 AND 60), 0), COALESCE(sum(outstanding) FILTER (WHERE days BETWEEN 61 AND 90), 0),
-    COALESCE(sum(outstanding) FILTER (WHERE days > 90), 0)]::float8[] AS "agedMinor"`
+  ARRAY[COALESCE(sum(outstanding) FILTER (WHERE band = 0), 0), COALESCE(sum(outstanding) FILTER (WHERE band = 1), 0),
+    COALESCE(sum(outstanding) FILTER (WHERE band = 2), 0), COALESCE(sum(outstanding) FILTER (WHERE band = 3), 0),
+    COALESCE(sum(outstanding) FILTER (WHERE band = 4), 0)]::float8[] AS "agedMinor"`
 
 const nothing = (currency: string): Balance => ({
   ...{ currency, outstandingMinor: 0, openCount: 0, overdueMinor: 0, overdueCount: 0, inHandMinor: 0, debtorsMinor: 0 },
   agedMinor: [0, 0, 0, 0, 0],
 })
 
-/** All clients together, or some as one, by currency: the business's own first, also where there is nothing in it. */
-export async function readBalance(
-  tx: Transaction,
-  {
-    businessId,
-    currency,
-    asAt,
-    clientIds,
-  }: { businessId: string; currency: string; asAt: string; clientIds?: readonly string[] },
-): Promise<[Balance, ...Balance[]]> {
-  const rows = await tx.$queryRaw<Balance[]>`
-    ${entries(businessId, asAt, clientIds)} SELECT currency, ${SUMS} FROM entry GROUP BY currency ORDER BY currency`
+/** The business's own currency first, also where there is nothing in it. Pure. */
+export function ownFirst(rows: readonly Balance[], currency: string): [Balance, ...Balance[]] {
   const own = rows.find((row) => row.currency === currency) ?? nothing(currency)
   return [own, ...rows.filter((row) => row.currency !== currency)]
 }
 
+/** All clients together, or some as one, by currency. */
+export async function readBalance(
+  tx: Transaction,
+  { currency, ...asked }: { businessId: string; currency: string; asAt: string; clientIds?: readonly string[] },
+): Promise<[Balance, ...Balance[]]> {
+  const rows = await tx.$queryRaw<Balance[]>`
+    SELECT currency, ${SUMS} FROM (${entries(asked, 'business')}) AS entry GROUP BY currency ORDER BY currency`
+  return ownFirst(rows, currency)
+}
+
 export const CLIENTS_PER_PAGE = 50
 
-/** Clients who owe or have something in hand, those who owe most first; merged ones count as the one they became. */
-export async function readClientBalances(
+/**
+ * Clients who owe or have something in hand, those who owe most first; merged ones count as the one they became. And all clients together, out
+ * of the same reading.
+ */
+export async function readDebtors(
   tx: Transaction,
   { businessId, asAt, page }: { businessId: string; asAt: string; page: number | 'all' },
-): Promise<{ clients: ClientBalance[]; total: number }> {
+): Promise<{ balances: Balance[]; clients: ClientBalance[]; total: number }> {
   const limit =
     page === 'all' ? Prisma.empty : Prisma.sql`LIMIT ${CLIENTS_PER_PAGE} OFFSET ${(page - 1) * CLIENTS_PER_PAGE}`
-  const rows = await tx.$queryRaw<(ClientBalance & { total: number })[]>`
-    ${entries(businessId, asAt)}
-    SELECT kept.id AS "clientId", kept.name AS "clientName", currency, ${SUMS}, count(*) OVER ()::int AS total
-    FROM entry JOIN client held ON held.business_id = ${businessId}::uuid AND held.id = entry.client_id
-    JOIN client kept ON kept.business_id = ${businessId}::uuid AND kept.id = COALESCE(held.merged_into_id, held.id)
-    GROUP BY kept.id, kept.name, currency HAVING sum(outstanding) <> 0 OR sum(in_hand) <> 0
-    ORDER BY sum(outstanding) - sum(in_hand) DESC, kept.name, kept.id ${limit}`
-  return { clients: rows.map(({ total: _, ...row }) => row), total: rows[0]?.total ?? 0 }
+  type Row = Balance & { clientId: string | null; clientName: string | null; total: number }
+  const rows = await tx.$queryRaw<Row[]>`
+    WITH entry AS MATERIALIZED (${entries({ businessId, asAt }, 'client')}),
+    listed AS (SELECT kept.id AS "clientId", kept.name AS "clientName", currency, ${SUMS}, count(*) OVER ()::int AS total
+      FROM entry JOIN client held ON held.business_id = ${businessId}::uuid AND held.id = entry.client_id
+      JOIN client kept ON kept.business_id = ${businessId}::uuid AND kept.id = COALESCE(held.merged_into_id, held.id)
+      GROUP BY kept.id, kept.name, currency HAVING sum(outstanding) <> 0 OR sum(in_hand) <> 0
+      ORDER BY sum(outstanding) - sum(in_hand) DESC, kept.name, kept.id ${limit})
+    SELECT NULL AS "clientId", NULL AS "clientName", currency, ${SUMS}, 0 AS total FROM entry GROUP BY currency
+    UNION ALL SELECT * FROM listed
+    ORDER BY "debtorsMinor" DESC, "clientName", "clientId"`
+  const clients = rows.flatMap(({ clientId, clientName, total: _, ...row }) =>
+    clientId === null || clientName === null ? [] : [{ ...row, clientId, clientName }],
+  )
+  const all = rows.flatMap(({ clientId, clientName: _, total: __, ...row }) => (clientId === null ? [row] : []))
+  const balances = all.sort((a, b) => (a.currency < b.currency ? -1 : 1))
+  return { balances, clients, total: rows.reduce((most, row) => Math.max(most, row.total), 0) }
 }
 
 /** One issued document with what was credited and paid of it by now. */

@@ -37,8 +37,15 @@ type BusinessTax = {
   defaultTaxParts: Prisma.JsonValue
 }
 
-/** Clients, sites and tanks of a business as far as billing asks. Merged ones answer for the one they became. */
-export async function readPayerBook(tx: Transaction, business: BusinessTax): Promise<PayerBook> {
+/**
+ * Clients, sites and tanks of a business as far as billing asks, at all sites or only at these. Merged ones answer for the one they became, so
+ * what these were merged into must be among them.
+ */
+export async function readPayerBook(
+  tx: Transaction,
+  business: BusinessTax,
+  siteIds: readonly string[] | null = null,
+): Promise<PayerBook> {
   const where = { businessId: business.id }
   const clients = await tx.client.findMany({
     where,
@@ -52,7 +59,7 @@ export async function readPayerBook(tx: Transaction, business: BusinessTax): Pro
     },
   })
   const sites = await tx.site.findMany({
-    where,
+    where: siteIds === null ? where : { ...where, id: { in: [...siteIds] } },
     select: {
       id: true,
       name: true,

@@ -17,6 +17,7 @@ import {
   readVisits,
   readWaivers,
   type VisitRow,
+  type WaiverRow,
 } from './charge-rows'
 import type { HandToBill, OpenWork, ToBill } from './draft-pieces'
 import { MONTH_RULES } from './month-charge'
@@ -39,19 +40,21 @@ export type BillingWindow = {
   business?: Business
 }
 
-/** All charges that may be open, or billed too much, with how each stands. A fixed number of statements, whatever the business's size. */
-export async function readCharges(tx: Transaction, businessId: string, asked: BillingWindow): Promise<OpenWork> {
-  const business = asked.business ?? (await tx.business.findUniqueOrThrow({ where: { id: businessId } }))
+/**
+ * All charges that may be open, or billed too much, with how each stands, and every standing "never bill". A fixed number of statements,
+ * whatever the business's size.
+ */
+export async function readCharges(
+  tx: Transaction,
+  businessId: string,
+  billing: BillingWindow,
+): Promise<OpenWork & { waivers: WaiverRow[] }> {
+  const business = billing.business ?? (await tx.business.findUniqueOrThrow({ where: { id: businessId } }))
   const { currency } = business
-  const { through, since = null, tankIds = null, clientIds = [] } = asked
-  const window = {
-    businessId,
-    lastOn: lastDay(through),
-    since,
-    tankIds: tankIds && (await homesOf(tx, businessId, tankIds)),
-    clientIds,
-  }
-  const book = await readPayerBook(tx, business)
+  const { through, since = null, tankIds = null, clientIds = [] } = billing
+  const asked = tankIds && (await homesOf(tx, businessId, tankIds))
+  const window = { businessId, lastOn: lastDay(through), since, tankIds: asked?.tankIds ?? null, clientIds }
+  const book = await readPayerBook(tx, business, asked?.siteIds ?? null)
   const prices = await readPriceList(tx, businessId)
   const visits = (await readVisits(tx, window)).map((row) => visitToBill(row, book, prices, currency))
   const parts = (await readParts(tx, window)).map((row) => partToBill(row, book, prices, currency))
@@ -69,7 +72,7 @@ export async function readCharges(tx: Transaction, businessId: string, asked: Bi
     ...monthRows.map(({ tank_id, period }) => ({ kind: 'agreement_month' as const, subjectId: tank_id, period })),
   ]
   const lines = await linesByCharge(tx, businessId, keys, book)
-  const waivers = new Map((await readWaivers(tx, businessId)).map((row) => [chargeText(row), row.reason]))
+  const waivers = await readWaivers(tx, businessId)
   const settled = settleWork({
     months: monthRows.map(({ tank_id: tankId, period }) => ({ tankId, period })),
     agreementsOf: (tankId) => agreements.get(tankId) ?? [],
@@ -82,21 +85,30 @@ export async function readCharges(tx: Transaction, businessId: string, asked: Bi
     parts,
     hands,
     lines,
-    waivers,
+    waivers: new Map(waivers.map((row) => [chargeText(row), row.reason])),
     rule: MONTH_RULES.find((known) => known === business.partMonths) ?? 'full',
   })
   const items = await withVisits(tx, window, settled, (row) => visitToBill(row, book, prices, currency))
   const payerIds = new Set(items.flatMap(({ standing }) => standing.payers.map(({ payerId }) => payerId)))
-  return { items, payers: book.payers.filter(({ id }) => payerIds.has(id)) }
+  return { items, payers: book.payers.filter(({ id }) => payerIds.has(id)), waivers }
 }
 
-/** What tanks were merged into; those that were not stay. */
-async function homesOf(tx: Transaction, businessId: string, tankIds: readonly string[]): Promise<string[]> {
-  const rows = await tx.tank.findMany({
-    where: { businessId, id: { in: [...tankIds] } },
-    select: { id: true, mergedIntoId: true },
-  })
-  return [...new Set(rows.map(({ id, mergedIntoId }) => mergedIntoId ?? id))]
+/** What these tanks were merged into (those that were not stay), and every site where one of their family stands, or stood before it was merged. */
+async function homesOf(tx: Transaction, businessId: string, tankIds: readonly string[]) {
+  const rows = await tx.$queryRaw<{ tankIds: string[]; siteIds: string[] }[]>`
+    WITH RECURSIVE home AS (
+      SELECT DISTINCT COALESCE(merged_into_id, id) AS id FROM tank WHERE business_id = ${businessId}::uuid AND id = ANY (${tankIds}::uuid[])),
+    family AS (
+      SELECT id, site_id, merged_into_id FROM tank
+      WHERE business_id = ${businessId}::uuid AND (id IN (SELECT id FROM home) OR merged_into_id IN (SELECT id FROM home))
+      UNION SELECT kept.id, kept.site_id, kept.merged_into_id
+      FROM family JOIN tank kept ON kept.business_id = ${businessId}::uuid AND kept.id = family.merged_into_id),
+    place AS (
+      SELECT id, merged_into_id FROM site WHERE business_id = ${businessId}::uuid AND id IN (SELECT site_id FROM family)
+      UNION SELECT kept.id, kept.merged_into_id
+      FROM place JOIN site kept ON kept.business_id = ${businessId}::uuid AND kept.id = place.merged_into_id)
+    SELECT ARRAY(SELECT id FROM home) AS "tankIds", ARRAY(SELECT id FROM place) AS "siteIds"`
+  return rows[0] ?? { tankIds: [], siteIds: [] }
 }
 
 async function linesByCharge(tx: Transaction, businessId: string, keys: readonly ChargeKey[], book: PayerBook) {

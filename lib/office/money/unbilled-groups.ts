@@ -11,9 +11,14 @@ export type UnbilledGroup = {
   purchaseOrder: string | null
   currency: string
   netMinor: number
+  /** The first of them; `lineCount` says how many there are. */
   lines: { description: string; placeName: string; netMinor: number }[]
+  lineCount: number
   problems: { message: string; blocking: boolean }[]
 }
+
+/** So many lines of a group are listed before there is a draft; all of them stand on the client's page of charges. */
+const LINES_LISTED = 4
 
 /** What would stand on drafts, payers by name. Pure. */
 export function unbilledGroups(work: OpenWork): UnbilledGroup[] {
@@ -26,7 +31,8 @@ export function unbilledGroups(work: OpenWork): UnbilledGroup[] {
     }))
     const netMinor = priced.reduce((sum, line) => sum + line.netMinor, 0)
     const payerName = names.get(payerId) ?? ''
-    return { payerId, payerName, purchaseOrder, currency, netMinor, lines: priced, problems }
+    const listed = { lines: priced.slice(0, LINES_LISTED), lineCount: priced.length }
+    return { payerId, payerName, purchaseOrder, currency, netMinor, ...listed, problems }
   })
   return groups.sort((a, b) => a.payerName.localeCompare(b.payerName, 'en') || (a.payerId < b.payerId ? -1 : 1))
 }

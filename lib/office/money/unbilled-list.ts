@@ -17,7 +17,7 @@ type Worked = { through: string; groups: UnbilledGroup[]; over: OverBilled[] }
 /** What was done and stands on no invoice, up to and with the month that is running, and what was billed too much: all of it is priced to be listed. */
 export const UNBILLED: Question<Worked> = {
   name: 'unbilled-work',
-  shape: 2,
+  shape: 3,
   freshForMs: 60_000,
   workOut: async (tx, businessId, now) => {
     const { timeZone } = await tx.business.findUniqueOrThrow({
@@ -32,8 +32,9 @@ export const UNBILLED: Question<Worked> = {
 /** A page of payers with unbilled work. `madeAt`: when it was worked out, where that was not just now. */
 type UnbilledPage = {
   groups: UnbilledGroup[]
-  /** Who has something open, once each, of all pages; one more than can be chosen from stands for many. */
+  /** Who has something open, once each, of all pages; none where they are too many to choose from. */
   payers: { id: string; name: string }[]
+  payerCount: number
   /** The newest of what was billed too much. */
   over: OverBilled[]
   page: number
@@ -55,9 +56,11 @@ export async function unbilledPage(
   const isThis = known !== null && known.answer.through === asked.through
   const { groups, over } = isThis ? known.answer : await work(tx, businessId, asked)
   const first = (page - 1) * UNBILLED_PER_PAGE
+  const payers = payersOf(groups)
   return {
     groups: groups.slice(first, first + UNBILLED_PER_PAGE),
-    payers: payersOf(groups).slice(0, PAYERS_TO_CHOOSE + 1),
+    payers: payers.length > PAYERS_TO_CHOOSE ? [] : payers,
+    payerCount: payers.length,
     over: over.slice(0, OVER_LISTED),
     page,
     perPage: UNBILLED_PER_PAGE,
@@ -74,7 +77,7 @@ async function work(tx: Transaction, businessId: string, { through, since }: Win
 /** Whoever would get a draft, once. */
 function payersOf(groups: readonly UnbilledGroup[]) {
   const payers = new Map(
-    groups.flatMap(({ payerId, payerName, lines }) => (lines.length > 0 ? [[payerId, payerName] as const] : [])),
+    groups.flatMap(({ payerId, payerName, lineCount }) => (lineCount > 0 ? [[payerId, payerName] as const] : [])),
   )
   return [...payers].map(([id, name]) => ({ id, name }))
 }

@@ -5,6 +5,7 @@ import { proposeDrafts } from '@/lib/office/money/draft-lines'
 import { lastDay } from '@/lib/office/money/months'
 import { furtherSteps, hourlyRate } from '@/lib/office/money/time-rate'
 import { invoiceTotals } from '@/lib/office/money/totals'
+import { unbilledGroups } from '@/lib/office/money/unbilled-groups'
 import type { PartToBill, VisitToBill } from '@/lib/office/money/work-charge'
 import { type MemoryFacts, openWork } from './open-work'
 
@@ -97,6 +98,20 @@ describe('the drawn invoice, from the work behind it', () => {
       'tank',
     ])
   })
+})
+
+test('a long list of unbilled work names its first lines, and counts and adds up all of them', () => {
+  const parts = [1, 2, 3, 4, 5].map((number) => ({ ...tube, id: `p${number}`, name: `Tube ${number}` }))
+  const work = openWork({ ...november, parts })
+  const [drawn] = proposeDrafts(work)
+  const [group] = unbilledGroups(work)
+  expect(drawn?.lines).toHaveLength(7)
+  expect(group?.lines.map(({ description }) => description)).toEqual(
+    drawn?.lines.slice(0, 4).map(({ description }) => description),
+  )
+  expect([group?.lineCount, group?.netMinor]).toEqual([7, 18_000 + 5_500 + 5 * 1_280])
+  const [short] = unbilledGroups(openWork(november))
+  expect([short?.lines.length, short?.lineCount, short?.netMinor]).toEqual([3, 3, 24_780])
 })
 
 describe('agreements', () => {

@@ -28,6 +28,7 @@ import {
   paymentsFile,
   statementFile,
   taxFile,
+  taxPage,
 } from '@/lib/office/money/queries'
 import { testDatabase } from '../../setup/database'
 import { pinClock, unpinClock } from '../../setup/pinned-clock'
@@ -291,6 +292,35 @@ async function checkBalances({ actor, account, clients }: Walk, asAt: string): P
   }
 }
 
+/** Periods that follow one another add up to the whole, and the documents behind a sum to the sum: a period is read by itself, and nothing twice. */
+async function checkPeriods(actor: Actor, basis: 'issue' | 'service' | 'cash'): Promise<void> {
+  const sumsOf = async (period: { from: string; to: string }) => (await booksPage(actor, { ...period, basis })).taxSums
+  const pieces = ['2026-02-14', '2026-03-20', '2026-05-02'].reduce(
+    (cut, day) => [
+      ...cut.slice(0, -1),
+      { from: cut.at(-1)?.from ?? ALL.from, to: addDays(day, -1) },
+      { from: day, to: ALL.to },
+    ],
+    [ALL],
+  )
+  const added = new Map<string, { net: number; tax: number }>()
+  for (const piece of pieces)
+    for (const { ratePercent, netMinor, taxMinor } of await sumsOf(piece)) {
+      const { net, tax } = added.get(ratePercent) ?? { net: 0, tax: 0 }
+      added.set(ratePercent, { net: net + netMinor, tax: tax + taxMinor })
+    }
+  const whole = await sumsOf(ALL)
+  expect(whole.length).toBeGreaterThan(0)
+  for (const { currency, category, ratePercent, name, taxableMinor, netMinor, taxMinor } of whole) {
+    expect([basis, ratePercent, added.get(ratePercent)]).toEqual([basis, ratePercent, { net: netMinor, tax: taxMinor }])
+    const { documents, pages } = await taxPage(actor, { ...ALL, basis, currency, category, ratePercent, name, page: 1 })
+    expect(documents.length).toBe(Math.min(pages.total, pages.perPage))
+    if (pages.total > pages.perPage) continue
+    expect(documents.reduce((sum, one) => sum + one.taxableMinor, 0)).toBe(taxableMinor)
+    expect(documents.reduce((sum, one) => sum + one.taxMinor, 0)).toBe(taxMinor)
+  }
+}
+
 async function checkPapers({ actor, account }: Walk): Promise<void> {
   const byRate = Object.fromEntries(Object.entries(account.taxByRate()).filter(([, { net }]) => net !== 0))
   const ofScreen = async (basis: 'issue' | 'service' | 'cash') => {
@@ -300,6 +330,7 @@ async function checkPapers({ actor, account }: Walk): Promise<void> {
   const issued = await ofScreen('issue')
   for (const [rate, sums] of Object.entries(byRate)) expect([rate, issued[rate]]).toEqual([rate, sums])
   expect(await ofScreen('service')).toEqual(issued)
+  for (const basis of ['issue', 'service', 'cash'] as const) await checkPeriods(actor, basis)
   const taxRows = await rowsOf(taxFile(actor, ALL, 'service'))
   const [net, tax] = ['net', 'tax'].map((column) => sumOf(taxRows, column))
   const lines = await rowsOf(accountantFile(actor, ALL))
