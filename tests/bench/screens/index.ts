@@ -51,6 +51,7 @@ await withBenchDatabase(
     const { ownerUrl, appUrl } = urls
     const businessId = (await businessIn(ownerUrl)) ?? (await writeBusiness(ownerUrl))
     keep()
+    await answerAll(businessId)
     const all = await withClient(appUrl, (client) => listScreens(client, businessId, today))
     const screens = all.filter(({ name }) => !asked.only || name.includes(asked.only))
     const program = await startProgram(urls)
@@ -107,6 +108,14 @@ async function withClient<T>(connectionString: string, work: (client: Client) =>
   }
 }
 
+/** As the worker keeps them from day to day: while screens are measured none is worked out. */
+async function answerAll(businessId: string): Promise<void> {
+  for (const question of QUESTIONS) {
+    const ms = await timed(() => storeAnswer({ businessId, personId: businessId }, question, new Date()))
+    say(`  ${question.name} worked out in ${seconds(ms)}`)
+  }
+}
+
 /** Row policies hold the owner too: what was written whole says so in a comment. */
 function businessIn(ownerUrl: string): Promise<string | null> {
   return withClient(ownerUrl, async (client) => {
@@ -135,16 +144,7 @@ async function writeBusiness(ownerUrl: string): Promise<string> {
   const fitMs = await timed(() =>
     refitLifeModels({ businessId, personId: businessId }, dayOf(new Date(`${today}T00:00:00Z`))),
   )
-  const who = { businessId, personId: businessId }
-  const answeredMs = await timed(async () => {
-    for (const question of QUESTIONS) {
-      const ms = await timed(() => storeAnswer(who, question, new Date()))
-      say(`  ${question.name} worked out in ${seconds(ms)}`)
-    }
-  })
-  say(
-    `written in ${seconds(wroteMs)}, refit and rebuilt in ${seconds(fitMs)}, all questions answered in ${seconds(answeredMs)}`,
-  )
+  say(`written in ${seconds(wroteMs)}, refit and rebuilt in ${seconds(fitMs)}`)
   await withClient(ownerUrl, async (client) => {
     await client.query('vacuum (analyze)')
     await client.query(`comment on table business is '${businessId}'`)
