@@ -1,4 +1,5 @@
 import { scaleUtc } from 'd3-scale'
+import { dateFormat } from '../paper/formats'
 
 export type Tick = {
   /** Percent from the left. */
@@ -67,7 +68,7 @@ function monthTicks(start: number, end: number, scale: Scale, locale: string): T
   const count = (end - start) / DAY_MS / DAYS_PER_MONTH
   const narrowStep = step(MONTH_STEPS, count, NARROW_TRACK_PX)
   const wideStep = step(MONTH_STEPS, count, WIDE_TRACK_PX)
-  const monthName = new Intl.DateTimeFormat(locale, { month: 'short', timeZone: 'UTC' })
+  const monthName = dateFormat(locale, { month: 'short', timeZone: 'UTC' })
   const ticks: Tick[] = []
   const first = new Date(start)
   // Months are counted from the year 0, so that every step of up to a year meets each January.
@@ -87,7 +88,7 @@ function weekTicks(start: number, end: number, scale: Scale, locale: string): Ti
   // "23 Nov" is half as wide again as "Nov".
   const narrowStep = step(WEEK_STEPS, count * 1.5, NARROW_TRACK_PX)
   const wideStep = step(WEEK_STEPS, count * 1.5, WIDE_TRACK_PX)
-  const dayName = new Intl.DateTimeFormat(locale, { day: 'numeric', month: 'short', timeZone: 'UTC' })
+  const dayName = dateFormat(locale, { day: 'numeric', month: 'short', timeZone: 'UTC' })
   const firstMonday = start + ((8 - new Date(start).getUTCDay()) % 7) * DAY_MS
   const ticks: Tick[] = []
   for (let week = 0; firstMonday + week * 7 * DAY_MS <= end; week += 1) {

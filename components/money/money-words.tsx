@@ -1,4 +1,5 @@
 import { moneyWords } from '@/components/paper'
+import { dateFormat } from '../paper/formats'
 
 type Standing = { state: string | null; outstandingMinor: number; daysLate: number; currency: string; locale: string }
 
@@ -23,6 +24,6 @@ export function StandingWords(props: Standing) {
 /** "1–30 Nov 2026", as short as the language says it; empty when open. Days are formatted in UTC, so that no zone moves them. */
 export function periodWords(start: string | null, end: string | null, locale: string): string {
   if (start === null || end === null) return ''
-  const format = new Intl.DateTimeFormat(locale, { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' })
+  const format = dateFormat(locale, { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' })
   return format.formatRange(new Date(`${start}T00:00:00Z`), new Date(`${end}T00:00:00Z`))
 }

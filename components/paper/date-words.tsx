@@ -1,3 +1,5 @@
+import { dateFormat } from './formats'
+
 const STYLES = {
   /** Thursday 26 November */
   day: { weekday: 'long', day: 'numeric', month: 'long' },
@@ -37,7 +39,7 @@ export function dateWords({ date, style = 'short', locale = 'en-GB', timeZone, t
     const away = Math.round((at.getTime() - Date.parse(`${today}T00:00:00Z`)) / DAY_MS)
     if (Math.abs(away) <= 1) return new Intl.RelativeTimeFormat(locale, { numeric: 'auto' }).format(away, 'day')
   }
-  return new Intl.DateTimeFormat(locale, { ...STYLES[style], timeZone: isDay ? 'UTC' : timeZone }).format(at)
+  return dateFormat(locale, { ...STYLES[style], timeZone: isDay ? 'UTC' : timeZone }).format(at)
 }
 
 /** A date in words that machines can read too; see `dateWords`. */

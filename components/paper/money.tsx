@@ -1,3 +1,5 @@
+import { numberFormat } from './formats'
+
 export type MoneyProps = {
   /** Amount in the currency's minor unit (pence, cent; yen have none). */
   minor: number | bigint
@@ -20,14 +22,12 @@ export function moneyWords({ minor, currency, locale = 'en-GB', plain = false, w
     const units = Math.round(Number(minor) / 10 ** digits)
     const style = plain ? {} : { style: 'currency' as const, currency }
     // Without this a saving of some pence against us would read "-0".
-    return withMinus(
-      new Intl.NumberFormat(locale, { ...style, maximumFractionDigits: 0 }).format(units === 0 ? 0 : units),
-    )
+    return withMinus(numberFormat(locale, { ...style, maximumFractionDigits: 0 }).format(units === 0 ? 0 : units))
   }
   const sign = minor < 0 ? '-' : ''
   const all = String(minor < 0 ? -minor : minor).padStart(digits + 1, '0')
   const decimal = digits === 0 ? `${sign}${all}` : `${sign}${all.slice(0, -digits)}.${all.slice(-digits)}`
-  const format = new Intl.NumberFormat(locale, {
+  const format = numberFormat(locale, {
     ...(plain ? {} : { style: 'currency', currency }),
     minimumFractionDigits: digits,
     maximumFractionDigits: digits,
@@ -45,7 +45,7 @@ export function minorPerUnit(currency: string): number {
 }
 
 function digitsOf(currency: string): number {
-  return new Intl.NumberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2
+  return numberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2
 }
 
 /** An amount of money; see `moneyWords`. */

@@ -1,3 +1,5 @@
+import { numberFormat } from './formats'
+
 export type QuantityProps = {
   value: number
   /** As it is read, e.g. "meq/L", "°C", "%". */
@@ -13,6 +15,6 @@ export function quantityWords({ value, unit, locale = 'en-GB', decimals }: Quant
     decimals === undefined
       ? { maximumFractionDigits: 3 }
       : { minimumFractionDigits: decimals, maximumFractionDigits: decimals }
-  const figure = new Intl.NumberFormat(locale, digits).format(value)
+  const figure = numberFormat(locale, digits).format(value)
   return unit === undefined ? figure : `${figure}\u00a0${unit}`
 }

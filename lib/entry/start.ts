@@ -19,6 +19,9 @@ import { runCommand, untilInterrupted } from './run-command'
 
 const log = (line: string) => process.stdout.write(`${line}\n`)
 
+/** The web process needs some 150 MiB; without a limit it collects its garbage so late that it takes a small machine's memory. */
+const WEB_HEAP_MIB = 512
+
 /** What is loaded into the database when people press Ctrl-C ends by itself within this time, or is cut off and done again. */
 const LOADING_ENDS_MS = 5_000
 let loading: Promise<void> = Promise.resolve()
@@ -89,7 +92,7 @@ async function serve(
   // Where others could be quicker, only whoever sees this terminal begins: an empty database belongs to nobody yet.
   const code = onlyHere ? undefined : newFirstRunCode()
   const where = { HOST: place.host, PORT: String(place.port), TANKROUND_FIRST_RUN_CODE: code }
-  const web = children.start('web', [programFile('web')], { ...env, ...where })
+  const web = children.start('web', [`--max-old-space-size=${WEB_HEAP_MIB}`, programFile('web')], { ...env, ...where })
   keepWorker(children, env)
   if (!(await answers(web, place))) throw await ended(web, children)
   rememberAddress(place.publicAddress)

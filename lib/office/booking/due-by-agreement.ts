@@ -192,18 +192,19 @@ async function routineVisits(
   asOf: AsOf,
 ): Promise<Map<string, RoutineVisit[]>> {
   const rows = await tx.$queryRaw<RoutineVisit[]>`
+    WITH asked AS (SELECT tank_id FROM unnest(${tankIds}::uuid[]) AS asked (tank_id))
     SELECT last.tank_id AS "tankId", last.local_date::text AS date, last.technician_id AS "technicianId",
       last.window_start AS "windowStart", last.window_end AS "windowEnd"
-    FROM unnest(${tankIds}::uuid[]) AS asked (tank_id)
-    CROSS JOIN LATERAL (
+    FROM asked CROSS JOIN LATERAL (
       SELECT tank_id, local_date, technician_id, window_start, window_end FROM visit
       WHERE business_id = ${businessId}::uuid AND tank_id = asked.tank_id AND kind = 'routine'
         AND state = 'done' AND outcome IS DISTINCT FROM 'no_access'
       ORDER BY local_date DESC, id DESC LIMIT 1
     ) AS last
     UNION ALL
-    SELECT tank_id, local_date::text, technician_id, window_start, window_end FROM visit
-    WHERE business_id = ${businessId}::uuid AND tank_id = ANY (${tankIds}::uuid[]) AND kind = 'routine'
+    SELECT visit.tank_id, local_date::text, technician_id, window_start, window_end
+    FROM visit JOIN asked ON asked.tank_id = visit.tank_id
+    WHERE business_id = ${businessId}::uuid AND kind = 'routine'
       AND state IN ('booked', 'under_way') AND (state = 'under_way' OR local_date >= ${firstDayAhead(asOf)})
     ORDER BY 2, 1`
   return groupBy(rows, ({ tankId }) => tankId)

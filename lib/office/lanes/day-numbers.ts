@@ -1,3 +1,5 @@
+import { dayIn } from '../frame/days'
+
 const MS_PER_DAY = 86_400_000
 
 /** A `date` column, or any instant, → days since 1970-01-01. */
@@ -17,5 +19,5 @@ export function isoOfDay(day: number): string {
 
 /** Today where the business is, `2026-11-25`. */
 export function todayIn(timeZone: string, now: Date): string {
-  return new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(now)
+  return dayIn(timeZone, now)
 }

@@ -11,10 +11,20 @@ export function decimalInWords(value: DecimalInput, locale: string, minDecimals:
   return formatted(value, locale, { minimumFractionDigits: minDecimals, maximumFractionDigits: maxDecimals })
 }
 
+/** Formats are kept: making one takes a hundred times as long as using it. */
+const formats = new Map<string, Intl.NumberFormat>()
+
+function numberFormat(locale: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
+  const key = `${locale} ${JSON.stringify(options)}`
+  const known = formats.get(key) ?? new Intl.NumberFormat(locale, options)
+  formats.set(key, known)
+  return known
+}
+
 function formatted(value: DecimalInput, locale: string, options: Intl.NumberFormatOptions): string {
   const exact = exactDecimal(value, 'number').toDecimalPlaces(options.maximumFractionDigits ?? 0)
   // Intl takes exact decimal text (ECMA-402, "intl mathematical value"); TypeScript's types ask for a template type.
-  const text = new Intl.NumberFormat(locale, options).format(exact.abs().toFixed() as `${number}`)
+  const text = numberFormat(locale, options).format(exact.abs().toFixed() as `${number}`)
   return exact.isNegative() && !exact.isZero() ? `−${text}` : text
 }
 

@@ -1,5 +1,6 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
+import { clockIn } from '../booking/local-time'
 import { type VisitNotDone, visitsNotDone } from '../booking/not-done'
 import { type AsOf, asOf, dueForTanksIn } from '../due/queries'
 import { type Actor, inBusiness } from '../frame/actor'
@@ -93,7 +94,7 @@ export function findRoute(
       const begins = visit.plannedStart ?? visit.arrivedAt
       return {
         ...{ visitId: visit.id, state: visit.state, outcome: visit.outcome, whatFor: visit.whatFor },
-        time: begins ? clock(visit.timeZone, begins) : visit.windowStart,
+        time: begins ? clockIn(visit.timeZone, begins) : visit.windowStart,
         clientName: visit.client.name,
         siteName: visit.site.name,
         tankName: visit.tank.name,
@@ -154,8 +155,4 @@ export function findTankToVisit(actor: Actor, tankId: string, now: Date) {
     })
     return { businessId, tankId, tankName: tank.name, clientName: tank.client.name, siteName: tank.site.name, planned }
   })
-}
-
-function clock(timeZone: string, at: Date): string {
-  return new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit' }).format(at)
 }

@@ -37,27 +37,52 @@ export function meanCumulativeFunction(histories: readonly RecurrenceHistory[]):
   const byTime = new Map<number, Map<number, number>>()
   units.forEach(({ events }, unit) => {
     for (const { time, cost } of events) {
-      const own = byTime.get(time) ?? new Map<number, number>()
-      own.set(unit, (own.get(unit) ?? 0) + cost)
-      byTime.set(time, own)
+      const then = byTime.get(time) ?? new Map<number, number>()
+      then.set(unit, (then.get(unit) ?? 0) + cost)
+      byTime.set(time, then)
     }
   })
-  const deviation = new Float64Array(units.length)
-  let mean = 0
+  // Of everybody at risk the deviation changes by the same at each time, and otherwise only by own events: it is kept as what is a unit's own
+  // and what is common, so that the sum of squares needs no walk over all units.
+  const own = new Float64Array(units.length)
+  const arriving = units.map((_, unit) => unit).sort((one, other) => startOf(one) - startOf(other))
+  const leaving = units.map((_, unit) => unit).sort((one, other) => endOf(one) - endOf(other))
+  let [arrived, left] = [0, 0]
+  let [common, sum, squares, squaresOfThoseWhoLeft, mean] = [0, 0, 0, 0, 0]
   return [...byTime]
     .sort(([one], [other]) => one - other)
-    .map(([time, own]) => {
-      const present = units.map(({ start, end }) => start < time && time <= end)
-      const atRisk = present.filter(Boolean).length
+    .map(([time, events]) => {
+      for (let unit = arriving[arrived]; unit !== undefined && startOf(unit) < time; unit = arriving[++arrived])
+        change(unit, -common)
+      for (let unit = leaving[left]; unit !== undefined && endOf(unit) < time; unit = leaving[++left]) {
+        const deviation = ownOf(unit) + common
+        squaresOfThoseWhoLeft += deviation ** 2
+        change(unit, -ownOf(unit))
+      }
+      const atRisk = arrived - left
       let total = 0
-      for (const cost of own.values()) total += cost
+      for (const cost of events.values()) total += cost
       const average = total / atRisk
       mean += average
-      let variance = 0
-      for (let unit = 0; unit < units.length; unit++) {
-        if (present[unit]) deviation[unit] = (deviation[unit] ?? 0) + ((own.get(unit) ?? 0) - average) / atRisk
-        variance += (deviation[unit] ?? 0) ** 2
-      }
-      return { time, atRisk, mean, standardError: Math.sqrt(variance) }
+      for (const [unit, cost] of events) change(unit, cost / atRisk)
+      common -= average / atRisk
+      const variance = squaresOfThoseWhoLeft + squares + 2 * common * sum + atRisk * common ** 2
+      return { time, atRisk, mean, standardError: Math.sqrt(Math.max(0, variance)) }
     })
+
+  function startOf(unit: number): number {
+    return units[unit]?.start ?? 0
+  }
+  function endOf(unit: number): number {
+    return units[unit]?.end ?? 0
+  }
+  function ownOf(unit: number): number {
+    return own[unit] ?? 0
+  }
+  function change(unit: number, by: number): void {
+    const before = ownOf(unit)
+    own[unit] = before + by
+    sum += by
+    squares += (before + by) ** 2 - before ** 2
+  }
 }
