@@ -21,7 +21,7 @@ export type ReadingsChartProps = {
 const DAY_MS = 86_400_000
 const MARGIN_PX = 10
 /** So many of the newest readings are listed below the chart; all are drawn. */
-const READINGS_LISTED = 12
+const READINGS_LISTED = 8
 
 /** The day before or after, so that a single reading has an axis too. */
 const dayBeside = (date: string, days: number) => new Date(dayMs(date) + days * DAY_MS).toISOString().slice(0, 10)

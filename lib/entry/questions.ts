@@ -9,6 +9,7 @@ import { PART_SHORTAGES } from '@/lib/office/parts/booked-needs'
 import { PART_OUTLOOKS } from '@/lib/office/parts/outlook'
 import { PARTS_USED } from '@/lib/office/parts/parts-used'
 import { SHORT_REFILLS } from '@/lib/office/refills/queries'
+import { DANGEROUS_WATER } from '@/lib/office/today/dangerous-readings'
 
 /** What the worker works out of all of a large business, each night and when a page asks for it anew. */
 export const QUESTIONS = [
@@ -23,4 +24,5 @@ export const QUESTIONS = [
   ROUTE_GAPS,
   CADENCE_LIST,
   UNBILLED,
+  DANGEROUS_WATER,
 ] as const

@@ -41,7 +41,7 @@ export type FaultStory = {
   hints: HintsView
 }
 
-const LANES_SHOWN = 8
+const LANES_SHOWN = 6
 
 type Asked = { tankId: string; equipmentClass: string; failureMode: string; since?: string }
 

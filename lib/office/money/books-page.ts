@@ -8,7 +8,7 @@ import { readBalance, readInvoiceStandings, standingAllocations, standingPayment
 import { paymentStanding } from './payment-state'
 import { type Period, sumTax, TAX_BASES, type TaxBasis } from './tax-report'
 
-const ROWS_PER_PAGE = 50
+const ROWS_PER_PAGE = 40
 
 type Asked = Partial<Period> & { basis?: TaxBasis | undefined; documentsPage?: number; paymentsPage?: number }
 

@@ -1,7 +1,8 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { judgeReading, profileOf, TANK_KINDS, unitsOf, waterProfiles } from '@/lib/trade'
-import { addDays } from '../frame/days'
+import { addDays, dayIn } from '../frame/days'
+import { answerTo, type Question, type StoredAnswers } from '../frame/stored-answer'
 import { quantityOf } from '../visits/water'
 
 /** The newest figure counts however old it is, up to here: water that was dangerous and never measured again still waits. */
@@ -21,12 +22,30 @@ export type DangerousReading = {
 
 type Row = Omit<DangerousReading, 'words'> & { profile: string; quantity: string; value: string; enteredUnit: string }
 
-/** Water whose newest reading stands at or past an alarm limit of its kind of tank, the newest first. `bookedOn`: the next visit. */
-export async function dangerousReadings(
+/** The same for a large business, which is not reckoned anew for everybody who looks within a minute. */
+export const DANGEROUS_WATER: Question<DangerousReading[]> = {
+  name: 'dangerous-water',
+  shape: 1,
+  freshForMs: 60_000,
+  workOut: async (tx, businessId, now) => {
+    const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
+    return dangerousReadings(tx, businessId, dayIn(timeZone, now))
+  },
+}
+
+/** What is dangerous now: an answer of longer ago than a minute counts for nothing here. */
+export async function dangerousNow(
   tx: Transaction,
   businessId: string,
-  today: string,
+  { now, today, stored }: { now: Date; today: string; stored: StoredAnswers },
 ): Promise<DangerousReading[]> {
+  const known = await answerTo(tx, businessId, DANGEROUS_WATER, now, { stored })
+  const ageMs = known?.madeAt ? now.getTime() - Date.parse(known.madeAt) : 0
+  return known && ageMs <= DANGEROUS_WATER.freshForMs ? known.answer : dangerousReadings(tx, businessId, today)
+}
+
+/** Water whose newest reading stands at or past an alarm limit of its kind of tank, the newest first. `bookedOn`: the next visit. */
+async function dangerousReadings(tx: Transaction, businessId: string, today: string): Promise<DangerousReading[]> {
   const limits = alarmLimits()
   const rows = await tx.$queryRaw<Row[]>`
     WITH alarm AS (

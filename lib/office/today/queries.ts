@@ -11,7 +11,7 @@ import { type MoneySums, sumInvoices } from '../money/invoice-list'
 import { type NamedShortage, PART_SHORTAGES, shortagesAhead } from '../parts/booked-needs'
 import { SHORT_REFILLS, type ShortRefill } from '../refills/queries'
 import { BACKUP_TOO_OLD_DAYS } from '../settings/last-backup'
-import { type DangerousReading, dangerousReadings } from './dangerous-readings'
+import { DANGEROUS_WATER, type DangerousReading, dangerousNow } from './dangerous-readings'
 import {
   type AskedVisit,
   type LeftEarly,
@@ -73,7 +73,12 @@ export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
       },
     })
     const today = dayIn(timeZone, now)
-    const stored = await readStoredAnswers(tx, businessId, [SHORT_REFILLS, LOT_FINDINGS, PART_SHORTAGES])
+    const stored = await readStoredAnswers(tx, businessId, [
+      SHORT_REFILLS,
+      LOT_FINDINGS,
+      PART_SHORTAGES,
+      DANGEROUS_WATER,
+    ])
     const refills = await answerTo(tx, businessId, SHORT_REFILLS, now, { stored })
     const lotShifts = await sharedShifts(tx, businessId, now, stored)
     const shortages = await shortagesAhead(tx, businessId, now, stored)
@@ -86,7 +91,7 @@ export function todayOf(actor: Actor, now = new Date()): Promise<Today> {
       timeZone,
       requests: await openRequests(tx, businessId),
       unsafe: await unsafeFindings(tx, businessId, today),
-      water: await dangerousReadings(tx, businessId, today),
+      water: await dangerousNow(tx, businessId, { now, today, stored }),
       leftEarly: await visitsLeftEarly(tx, businessId, today),
       notDone: await visitsNotDone(tx, businessId, now),
       leftOff: await devicesLeftOff(tx, businessId, today),

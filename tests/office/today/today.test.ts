@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
 import { bookVisit } from '@/lib/office/booking/commands'
 import type { Actor } from '@/lib/office/frame/actor'
+import { dangerousNow } from '@/lib/office/today/dangerous-readings'
 import { todayOf } from '@/lib/office/today/queries'
 import { findMode } from '@/lib/trade'
 import { askAs, testDatabase } from '../../setup/database'
@@ -125,6 +126,25 @@ describe('dangerous water', () => {
     ])
     await measured(owner, ids, 25, '2026-11-25')
     expect((await at(owner)).water).toEqual([])
+  })
+
+  test('of a large business an answer serves for a minute, and none for longer', async () => {
+    const { owner, tankId, clientId } = await world('Large waters')
+    await measured(owner, { tankId, clientId }, 39, '2026-11-24')
+    const { businessId } = owner
+    const kept = (madeAt: string) => ({
+      isLarge: true,
+      byName: new Map([['dangerous-water', { answer: [], madeAt: new Date(madeAt) }]]),
+    })
+    const asked = (madeAt: string) =>
+      look(owner, (tx) => dangerousNow(tx, businessId, { now: NOW, today: TODAY, stored: kept(madeAt) }))
+    expect(await asked('2026-11-25T10:59:10Z')).toEqual([])
+    expect(await asked('2026-11-25T10:58:50Z')).toMatchObject([{ tankId }])
+    expect(
+      await look(owner, (tx) =>
+        dangerousNow(tx, businessId, { now: NOW, today: TODAY, stored: { isLarge: true, byName: new Map() } }),
+      ),
+    ).toMatchObject([{ tankId }])
   })
 
   test('a figure that was corrected does not wait', async () => {
