@@ -74,6 +74,9 @@ describe('no form loses a word: network cut, pressed twice at a server that fail
   )
 })
 
+/** A slow machine may take this long to draw a page again. */
+const SETTLES_WITHIN_MS = 10_000
+
 /** Anything: no server of this test reads it. */
 const PICTURE = { name: 'tank.png', mimeType: 'image/png', buffer: Buffer.from('a picture') }
 
@@ -91,11 +94,20 @@ async function losesNothing(kind: FoundForm): Promise<string[]> {
     for (const file of await form.locator('input[type="file"]').all()) await file.setInputFiles(PICTURE)
     const typed = await standing(form)
     const hasWords = JSON.stringify(typed) !== JSON.stringify(before)
+    /** What is on the page when it has come to rest: a page on its way back shows for a moment what it had at first. */
     const check = async (when: string, words: RegExp) => {
-      const now = await standing(form)
-      if (JSON.stringify(now) !== JSON.stringify(typed))
-        wrong.push(`${kind.name} ${kind.address}, ${when}: ${difference(typed, now)}`)
-      if (!words.test((await form.textContent()) ?? '')) wrong.push(`${kind.name}, ${when}: does not say ${words}`)
+      let problems: string[] = []
+      for (const until = performance.now() + SETTLES_WITHIN_MS; ; await page.waitForTimeout(200)) {
+        const now = await standing(form)
+        const same = JSON.stringify(now) === JSON.stringify(typed)
+        const said = words.test((await form.textContent()) ?? '')
+        problems = [
+          ...(same ? [] : [`${kind.name} ${kind.address}, ${when}: ${difference(typed, now)}`]),
+          ...(said ? [] : [`${kind.name}, ${when}: does not say ${words}`]),
+        ]
+        if (problems.length === 0 || performance.now() > until) break
+      }
+      wrong.push(...problems)
     }
     const answered = () => form.locator('[role="alert"]').first().waitFor()
 
@@ -127,9 +139,8 @@ async function losesNothing(kind: FoundForm): Promise<string[]> {
       await form.getByText('You are signed out').waitFor()
       await check('session ended', /Sign in again/)
       await context.addCookies(cookies)
-      const asked = page.waitForResponse((response) => new URL(response.url()).pathname === '/sign-in')
       await form.getByRole('link', { name: 'Sign in again' }).click()
-      await asked
+      await page.waitForLoadState('networkidle')
       await readied(page, kind)
       // Signed in meanwhile elsewhere, one comes back to the same form: its words are there, as not sent.
       await check('back from signing in', hasWords ? /not sent yet/i : /./)
