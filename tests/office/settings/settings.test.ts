@@ -181,7 +181,7 @@ describe('costs', () => {
   })
 
   test('an amount that is none is named by its field, and nothing is stated', async () => {
-    const result = await state('*', { callOut: '1,234.5', found: '-1' })
+    const result = await state('*', { callOut: '1,23.4', found: '-1' })
     expect(result).toMatchObject({
       reason: 'invalid',
       fields: { callOut: [expect.any(String)], found: [expect.any(String)] },
