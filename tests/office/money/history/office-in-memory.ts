@@ -83,7 +83,7 @@ export class OfficeInMemory implements Office {
         const clientId = CLIENT_OF[event.site]
         const first = { since: '1900-01-01', madeAt: '0', id: '', clientId, payerId: clientId }
         this.made += 1
-        const madeAt = String(this.made).padStart(9, '1')
+        const madeAt = String(this.made).padStart(9, '0')
         const decision = { since: event.since, madeAt, id: madeAt, clientId, payerId: event.payer }
         this.decisions.set(event.site, [...(this.decisions.get(event.site) ?? [first]), decision])
         break
