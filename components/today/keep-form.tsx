@@ -3,5 +3,5 @@ import { Form } from '../forms'
 
 /** One press says that a promise is kept. */
 export function KeepForm({ action, followUpId }: { action: FormAction; followUpId: string }) {
-  return <Form name="promise.keep" action={action} hidden={{ followUpId }} submit="Kept" plain />
+  return <Form name="promise.keep" action={action} hidden={{ followUpId }} submit="Done" plain />
 }

@@ -13,9 +13,9 @@ type Props = {
 /** Promises of the coming week; one press says that one is kept. Late ones wait for a decision instead. */
 export function Promised({ rows, keep }: Props) {
   return (
-    <Sheet title="Promised, not yet kept" id="promised">
+    <Sheet title="Promised to clients" id="promised">
       <DataTable
-        caption="Promised, not yet kept"
+        caption="Promised to clients"
         captionHidden
         rows={rows}
         columns={[
@@ -32,14 +32,14 @@ export function Promised({ rows, keep }: Props) {
           },
           {
             key: 'keep',
-            header: 'Say that it is kept',
+            header: 'Mark done',
             bare: true,
             cell: (row) => <KeepForm action={keep} followUpId={row.id} />,
           },
         ]}
         empty={
           <Empty title="Nothing promised for this week">
-            What a technician promises on a visit stands here until it is kept.
+            What a technician promises on a visit is listed here until it is done.
           </Empty>
         }
       />

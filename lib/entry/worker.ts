@@ -1,5 +1,6 @@
+import { dayIn } from '@/lib/office/frame/days'
 import { storeAnswer } from '@/lib/office/frame/stored-answer'
-import { dayOf, todayIn } from '@/lib/office/lanes/day-numbers'
+import { dayOf } from '@/lib/office/lanes/day-numbers'
 import { rankStaleFaults } from '@/lib/office/lanes/rank-faults'
 import { rebuildDerived, refitLifeModels } from '@/lib/office/lanes/rebuild'
 import { recomputeStale } from '@/lib/office/lanes/recompute-stale'
@@ -21,7 +22,7 @@ const handlers: JobHandlers = {
     const { timeZone } = await inScope({ role: 'office', ...who }, (tx) =>
       tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } }),
     )
-    await refitLifeModels(who, dayOf(new Date(todayIn(timeZone, new Date()))))
+    await refitLifeModels(who, dayOf(new Date(dayIn(timeZone, new Date()))))
     for (const question of QUESTIONS) await storeAnswer(who, question, new Date())
   },
   'work-out-answer': async ({ businessId, question: name }) => {

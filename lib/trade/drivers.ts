@@ -123,7 +123,7 @@ export function driverSentence(
   const range = `${figure(least)} to ${figure(most)} times`
   const as = oftener ? 'as often' : 'as long'
   if (certainty === 'cannot tell')
-    return `${label} nobody can tell from these records: it may ${oftener ? 'be needed' : 'last'} ${range} ${as}.`
+    return `${label} it is too close to call: it may ${oftener ? 'be needed' : 'last'} ${range} ${as}.`
   const verb = oftener ? 'it is needed' : 'it lasts'
   return `${label} ${verb} about ${timesInWords(ratio)} ${as} (${range}, ${certainty}).`
 }

@@ -168,12 +168,12 @@ describe('words', () => {
     [0.04, '0.04 times'],
     [0.1, '0.1 times'],
   ])('%d → %s', (ratio, words) => expect(timesInWords(ratio)).toBe(words))
-  test('a life that is longer, and one of which nobody can tell', () => {
+  test('a life that is longer, and one that is too close to call', () => {
     expect(driverSentence('With fine sand', { timeRatio: 1.5, lower: 1.1, upper: 2 }, 'probably')).toBe(
       'With fine sand it lasts about 1.5 times as long (1.1 to 2 times, probably).',
     )
     expect(driverSentence('With fine sand', { timeRatio: 0.9, lower: 0.5, upper: 1.6 }, 'cannot tell')).toBe(
-      'With fine sand nobody can tell from these records: it may be needed 0.63 to 2 times as often.',
+      'With fine sand it is too close to call: it may be needed 0.63 to 2 times as often.',
     )
   })
 })

@@ -1,5 +1,6 @@
 import { Temporal } from '@js-temporal/polyfill'
 import { addDays } from '../frame/days'
+import { dateFormat } from '../frame/formats'
 
 /** Wall clocks, weeks and instants of a plan. Pure: now is an argument. */
 
@@ -38,16 +39,9 @@ export function plannedRange(
   return { ok: true, range: { start: start.at, end: new Date(start.at.getTime() + minutes * 60_000) } }
 }
 
-/** Formats are kept: making one takes a hundred times as long as using it, and a day's plan reads hundreds of clocks. */
-const clocks = new Map<string, Intl.DateTimeFormat>()
-
 /** What a clock in the zone shows at an instant, "09:20". Errors: RangeError for an unknown zone. */
 export function clockIn(timeZone: string, at: Date): string {
-  const clock =
-    clocks.get(timeZone) ??
-    new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' })
-  clocks.set(timeZone, clock)
-  return clock.format(at)
+  return dateFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(at)
 }
 
 /** Minutes since midnight on the zone's clock at an instant. */

@@ -1,8 +1,8 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from '../frame/actor'
+import { dayIn } from '../frame/days'
 import { groupBy } from '../frame/group-by'
-import { todayIn } from '../lanes/day-numbers'
 import { type Balance, readBalance, readInvoiceStandings } from '../money/ledger'
 import { type RecordVisit, recordVisit, VISIT_SELECT } from './recorded-visit'
 import { type TankState, tankState } from './tank-state'
@@ -167,7 +167,7 @@ export function ourInvoices(
       where: { id: businessId },
       select: { locale: true, currency: true, timeZone: true },
     })
-    const asked = { businessId, currency, asAt: todayIn(timeZone, now), clientIds: [clientOf(actor)] }
+    const asked = { businessId, currency, asAt: dayIn(timeZone, now), clientIds: [clientOf(actor)] }
     const rows = await tx.invoice.findMany({
       where: { businessId, state: 'issued' },
       orderBy: [{ issuedOn: 'desc' }, { id: 'desc' }],
@@ -204,7 +204,7 @@ function clientOf(actor: Actor): string {
 
 async function todayOf(tx: Transaction, businessId: string, now: Date): Promise<string> {
   const business = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
-  return todayIn(business.timeZone, now)
+  return dayIn(business.timeZone, now)
 }
 
 type LastAndNext = {

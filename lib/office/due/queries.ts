@@ -11,8 +11,9 @@ import {
   tradeDialectOf,
 } from '@/lib/trade'
 import { type Actor, inBusiness } from '../frame/actor'
+import { dayIn } from '../frame/days'
 import { groupBy } from '../frame/group-by'
-import { dateOfDay, dayOf, isoOfDay, todayIn } from '../lanes/day-numbers'
+import { dateOfDay, dayOf, isoOfDay } from '../lanes/day-numbers'
 import { taskName } from '../lanes/due-items'
 import { withMarks } from '../lanes/lane-marks'
 import { classWords, laneViews, modeWords } from '../lanes/lane-views'
@@ -90,7 +91,7 @@ export function asOfBusiness(business: Prisma.BusinessGetPayload<{ select: typeo
   const own = business.catalogueOverlays.filter(({ slug }) => !findClass(slug) && !findMode(slug))
   const words = own.flatMap(({ slug, name }) => (name === '' ? [] : [[slug, name] as const]))
   return {
-    ...{ today: todayIn(timeZone, now), timeZone, currency, locale },
+    ...{ today: dayIn(timeZone, now), timeZone, currency, locale },
     names: new Map([...(tradeDialectOf(country) === 'american' ? AMERICAN_NAMES : []), ...words]),
     ownModes: own.filter(({ kind }) => kind === 'mode').map(({ slug, equipmentClass }) => ({ slug, equipmentClass })),
   }

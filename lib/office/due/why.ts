@@ -10,7 +10,8 @@ import {
   needChanceWords,
 } from '@/lib/trade'
 import { type Actor, inBusiness } from '../frame/actor'
-import { dayOf, isoOfDay, todayIn } from '../lanes/day-numbers'
+import { dayIn } from '../frame/days'
+import { dayOf, isoOfDay } from '../lanes/day-numbers'
 import { loadLife } from '../lanes/derive'
 import { taskName } from '../lanes/due-items'
 import { withMarks } from '../lanes/lane-marks'
@@ -115,7 +116,7 @@ export function whyDue(actor: Actor, equipmentId: string, careTask: string, now:
     const knowledge = readKnowledge(model?.parameters)
     const draws = modelInUse(item.failureMode, { knowledge }, ownLives, { draws: DRAWS_SHOWN }).draws
     const { business, site } = item.tank
-    const today = todayIn(site.timeZone ?? business.timeZone, now)
+    const today = dayIn(site.timeZone ?? business.timeZone, now)
     return {
       today,
       tank: { id: item.tankId, name: item.tank.name, clientName: item.tank.client.name },

@@ -4,8 +4,9 @@ import { meanCumulativeFunction } from '@/lib/science'
 import { type Narrowed, narrowed } from '../clients/choices'
 import { ownNames } from '../due/queries'
 import { type Actor, inBusiness } from '../frame/actor'
+import { dayIn } from '../frame/days'
 import { answerTo, type Question } from '../frame/stored-answer'
-import { isoOfDay, todayIn } from '../lanes/day-numbers'
+import { isoOfDay } from '../lanes/day-numbers'
 import { classWords } from '../lanes/lane-views'
 
 export type MeanPoint = { date: string; mean: number; lower: number; upper: number; tanks: number }
@@ -95,7 +96,7 @@ export function needsOverTime(
     const label = (tank: (typeof known)[number]) => `${tank.client.name}: ${tank.name}`
     const chosen = known.find((tank) => tank.id === tankId)
     return {
-      today: todayIn(timeZone, now),
+      today: dayIn(timeZone, now),
       className: equipmentClass ? classWords(equipmentClass, names) : null,
       tankName: chosen ? label(chosen) : null,
       mean,

@@ -2,7 +2,8 @@ import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import { ownNames } from '../due/queries'
 import { type Actor, inBusiness } from '../frame/actor'
-import { dayOf, todayIn } from '../lanes/day-numbers'
+import { dayIn } from '../frame/days'
+import { dayOf } from '../lanes/day-numbers'
 import { type FaultRow, faultRow, WITH_TANK } from './fault-row'
 import { isOf, REMEDY_STATE_WORDS, watchRemedies } from './remedies'
 
@@ -67,7 +68,7 @@ export function repeatFaultList(
     const faults = [...listed, ...remedied.filter((fault) => !listed.some((other) => isOf(other, fault)))]
     const names = await ownNames(tx, businessId)
     const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
-    const remedies = await watchRemedies(tx, businessId, faults, dayOf(new Date(todayIn(timeZone, now))))
+    const remedies = await watchRemedies(tx, businessId, faults, dayOf(new Date(dayIn(timeZone, now))))
     const rows = faults.map((fault): ListedFault => {
       const newest = remedies.find((remedy) => remedy.isNewest && isOf(remedy, fault))
       const state = newest?.watch.state ?? 'none'

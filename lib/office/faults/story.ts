@@ -3,7 +3,8 @@ import type { Transaction } from '@/lib/platform/db/scope'
 import { findMode } from '@/lib/trade'
 import { ownNames } from '../due/queries'
 import { type Actor, inBusiness } from '../frame/actor'
-import { dayOf, todayIn } from '../lanes/day-numbers'
+import { dayIn } from '../frame/days'
+import { dayOf } from '../lanes/day-numbers'
 import { withMarks } from '../lanes/lane-marks'
 import { type LaneForChart, laneViews } from '../lanes/lane-views'
 import { shapeWords } from '../lanes/life-words'
@@ -55,7 +56,7 @@ export function faultStory(actor: Actor, { since, ...asked }: Asked, now: Date):
     })
     if (!fault) return null
     const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
-    const today = todayIn(timeZone, now)
+    const today = dayIn(timeZone, now)
     const { tankId, ...mode } = asked
     const model = await tx.lifeModel.findFirst({ where: { businessId, ...mode, version: fault.modelVersion } })
     const watched = await readWatchedTanks(tx, businessId, mode)

@@ -1,4 +1,5 @@
 /** Days as the register writes them: `YYYY-MM-DD`, without a zone. Pure. */
+import { dateFormat } from './formats'
 
 /** A `date` column's value for a day. */
 export function asDbDate(day: string): Date {
@@ -12,16 +13,9 @@ export function asDay(date: Date | null): string | null {
   return date === null ? null : date.toISOString().slice(0, 10)
 }
 
-/** Formats are kept: making one takes a hundred times as long as using it. */
-const dayFormats = new Map<string, Intl.DateTimeFormat>()
-
 /** The day on which an instant falls in an IANA zone. @throws RangeError for an unknown zone. */
 export function dayIn(timeZone: string, at: Date): string {
-  const known = dayFormats.get(timeZone)
-  if (known) return known.format(at)
-  const made = new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' })
-  dayFormats.set(timeZone, made)
-  return made.format(at)
+  return dateFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(at)
 }
 
 /** The day some whole days later (or earlier, negative). */

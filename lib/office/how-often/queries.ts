@@ -2,8 +2,9 @@ import 'server-only'
 import { type CentralInterval, fitDelayTime, type InspectionGap } from '@/lib/science'
 import { DELAY_PRIOR, type HowOften, howOften, missingForHowOften, type VisitingCosts } from '@/lib/trade'
 import { type Actor, inBusiness } from '../frame/actor'
+import { dayIn } from '../frame/days'
 import { answerTo, type Question } from '../frame/stored-answer'
-import { dayOf, isoOfDay, todayIn } from '../lanes/day-numbers'
+import { dayOf, isoOfDay } from '../lanes/day-numbers'
 import { moneyInWords } from '../lanes/money-in-words'
 import { readCadences } from '../lanes/read-history'
 import { readVisitingCosts } from './read-costs'
@@ -54,7 +55,7 @@ export function howOftenAt(actor: Actor, tankId: string, now: Date): Promise<How
       },
     })
     if (!tank) return null
-    const today = new Date(todayIn(tank.business.timeZone, now))
+    const today = new Date(dayIn(tank.business.timeZone, now))
     const [own] = await readGaps(tx, businessId, dayOf(today), [tankId])
     const known = await answerTo(tx, businessId, ROUTE_GAPS, now)
     const onRoute = inspectedTanks(known?.answer ?? [])
@@ -131,7 +132,7 @@ export const CADENCE_LIST: Question<CadenceList> = {
       where: { id: businessId },
       select: { currency: true, locale: true, timeZone: true },
     })
-    const today = new Date(todayIn(business.timeZone, now))
+    const today = new Date(dayIn(business.timeZone, now))
     const tanks = await tx.tank.findMany({
       where: { businessId, archivedAt: null, mergedIntoId: null },
       select: { id: true, name: true, client: { select: { name: true } } },

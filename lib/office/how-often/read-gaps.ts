@@ -3,8 +3,9 @@ import { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
 import type { InspectionGap } from '@/lib/science'
 import { type CountedGap, type GapEvent, gapsOfTank } from '@/lib/trade'
+import { dayIn } from '../frame/days'
 import type { Question } from '../frame/stored-answer'
-import { dayOf, todayIn } from '../lanes/day-numbers'
+import { dayOf } from '../lanes/day-numbers'
 import { tanksAtEvenSteps } from '../lanes/tanks-at-even-steps'
 
 /** What our own visits to one tank brought to light, stretch by stretch; `visitId` of the visit that ended it. */
@@ -139,7 +140,7 @@ export const ROUTE_GAPS: Question<RouteGaps> = {
   workOut: async (tx, businessId, now) => {
     const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
     const tankIds = await tanksAtEvenSteps(tx, businessId, TANKS_ENOUGH)
-    const gaps = await readGaps(tx, businessId, dayOf(new Date(todayIn(timeZone, now))), tankIds)
+    const gaps = await readGaps(tx, businessId, dayOf(new Date(dayIn(timeZone, now))), tankIds)
     return gaps.map(({ tankId, gaps: own }) => {
       const counts = new Map<string, StretchCount>()
       for (const { length, found, failed } of own) {

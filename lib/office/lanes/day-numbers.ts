@@ -1,5 +1,3 @@
-import { dayIn } from '../frame/days'
-
 const MS_PER_DAY = 86_400_000
 
 /** A `date` column, or any instant, → days since 1970-01-01. */
@@ -15,9 +13,4 @@ export function dateOfDay(day: number): Date {
 /** Days since 1970-01-01 → `2026-11-25`. */
 export function isoOfDay(day: number): string {
   return dateOfDay(day).toISOString().slice(0, 10)
-}
-
-/** Today where the business is, `2026-11-25`. */
-export function todayIn(timeZone: string, now: Date): string {
-  return dayIn(timeZone, now)
 }

@@ -25,6 +25,6 @@ export async function changedMeanwhile(
   const person = newest.personId ? await tx.person.findFirst({ where: { businessId, id: newest.personId } }) : null
   return refused(
     'changed-meanwhile',
-    `${person?.name || 'Somebody else'} changed this draft while you had it open. Open it in another tab to see how it stands. Say yes to put yours in its place.`,
+    `${person?.name || 'Somebody else'} changed this draft while you had it open. Open it in another tab to read it. Say yes to put yours in its place.`,
   )
 }

@@ -1,4 +1,5 @@
 /** How a paper speaks: words of the seller's country, money with its sign, dates in the readers' order. Pure. */
+import { numberFormat } from '../frame/formats'
 import { type CountryWords, countryWords, FORMER_WORDS } from './country-words'
 import { currencyDecimals, minorToDecimalText } from './currency'
 import { dateInWords, dayAndMonth, dayOrderOf, periodInWords } from './dates-in-words'
@@ -9,16 +10,6 @@ const NO_BREAK_SPACE = '\u00a0'
 /** A decimal in the reader's language, from text so that no figure passes through a binary float. */
 export function decimalInWords(value: DecimalInput, locale: string, minDecimals: number, maxDecimals: number): string {
   return formatted(value, locale, { minimumFractionDigits: minDecimals, maximumFractionDigits: maxDecimals })
-}
-
-/** Formats are kept: making one takes a hundred times as long as using it. */
-const formats = new Map<string, Intl.NumberFormat>()
-
-function numberFormat(locale: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
-  const key = `${locale} ${JSON.stringify(options)}`
-  const known = formats.get(key) ?? new Intl.NumberFormat(locale, options)
-  formats.set(key, known)
-  return known
 }
 
 function formatted(value: DecimalInput, locale: string, options: Intl.NumberFormatOptions): string {

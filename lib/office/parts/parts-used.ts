@@ -1,6 +1,7 @@
 import 'server-only'
+import { dayIn } from '../frame/days'
 import type { Question } from '../frame/stored-answer'
-import { dateOfDay, dayOf, todayIn } from '../lanes/day-numbers'
+import { dateOfDay, dayOf } from '../lanes/day-numbers'
 
 export type PartUse = {
   description: string
@@ -25,7 +26,7 @@ export const PARTS_USED: Question<PartUse[]> = {
   freshForMs: 60 * 60_000,
   workOut: async (tx, businessId, now) => {
     const { timeZone } = await tx.business.findUniqueOrThrow({ where: { id: businessId }, select: { timeZone: true } })
-    const todayDay = dayOf(new Date(todayIn(timeZone, now)))
+    const todayDay = dayOf(new Date(dayIn(timeZone, now)))
     const [quarterFrom, yearFrom] = [dateOfDay(todayDay - DAYS_PER_QUARTER), dateOfDay(todayDay - DAYS_PER_YEAR)]
     return tx.$queryRaw<PartUse[]>`
       SELECT used.description, coalesce(sum(used.quantity) FILTER (WHERE used.used_on >= ${quarterFrom}::date), 0)::float AS quarter,

@@ -13,6 +13,7 @@ import {
   refillWords,
   usageWords,
 } from '@/lib/trade'
+import { dateFormat } from '../frame/formats'
 import { dayOf, isoOfDay } from '../lanes/day-numbers'
 import { type NextVisit, visitsToCome } from './next-visits'
 import { asRecords, type LevelRow, readLevels } from './read-levels'
@@ -71,8 +72,8 @@ export function containerOf(row: ReservoirRow): Container {
 
 /** A day as the sentences say it: "3 Dec", with the year where it is not this one. */
 export function dayWordsFor(today: string, locale: string): (day: number) => string {
-  const near = new Intl.DateTimeFormat(locale, { timeZone: 'UTC', day: 'numeric', month: 'short' })
-  const far = new Intl.DateTimeFormat(locale, { timeZone: 'UTC', day: 'numeric', month: 'short', year: 'numeric' })
+  const near = dateFormat(locale, { timeZone: 'UTC', day: 'numeric', month: 'short' })
+  const far = dateFormat(locale, { timeZone: 'UTC', day: 'numeric', month: 'short', year: 'numeric' })
   return (day) => {
     const iso = isoOfDay(day)
     return (iso.slice(0, 4) === today.slice(0, 4) ? near : far).format(new Date(iso))

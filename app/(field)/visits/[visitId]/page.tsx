@@ -72,7 +72,7 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
                 action={visitCommandAction}
                 kind="visit.promise-kept"
                 visitId={visit.visitId}
-                submit="Kept"
+                submit="Done"
                 plain
                 hidden={{ followUpId: id }}
               >
