@@ -263,7 +263,7 @@ export function NeedsDecision(props: Props) {
                   row.noAccess ? `Not let in on ${row.date}` : `What was left undone on ${row.date}`,
                 )}
               >
-                Plan it
+                Book it in
               </ButtonLink>
             }
           />
@@ -276,7 +276,7 @@ export function NeedsDecision(props: Props) {
             key={row.id}
             title={
               <>
-                <b>Promised</b>: {row.what}
+                <b>Promised to client</b>: {row.what}
               </>
             }
             sub={
@@ -288,7 +288,7 @@ export function NeedsDecision(props: Props) {
             actions={
               <>
                 <KeepForm action={keep} followUpId={row.id} />
-                <ButtonLink href={bookHref(row.tankId, 'return_check', row.what)}>Plan it</ButtonLink>
+                <ButtonLink href={bookHref(row.tankId, 'return_check', row.what)}>Book it in</ButtonLink>
               </>
             }
           />

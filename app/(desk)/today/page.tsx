@@ -69,9 +69,9 @@ function BackupWarning({ backup, locale, timeZone }: BackupProps) {
   const { finishedAt } = backup
   const last = finishedAt === null ? null : dateWords({ date: finishedAt, style: 'moment', locale, timeZone })
   return (
-    <Problem title={last === null ? 'There is no backup yet.' : `The last backup is of ${last}.`}>
+    <Problem title={last === null ? 'No backup yet.' : `The last backup is of ${last}.`}>
       <p>
-        A broken disk would take {last === null ? 'everything' : 'what came since'}. Whoever looks after this machine
+        If this computer fails you lose {last === null ? 'everything' : 'what came since'}. Whoever looks after this machine
         runs <code>npm run backup</code>.
       </p>
     </Problem>
