@@ -71,8 +71,8 @@ function BackupWarning({ backup, locale, timeZone }: BackupProps) {
   return (
     <Problem title={last === null ? 'No backup yet.' : `The last backup is of ${last}.`}>
       <p>
-        If this computer fails you lose {last === null ? 'everything' : 'what came since'}. Whoever looks after this machine
-        runs <code>npm run backup</code>.
+        If this computer fails you lose {last === null ? 'everything' : 'what came since'}. Whoever looks after this
+        machine runs <code>npm run backup</code>.
       </p>
     </Problem>
   )
