@@ -2,6 +2,7 @@ import path from 'node:path'
 import { defineConfig } from 'vitest/config'
 // Threads and the programs that browser tests start run as they do for everybody: compiled.
 import './lib/entry/set-programs.mjs'
+import { LongestFirst } from './tests/setup/longest-first'
 
 const root = import.meta.dirname
 
@@ -28,6 +29,7 @@ export default defineConfig({
     env: { NEXTAUTH_SECRET: 'only-for-tests', LOG_LEVEL: process.env.LOG_LEVEL ?? 'silent' },
     hookTimeout: 120_000,
     maxWorkers: 2,
+    sequence: { sequencer: LongestFirst },
     projects: [
       // Whatever no other project claims runs here, so no test file is ever left out.
       {

@@ -2,4 +2,4 @@ import { demoHoldsAt } from '../seed/demo-holds'
 import { INSTANTS } from '../seed/instants'
 
 // The other half of the twenty: see `demo-days.test.ts`.
-for (const { name, now } of INSTANTS.filter((_, place) => place % 2 === 1)) demoHoldsAt(name, now)
+for (const instant of INSTANTS.filter((_, place) => place % 2 === 1)) demoHoldsAt(instant)

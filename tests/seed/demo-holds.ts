@@ -34,6 +34,7 @@ import {
 } from '@/seed/truth'
 import { dropTestDatabase, testDatabase } from '../setup/database'
 import { pinClock, unpinClock } from '../setup/pinned-clock'
+import type { Instant } from './instants'
 import { stockOfDemo } from './stock-of-demo'
 
 const ENOUGH_EVENTS = 20
@@ -44,7 +45,7 @@ const isEarly = ({ technician, tank }: DemoVisit) =>
   technician === LOW_THRESHOLD.technician && technician !== tank.technician
 
 /** Loads the whole demo business, as `npm start` does, with the clock at an instant, and holds what the screens find against what was planted. */
-export function demoHoldsAt(name: string, now: Date): void {
+export function demoHoldsAt({ name, now }: Instant): void {
   describe(name, () => {
     const folder = mkdtempSync(path.join(tmpdir(), 'tankround-demo-'))
     const dataBefore = process.env.TANKROUND_DATA

@@ -1,0 +1,4 @@
+import { demoHoldsAt } from './demo-holds'
+import { AFTER_MIDNIGHT } from './instants'
+
+demoHoldsAt(AFTER_MIDNIGHT)

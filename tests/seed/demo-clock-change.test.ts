@@ -1,0 +1,4 @@
+import { demoHoldsAt } from './demo-holds'
+import { CLOCK_CHANGE } from './instants'
+
+demoHoldsAt(CLOCK_CHANGE)

@@ -1,0 +1,4 @@
+import { demoHoldsAt } from './demo-holds'
+import { LEAP_DAY } from './instants'
+
+demoHoldsAt(LEAP_DAY)
