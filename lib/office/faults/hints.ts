@@ -11,7 +11,7 @@ import {
   type TankFactors,
 } from '@/lib/trade'
 import { readCadences } from '../lanes/read-history'
-import { TANK_TRAIT_COLUMNS } from '../lanes/tank-traits'
+import type { TANK_TRAIT_COLUMNS } from '../lanes/tank-traits'
 
 export type HintsView = {
   hints: FaultHint[]
@@ -34,18 +34,8 @@ export async function readHints(
   today: string,
 ): Promise<HintsView> {
   const sure = await tx.repeatFault.findMany({ where: { businessId, ...pair, isSure: true }, select: { tankId: true } })
-  const lanes = await tx.lane.findMany({
-    where: { businessId, ...pair },
-    distinct: ['tankId'],
-    select: { tankId: true },
-    take: MOST_TANKS,
-  })
-  const ids = lanes.map((lane) => lane.tankId)
-  const tanks = await tx.tank.findMany({
-    where: { businessId, id: { in: ids } },
-    select: { id: true, ...TANK_TRAIT_COLUMNS },
-    orderBy: { id: 'asc' },
-  })
+  const tanks = await readTraits(tx, businessId, pair)
+  const ids = tanks.map(({ id }) => id)
   const cadence = await readCadences(tx, businessId, ids)
   const measures = await readMeasures(tx, businessId, pair, ids, today)
   const measured = measuredFactors(
@@ -82,6 +72,19 @@ export async function readHints(
       own[factor] ? [FAULT_FACTORS[factor]] : [],
     ),
   }
+}
+
+type Traits = { id: string } & Record<keyof typeof TANK_TRAIT_COLUMNS, boolean>
+
+/** What is ticked of the tanks that have such a device. */
+function readTraits(tx: Transaction, businessId: string, { equipmentClass, failureMode }: Pair): Promise<Traits[]> {
+  return tx.$queryRaw<Traits[]>`
+    SELECT id, has_stringy_refugium AS "hasStringyRefugium", has_fine_sand AS "hasFineSand", is_heavily_stocked AS "isHeavilyStocked",
+      has_furry_pets AS "hasFurryPets", has_hard_tap_water AS "hasHardTapWater", is_near_kitchen_or_smoke AS "isNearKitchenOrSmoke"
+    FROM tank WHERE business_id = ${businessId}::uuid AND id IN (
+      SELECT tank_id FROM lane WHERE lane.business_id = ${businessId}::uuid AND lane.equipment_class = ${equipmentClass}
+        AND lane.failure_mode = ${failureMode})
+    ORDER BY id LIMIT ${MOST_TANKS}`
 }
 
 /**

@@ -95,18 +95,22 @@ async function lanesAndVisits(
   businessId: string,
   { tankId, ...mode }: Omit<Asked, 'since'>,
 ): Promise<Pick<FaultStory, 'lanes' | 'visits'>> {
-  const own = await tx.lane.findMany({
-    where: { businessId, ...mode, tankId },
+  // Which lanes are shown is found without their lives, which are long: of thousands a handful is then read in full.
+  const keys = await tx.$queryRaw<{ equipmentId: string; own: boolean }[]>`
+    SELECT equipment_id AS "equipmentId", own FROM (
+      SELECT equipment_id, tank_id = ${tankId}::uuid AS own,
+        row_number() OVER (PARTITION BY tank_id = ${tankId}::uuid ORDER BY events DESC, tank_id, equipment_id) AS place
+      FROM lane WHERE business_id = ${businessId}::uuid AND equipment_class = ${mode.equipmentClass} AND failure_mode = ${mode.failureMode}
+    ) lanes WHERE own OR place <= ${LANES_SHOWN} ORDER BY own DESC, place`
+  const lanesHere = keys.filter(({ own }) => own).length
+  const inTurn = keys.slice(0, Math.max(LANES_SHOWN, lanesHere)).map(({ equipmentId }) => equipmentId)
+  const read = await tx.lane.findMany({
+    where: { businessId, ...mode, equipmentId: { in: inTurn } },
     include: WITH_TANK,
-    orderBy: [{ events: 'desc' }, { equipmentId: 'asc' }],
   })
-  const others = await tx.lane.findMany({
-    where: { businessId, ...mode, tankId: { not: tankId } },
-    include: WITH_TANK,
-    orderBy: [{ events: 'desc' }, { tankId: 'asc' }, { equipmentId: 'asc' }],
-    take: LANES_SHOWN,
-  })
-  const shown = await withMarks(tx, businessId, [...own, ...others].slice(0, Math.max(LANES_SHOWN, own.length)))
+  const place = new Map(inTurn.map((equipmentId, at) => [equipmentId, at]))
+  const lanes = read.toSorted((a, b) => (place.get(a.equipmentId) ?? 0) - (place.get(b.equipmentId) ?? 0))
+  const shown = await withMarks(tx, businessId, lanes)
   const due = await tx.dueItem.findMany({
     where: { businessId, ...mode, equipmentId: { in: shown.map((lane) => lane.equipmentId) } },
   })

@@ -1,7 +1,7 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { failureModes, findClass, findMode } from '@/lib/trade'
-import { addDays, asDay, asDbDate } from '../frame/days'
+import { addDays } from '../frame/days'
 
 /** Things of the last so many days wait for a decision; what is older is found on the tank's own page. */
 const LOOK_BACK_DAYS = 60
@@ -114,27 +114,16 @@ export type AskedVisit = {
 }
 
 /** Requests of clients that nobody has booked or answered, the oldest first. */
-export async function openRequests(tx: Transaction, businessId: string): Promise<AskedVisit[]> {
-  const rows = await tx.visitRequest.findMany({
-    where: { businessId, state: 'open' },
-    select: {
-      id: true,
-      words: true,
-      askedAt: true,
-      client: { select: { name: true } },
-      tank: { select: { name: true, site: { select: { name: true } } } },
-    },
-    orderBy: [{ askedAt: 'asc' }, { id: 'asc' }],
-    take: SHOWN_AT_MOST,
-  })
-  return rows.map(({ id, words, askedAt, client, tank }) => ({
-    requestId: id,
-    tankName: tank.name,
-    siteName: tank.site.name,
-    clientName: client.name,
-    words,
-    askedAt: askedAt.toISOString(),
-  }))
+export function openRequests(tx: Transaction, businessId: string): Promise<AskedVisit[]> {
+  return tx.$queryRaw<AskedVisit[]>`
+    SELECT request.id AS "requestId", tank.name AS "tankName", site.name AS "siteName", client.name AS "clientName", request.words,
+      to_char(request.asked_at AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"') AS "askedAt"
+    FROM visit_request request
+    JOIN client ON client.business_id = request.business_id AND client.id = request.client_id
+    JOIN tank ON tank.business_id = request.business_id AND tank.id = request.tank_id
+    JOIN site ON site.business_id = tank.business_id AND site.id = tank.site_id
+    WHERE request.business_id = ${businessId}::uuid AND request.state = 'open'
+    ORDER BY request.asked_at, request.id LIMIT ${SHOWN_AT_MOST}`
 }
 
 export type Promised = {
@@ -150,30 +139,16 @@ export type Promised = {
 }
 
 /** Promises not kept yet that are late or due within a week, the most urgent first, by the business's own day. */
-export async function openPromises(tx: Transaction, businessId: string, today: string): Promise<Promised[]> {
-  const rows = await tx.followUp.findMany({
-    where: { businessId, doneAt: null, dueOn: { lte: asDbDate(addDays(today, 7)) } },
-    select: {
-      id: true,
-      what: true,
-      dueOn: true,
-      tankId: true,
-      person: { select: { name: true } },
-      tank: { select: { name: true, site: { select: { name: true } } } },
-    },
-    orderBy: [{ dueOn: 'asc' }, { id: 'asc' }],
-    take: SHOWN_AT_MOST,
-  })
-  return rows.map(({ id, what, dueOn, tankId, person, tank }) => ({
-    id,
-    what,
-    tankId,
-    dueOn: asDay(dueOn),
-    daysLate: Math.round((asDbDate(today).getTime() - dueOn.getTime()) / 86_400_000),
-    person: person?.name ?? '',
-    tankName: tank.name,
-    siteName: tank.site.name,
-  }))
+export function openPromises(tx: Transaction, businessId: string, today: string): Promise<Promised[]> {
+  return tx.$queryRaw<Promised[]>`
+    SELECT promise.id, promise.what, promise.due_on::text AS "dueOn", ${today}::date - promise.due_on AS "daysLate",
+      coalesce(person.name, '') AS person, promise.tank_id AS "tankId", tank.name AS "tankName", site.name AS "siteName"
+    FROM follow_up promise
+    JOIN tank ON tank.business_id = promise.business_id AND tank.id = promise.tank_id
+    JOIN site ON site.business_id = tank.business_id AND site.id = tank.site_id
+    LEFT JOIN person ON person.business_id = promise.business_id AND person.id = promise.person_id
+    WHERE promise.business_id = ${businessId}::uuid AND promise.done_at IS NULL AND promise.due_on <= ${addDays(today, 7)}::date
+    ORDER BY promise.due_on, promise.id LIMIT ${SHOWN_AT_MOST}`
 }
 
 export type RefusedCommand = { id: string; kind: string; person: string; reason: string; receivedAt: string }
