@@ -1,8 +1,8 @@
 import path from 'node:path'
 import { defineConfig } from 'vitest/config'
+import { BaseSequencer, type TestSpecification } from 'vitest/node'
 // Threads and the programs that browser tests start run as they do for everybody: compiled.
 import './lib/entry/set-programs.mjs'
-import { LongestFirst } from './tests/setup/longest-first'
 
 const root = import.meta.dirname
 
@@ -14,6 +14,18 @@ const PROVE = ['tests/prove/**/*.test.ts']
 const PROVE_SCREENS = ['tests/browser/**/*.prove.ts']
 /** The office and the platform are tested on a real Postgres; so is any file that says so in its name. */
 const DATABASE = ['tests/{office,platform,seed}/**/*.test.{ts,tsx}', 'tests/**/*.database.test.ts']
+
+/** Files that take minutes, whatever their size: one that begins last keeps all others waiting. */
+const LONG = ['tests/seed/demo-', 'tests/prove/']
+
+/** Begins the long files first; the rest in vitest's own order (the largest first, where no run has timed them yet). */
+class LongestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files)
+    const isLong = ({ moduleId }: TestSpecification) => LONG.some((part) => moduleId.includes(part))
+    return [...sorted.filter(isLong), ...sorted.filter((file) => !isLong(file))]
+  }
+}
 
 export default defineConfig({
   resolve: {
