@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { consumptionPerDay, seededRandom, theilSenInterval } from '@/lib/science'
+import { evenly } from '../evenly'
 
 const atDays = (...days: number[]) => days.map((time) => ({ time, rise: 0.3 }))
 
@@ -59,12 +60,9 @@ describe('consumption', () => {
   test('without errors of reading it is found exactly, whatever was added and when', () => {
     fc.assert(
       fc.property(
-        fc.double({ min: 0.01, max: 0.5, noNaN: true }),
+        evenly(0.01, 0.5),
         fc.uniqueArray(fc.integer({ min: 0, max: 60 }), { minLength: 5, maxLength: 12 }),
-        fc.array(
-          fc.record({ time: fc.integer({ min: 0, max: 60 }), rise: fc.double({ min: -1, max: 2, noNaN: true }) }),
-          { maxLength: 9 },
-        ),
+        fc.array(fc.record({ time: fc.integer({ min: 0, max: 60 }), rise: evenly(-1, 2) }), { maxLength: 9 }),
         (use, days, additions) => {
           // The tank as it would have been: an addition shows from the moment after it.
           const valueAt = (day: number) =>

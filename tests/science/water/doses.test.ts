@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { type Compound, doseFor, doseOverDays, riseFor } from '@/lib/science'
+import { evenly } from '../evenly'
 
 // Molar masses as handbooks and labels print them (from memory), and the mass of what one mole brings: mg of the ion, or meq of alkalinity.
 const PRINTED: [Compound, molarMass: number, brings: number][] = [
@@ -16,7 +17,6 @@ const PRINTED: [Compound, molarMass: number, brings: number][] = [
   ['potassium dihydrogen phosphate', 136.09, 94.97],
   ['potassium sulfate', 174.26, 78.196],
 ]
-const amount = (min: number, max: number) => fc.double({ min, max, noNaN: true })
 const anyCompound = fc.constantFrom(...PRINTED.map(([compound]) => compound))
 
 describe('doses', () => {
@@ -28,9 +28,9 @@ describe('doses', () => {
     fc.assert(
       fc.property(
         anyCompound,
-        amount(0.001, 500),
-        amount(1, 5000),
-        amount(0.1, 1),
+        evenly(0.001, 500),
+        evenly(1, 5000),
+        evenly(0.1, 1),
         (compound, rise, volume, purity) => {
           const { grams } = doseFor({ compound, rise, volume, purity })
           expect(riseFor({ compound, grams, volume, purity }) / rise).toBeCloseTo(1, 10)
@@ -63,7 +63,7 @@ describe('doses', () => {
 describe('doses over days', () => {
   test('no day brings more than the most, one day fewer would, and the days add up to the rise', () => {
     fc.assert(
-      fc.property(anyCompound, amount(0.001, 300), amount(0.01, 60), (compound, rise, mostPerDay) => {
+      fc.property(anyCompound, evenly(0.001, 300), evenly(0.01, 60), (compound, rise, mostPerDay) => {
         const plan = doseOverDays({ compound, rise, mostPerDay, volume: 200 })
         expect(plan.risePerDay).toBeLessThanOrEqual(mostPerDay * (1 + 1e-8))
         expect(rise / Math.max(plan.days - 1, 0.5)).toBeGreaterThan(mostPerDay * Math.min(1, plan.days - 1))

@@ -1,8 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { drainDown, heaterPower, seawaterDensity } from '@/lib/science'
-
-const amount = (min: number, max: number) => fc.double({ min, max, noNaN: true })
+import { evenly } from '../evenly'
 
 describe('heater', () => {
   const tank = { area: 2.2, heatTransfer: 4, tankTemperature: 25, roomTemperature: 20 }
@@ -24,7 +23,7 @@ describe('heater', () => {
   })
   test('a warmer room and more pumps take from it, evaporation adds to it; it is never below 0', () => {
     fc.assert(
-      fc.property(amount(10, 35), amount(0, 20), amount(0, 500), (roomTemperature, evaporated, otherHeat) => {
+      fc.property(evenly(10, 35), evenly(0, 20), evenly(0, 500), (roomTemperature, evaporated, otherHeat) => {
         const at = { ...tank, roomTemperature, evaporated, otherHeat }
         const found = heaterPower(at)
         expect(found.heaters).toBe(Math.max(0, found.holding))
@@ -50,7 +49,7 @@ describe('drain-down', () => {
   })
   test('run at the highest level it just fits; a centimetre above, it overflows by that centimetre', () => {
     fc.assert(
-      fc.property(amount(0, 6), amount(0, 10), amount(0, 10), (fall, pipes, devices) => {
+      fc.property(evenly(0, 6), evenly(0, 10), evenly(0, 10), (fall, pipes, devices) => {
         const tanks = [{ length: 100, width: 45, fall }]
         const { highestLevel } = drainDown({ tanks, pipes, devices, sump })
         fc.pre(highestLevel >= 0 && highestLevel <= 37)
