@@ -43,7 +43,7 @@ export function theilSen(path: readonly PathPoint[]): { slope: number; intercept
  * Theil–Sen slope with its distribution-free interval: of the n(n − 1) / 2 slopes of pairs, in order, the r-th from either end, r the largest for which P(fewer than r inversions) ≤ (1 − level) / 2 in a random order of n
  * values. Holds with at least `level` whatever the law of the errors, if they are independent and alike. lower and upper are infinite where n is too small for the level (0.9 needs 4, 0.95 needs 5).
  * Units: those of the path. Errors: RangeError on fewer than two readings, two readings at one time, or a level not between 0 and 1. Source: Sen 1968, JASA 63: 1379–1389.
- * @example theilSenInterval([{ time: 0, value: 1 }, { time: 1, value: 2 }, { time: 2, value: 3.2 }, { time: 3, value: 4 }], 0.9) // { slope: 1.017, lower: 0.8, upper: 1.2 }
+ * @example theilSenInterval([{ time: 0, value: 1 }, { time: 1, value: 2 }, { time: 2, value: 3.2 }, { time: 3, value: 4 }], 0.9) // { slope: 1, lower: 0.8, upper: 1.2 }
  */
 export function theilSenInterval(
   path: readonly PathPoint[],

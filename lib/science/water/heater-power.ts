@@ -35,7 +35,7 @@ function specificHeat(salinity: number, celsius: number): number {
  * Units: W; area in m²; heatTransfer in W/(m²·K); °C; evaporated in litres a day; warm-up: litres, °C, hours. Domain: 0 to 40 °C in the tank, −30 to 50 °C in the room, salinity 0 to 40; the rest from 0, hours above 0.
  * Errors: RangeError outside it. Electric heat is only sized here; what may be plugged in where is for a qualified electrician and the local code.
  * Source: heat balance; latent heat: Allen et al. 1998, FAO irrigation and drainage paper 56, annex 3 (from memory); specific heat and density: Unesco technical papers in marine science 44.
- * @example heaterPower({ area: 2.2, heatTransfer: 4, tankTemperature: 25, roomTemperature: 20, evaporated: 5, otherHeat: 60 }).heaters // 124.8
+ * @example heaterPower({ area: 2.2, heatTransfer: 4, tankTemperature: 25, roomTemperature: 20, evaporated: 5, otherHeat: 60 }).heaters // 124.9
  */
 export function heaterPower({
   area,

@@ -79,6 +79,17 @@ describe('salt and water', () => {
     expect(saltAndWaterBalance({ ...water, toppedUp: 150 }).verdict).toBe('in-balance')
     expect(() => saltAndWaterBalance({ volume: 400, toppedUp: 10 })).toThrow(/neither/)
   })
+  test('water that may have gone with its salt is not counted as gone without it as well', () => {
+    // 5 L by salinity (not clear), 14 L by water: 9 L are in question, with a standard deviation of 6.8 L.
+    const seen = {
+      volume: 400,
+      toppedUp: 154,
+      salinity: { first: 35, last: 35 * Math.exp(-5 / 400), sd: 0.2 },
+      evaporation: { litres: 140, sd: 6 },
+    }
+    expect(saltAndWaterBalance(seen).verdict).toBe('in-balance')
+    expect(saltAndWaterBalance({ ...seen, toppedUp: 160 }).verdict).toBe('fresh-water-lost')
+  })
   test('without errors the loss by salinity is the loss by water', () => {
     const [volume, lost] = [400, 14]
     const { lostWithSalt, lostByWater } = saltAndWaterBalance({

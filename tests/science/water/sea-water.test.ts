@@ -144,6 +144,12 @@ describe('oxygen', () => {
         ).toBeLessThan(0.003)
       }
   })
+  test('half an atmosphere at 40 °C: only what is not vapour dissolves, by Henry’s law (7.384 kPa of vapour, steam tables)', () => {
+    const vapour = 7.384 / 101.325
+    const half = oxygenSaturation({ temperature: 40, salinity: 0, pressure: 0.5 })
+    const share = half / oxygenSaturation({ temperature: 40, salinity: 0 })
+    expect(Math.abs(share / ((0.5 - vapour) / (1 - vapour)) - 1)).toBeLessThan(0.001)
+  })
   test('less in warmer, in saltier water and in thinner air', () => {
     fc.assert(
       fc.property(evenly(0, 39), evenly(0, 39), evenly(0.5, 1), (temperature, salinity, pressure) => {
