@@ -26,6 +26,7 @@ function slopesOf(path: readonly PathPoint[]): number[] {
     }
   })
   if (slopes.length === 0) throw new RangeError('readings at two different times at least are needed for a slope')
+  if (!slopes.every(Number.isFinite)) throw new RangeError('the readings lie too far apart for a slope')
   return slopes
 }
 

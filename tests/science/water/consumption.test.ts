@@ -100,5 +100,7 @@ describe('consumption', () => {
     expect(consumptionPerDay({ readings, additions: [] }).perDay).toBeCloseTo(0.1, 12)
     expect(() => consumptionPerDay({ readings: readings.slice(0, 2), additions: [] })).toThrow(RangeError)
     expect(() => consumptionPerDay({ readings, additions: [{ time: 0, rise: Number.NaN }] })).toThrow(/addition/)
+    const wild = [-1, 1, -1, 1].map((sign, time) => ({ time, value: sign * 1.7e308 }))
+    expect(() => consumptionPerDay({ readings: wild, additions: [] })).toThrow(/too far apart/)
   })
 })
