@@ -13,6 +13,8 @@ export type CautionSlug =
   | 'bleach'
   | 'calcium-chloride-heat'
   | 'lime-dust'
+  | 'soda-eyes'
+  | 'feeds-fire'
   | 'dosing-fluid'
   | 'palytoxin'
   | 'venomous-animals'
@@ -82,6 +84,14 @@ const TEXTS: Record<CautionSlug, readonly [text: string, source: string]> = {
     COMMON,
   ],
   'lime-dust': ['Lime is a caustic dust: gloves, eyes, no fan. It burns skin and lungs.', COMMON],
+  'soda-eyes': [
+    'Sodium carbonate hurts eyes and lifts the pH fast: eye protection, dissolve it first, pour slowly where water moves.',
+    'Regulation (EC) 1272/2008, annex VI: eye irritation, category 2 (from memory)',
+  ],
+  'feeds-fire': [
+    'Potassium nitrate feeds a fire: keep it closed, dry and away from heat and anything that burns. Local rules may limit how much you may carry.',
+    'GHS hazard statement H272 of its safety data sheets (from memory)',
+  ],
   'dosing-fluid': [
     'What is dosed may be caustic or acid: gloves and eye protection, pump plug out, and the end of the line in a cup before it is opened. Rinse spills away with plenty of water.',
     COMMON,

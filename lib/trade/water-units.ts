@@ -1,23 +1,14 @@
+import {
+  type AlkalinityUnit,
+  convertAlkalinity,
+  convertHardness,
+  convertNutrient,
+  type HardnessUnit,
+  type NutrientForm,
+} from '@/lib/science/water'
 import { gravityOfSalinity, salinityOfGravity } from './specific-gravity'
 
-/**
- * Quantities of water, the one unit each is stored in, and the units people write. Factors follow from definitions and from
- * the IUPAC abridged standard atomic weights 2021 (Prohaska et al. 2022, Pure Appl. Chem. 94:573), from memory.
- */
-const ATOMIC_WEIGHT = { H: 1.008, C: 12.011, N: 14.007, O: 15.999, P: 30.974, Mg: 24.305, Ca: 40.078 } as const
-
-const { H, C, N, O, P, Ca } = ATOMIC_WEIGHT
-const NITRATE_PER_N = (N + 3 * O) / N
-const NITRITE_PER_N = (N + 2 * O) / N
-const PHOSPHATE_PER_P = (P + 4 * O) / P
-const AMMONIA_PER_N = (N + 3 * H) / N
-const AMMONIUM_PER_N = (N + 4 * H) / N
-/** mg of CaCO3 per milliequivalent (two per mole). */
-const CACO3_MG_PER_MEQ = (Ca + C + 3 * O) / 2
-/** One German degree is 10 mg of CaO per litre (DIN 38409-6). */
-const MEQ_PER_GERMAN_DEGREE = (2 * 10) / (Ca + O)
-
-/** Stored unit per quantity; the key says the ion or element that is meant. */
+/** Quantities of water and the one unit each is stored in; the name says the ion or element that is meant. */
 export const QUANTITIES = {
   temperature: { name: 'Temperature', unit: '°C' },
   salinity: { name: 'Salinity', unit: '' },
@@ -42,6 +33,12 @@ const times = (unit: string, factor: number): Unit => ({
   toStored: (value) => value * factor,
   fromStored: (value) => value / factor,
 })
+const alkalinityIn = (from: AlkalinityUnit, unit: string = from) =>
+  times(unit, convertAlkalinity({ value: 1, from, to: 'meq/L' }))
+const hardnessIn = (from: HardnessUnit, unit: string = from) =>
+  times(unit, convertHardness({ value: 1, from, to: 'mmol/L' }))
+const said = (unit: string, from: NutrientForm, to: NutrientForm, factor = 1) =>
+  times(unit, factor * convertNutrient({ value: 1, from, to }))
 const perLitre = [times('mg/L', 1), times('ppm', 1), times('µg/L', 0.001), times('ppb', 0.001)]
 
 /** Units people write, the stored one first. ppm is read as mg/L: in sea water that is 2.5 % off at most. */
@@ -59,30 +56,30 @@ const UNITS: Record<Quantity, readonly Unit[]> = {
   ],
   pH: [times('', 1)],
   alkalinity: [
-    times('meq/L', 1),
-    times('dKH', MEQ_PER_GERMAN_DEGREE),
-    times('ppm CaCO3', 1 / CACO3_MG_PER_MEQ),
-    times('mg/L CaCO3', 1 / CACO3_MG_PER_MEQ),
-    times('mg/L HCO3', 1 / (H + C + 3 * O)),
+    alkalinityIn('meq/L'),
+    alkalinityIn('dKH'),
+    alkalinityIn('mg/L CaCO3', 'ppm CaCO3'),
+    alkalinityIn('mg/L CaCO3'),
+    alkalinityIn('mg/L HCO3'),
   ],
   totalHardness: [
-    times('mmol/L', 1),
-    times('dGH', MEQ_PER_GERMAN_DEGREE / 2),
-    times('ppm CaCO3', 1 / (2 * CACO3_MG_PER_MEQ)),
-    times('mg/L CaCO3', 1 / (2 * CACO3_MG_PER_MEQ)),
+    hardnessIn('mmol/L'),
+    hardnessIn('dGH'),
+    hardnessIn('mg/L CaCO3', 'ppm CaCO3'),
+    hardnessIn('mg/L CaCO3'),
   ],
   calcium: perLitre,
   magnesium: perLitre,
-  nitrate: [...perLitre, times('mg/L N', NITRATE_PER_N), times('ppm N', NITRATE_PER_N)],
-  nitrite: [...perLitre, times('mg/L N', NITRITE_PER_N), times('ppm N', NITRITE_PER_N)],
+  nitrate: [...perLitre, said('mg/L N', 'N', 'NO3'), said('ppm N', 'N', 'NO3')],
+  nitrite: [...perLitre, said('mg/L N', 'N', 'NO2'), said('ppm N', 'N', 'NO2')],
   phosphate: [
     ...perLitre,
-    times('mg/L P', PHOSPHATE_PER_P),
-    times('µg/L P', PHOSPHATE_PER_P / 1000),
-    times('ppb P', PHOSPHATE_PER_P / 1000),
+    said('mg/L P', 'P', 'PO4'),
+    said('µg/L P', 'P', 'PO4', 0.001),
+    said('ppb P', 'P', 'PO4', 0.001),
   ],
-  totalAmmonia: [times('mg/L N', 1), times('mg/L NH3', 1 / AMMONIA_PER_N), times('mg/L NH4', 1 / AMMONIUM_PER_N)],
-  unionisedAmmonia: [times('mg/L', 1), times('mg/L N', AMMONIA_PER_N)],
+  totalAmmonia: [times('mg/L N', 1), said('mg/L NH3', 'NH3', 'N'), said('mg/L NH4', 'NH4', 'N')],
+  unionisedAmmonia: [times('mg/L', 1), said('mg/L N', 'N', 'NH3')],
   carbonDioxide: perLitre,
   totalChlorine: perLitre,
 }

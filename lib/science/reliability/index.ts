@@ -57,7 +57,7 @@ export {
   type RateSpread,
   rateUnder,
 } from './rate-spread'
-export { type PathPoint, theilSen } from './theil-sen'
+export { type PathPoint, theilSen, theilSenInterval } from './theil-sen'
 export { lewisRobinsonTrendTest, type TrendTest } from './trend-test'
 export { type TurnbullMass, turnbull } from './turnbull'
 export { type SurvivalBandPoint, turnbullBand } from './turnbull-band'
