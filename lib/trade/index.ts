@@ -2,6 +2,7 @@
 export * from './catalogue'
 export * from './cautions'
 export * from './certainty'
+export * from './diagnosis'
 export type { DriverLife } from './driver-candidates'
 export * from './drivers'
 export * from './due'
