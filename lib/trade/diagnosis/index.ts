@@ -1,5 +1,4 @@
 /** From the sign to the cause. Imports the tables and the numbers only: it runs on the phone too. */
-import type { TankKind } from '../catalogue/types'
 import { afterAPowerCut } from './families/after-a-power-cut'
 import { alarmRang } from './families/alarm-rang'
 import { algaeOutbreak } from './families/algae-outbreak'
@@ -29,10 +28,11 @@ import { temperatureHigh } from './families/temperature-high'
 import { temperatureLow } from './families/temperature-low'
 import { topUpOften } from './families/top-up-often'
 import { waterOnTheFloor } from './families/water-on-the-floor'
+import type { FaultPlace } from './model-of'
 import type { FaultFamily } from './types'
 
 export { NO_SOURCE, NOT_FOUND } from './define'
-export { type FaultPlace, modelOf } from './model-of'
+export { modelOf } from './model-of'
 export * from './types'
 
 /** Every sign: devices and flow, temperature, floor, water, minerals, power, animals and plants, the client. */
@@ -74,11 +74,7 @@ export function findFamily(slug: string): FaultFamily | null {
 }
 
 /** Signs that a tank of this kind with these devices can show, those of the given device first. */
-export function familiesFor(place: {
-  tankKind?: TankKind
-  fitted?: readonly string[]
-  device?: string
-}): FaultFamily[] {
+export function familiesFor(place: FaultPlace & { device?: string }): FaultFamily[] {
   const here = faultFamilies.filter(
     ({ tankKinds, equipmentClass }) =>
       (!tankKinds || !place.tankKind || tankKinds.includes(place.tankKind)) &&

@@ -6,7 +6,7 @@ export const animalMissingOrDead = defineFamily({
   sign: 'Animal missing or dead',
   first: [
     'Do the others breathe fast? Start there.',
-    ['Venomous animals in this tank: look before hands go in.', 'venomous-animals'],
+    'Venomous animals listed for this tank: look before hands go in.',
   ],
   causes: {
     hiding: {

@@ -12,7 +12,7 @@ export const fishWithSpots = defineFamily({
       remedy: 'Separate tank, treatment by the label and a vet. Carbon and UV off while treating.',
       minutes: 25,
       seenBy: 'spots',
-      cautions: ['medicines', 'uv-lamp'],
+      cautions: ['medicines'],
     },
     'not-parasitic': {
       share: 18,

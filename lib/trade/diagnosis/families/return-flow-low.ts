@@ -131,12 +131,12 @@ export const returnFlowLow = defineFamily({
       },
     },
     'outlet-free': {
-      ask: 'Top-up off, outlet into a bucket: run the pump with the outlet free. Is the flow strong?',
+      ask: 'Top-up off, plug out while you free the outlet, then run the pump into a bucket. Is the flow strong?',
       kind: 'open',
       minutes: 5,
       running: true,
       after: ['strainer'],
-      cautions: ['siphon-back'],
+      cautions: ['plug-out', 'siphon-back'],
       answers: {
         strong: ['Strong', ['outlet']],
         weak: ['Weak', ['strainer', 'impeller-scale', 'worn']],

@@ -97,7 +97,7 @@ export const sumpNoise = defineFamily({
       answers: { stop: ['Stop', ['skimmer-new']], stay: ['Stay', 'rest'] },
     },
     'hand-on-pump': {
-      ask: 'A dry hand on each pump and panel: where is the noise?',
+      ask: 'A dry hand on panels, pipes and pumps from outside, never in the water: where is the noise?',
       kind: 'touch',
       minutes: 2,
       answers: {

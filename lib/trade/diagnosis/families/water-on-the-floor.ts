@@ -151,6 +151,7 @@ export const waterOnTheFloor = defineFamily({
       minutes: 8,
       hit: 0.95,
       after: ['levels'],
+      cautions: ['wet-electrics'],
       answers: {
         top: ['At the rim, lid or an air line', ['spill-or-creep', 'weir', 'skimmer-cup']],
         joint: ['At a joint or hose', ['union']],
