@@ -1,0 +1,85 @@
+// Shares, minutes and order: common practice, no source; the business's own cases move the shares.
+import { defineFamily } from '../define'
+
+export const indicatorOffColour = defineFamily({
+  slug: 'indicator-off-colour',
+  sign: 'CO2 indicator off colour',
+  device: 'carbon-dioxide-set',
+  tanks: ['planted'],
+  first: [['Yellow and fish breathing fast: valve shut, air on.', 'gas']],
+  causes: {
+    cylinder: {
+      share: 30,
+      name: 'Cylinder near empty',
+      remedy: 'Weigh and change the cylinder: valve shut, new washer, leak test.',
+      minutes: 12,
+      seenBy: 'weight',
+      mode: 'carbon-dioxide-set/cylinder-empty',
+      task: 'carbon-dioxide-set/change-cylinder',
+      cautions: ['gas', 'gas-cylinder', 'lifting'],
+    },
+    diffuser: {
+      share: 25,
+      name: 'Diffuser clogged',
+      remedy: 'Fit a clean diffuser, soak the old one in chlorine away from the tank.',
+      minutes: 10,
+      seenBy: 'bubbles',
+      mode: 'carbon-dioxide-set/diffuser-clogged',
+      task: 'carbon-dioxide-set/clean-diffuser',
+      cautions: ['bleach'],
+    },
+    timing: {
+      share: 15,
+      name: 'Light and gas times apart',
+      remedy: 'Set light and gas start.',
+      minutes: 5,
+      seenBy: 'times',
+      mode: 'plants/gas-timing-drift',
+      task: 'plants/set-timers',
+    },
+    indicator: { share: 15, name: 'Indicator fluid old', remedy: 'Renew the fluid.', minutes: 4, seenBy: 'fluid' },
+    solenoid: {
+      share: 8,
+      name: 'Solenoid sticks',
+      remedy: 'Replace the solenoid.',
+      minutes: 15,
+      seenBy: 'bubbles',
+      mode: 'carbon-dioxide-set/solenoid-sticks',
+      task: 'carbon-dioxide-set/replace-solenoid',
+      cautions: ['gas', 'gas-cylinder'],
+    },
+  },
+  checks: {
+    weight: {
+      ask: 'Weigh the cylinder: near its empty weight?',
+      kind: 'measure',
+      minutes: 3,
+      hit: 0.97,
+      cautions: ['gas-cylinder'],
+      answers: { empty: ['Near empty', ['cylinder']], enough: ['Enough', 'rest'] },
+    },
+    bubbles: {
+      ask: 'Bubbles at the diffuser?',
+      kind: 'look',
+      minutes: 1,
+      answers: {
+        none: ['None', ['cylinder', 'solenoid']],
+        coarse: ['Coarse or few', ['diffuser']],
+        fine: ['Fine', 'rest'],
+      },
+    },
+    times: {
+      ask: 'When do gas and light start?',
+      kind: 'look',
+      minutes: 1,
+      hit: 0.95,
+      answers: { apart: ['Gas after the light', ['timing']], right: ['Gas well before the light', 'rest'] },
+    },
+    fluid: {
+      ask: 'Older than a month?',
+      kind: 'ask',
+      minutes: 1,
+      answers: { old: ['Yes', ['indicator']], new: ['No', 'rest'] },
+    },
+  },
+})

@@ -1,0 +1,118 @@
+// Shares, minutes and order: common practice, no source; the business's own cases move the shares.
+import { defineFamily } from '../define'
+
+export const sumpNoise = defineFamily({
+  slug: 'sump-noise',
+  sign: 'Noise from the sump, or micro-bubbles',
+  setUps: {
+    'return-off': {
+      name: 'Return plug out',
+      minutes: 3,
+      off: ['return-pump', 'protein-skimmer', 'heater', 'auto-top-up'],
+      cautions: ['plug-out', 'heater-off-first'],
+    },
+  },
+  causes: {
+    drain: {
+      share: 26,
+      name: 'Drain valve moved, or its air line',
+      remedy: 'Mark the old position, small turns, two minutes between. Never throttle the emergency pipe.',
+      minutes: 8,
+      seenBy: 'drain-turn',
+    },
+    'sucks-air': {
+      share: 20,
+      name: 'Return sucks air',
+      remedy: 'Level back to its mark.',
+      minutes: 5,
+      seenBy: 'level',
+      leadsTo: 'sump-level-off',
+    },
+    'sock-full': {
+      share: 15,
+      name: 'Sock full',
+      remedy: 'Swap the sock.',
+      minutes: 3,
+      seenBy: 'sock',
+      mode: 'filter-sock/full',
+      task: 'filter-sock/swap',
+      fitted: 'filter-sock',
+    },
+    'skimmer-new': {
+      share: 13,
+      name: 'Skimmer after a clean',
+      remedy: 'Wait three days, outlet a little more open.',
+      minutes: 3,
+      seenBy: 'skimmer-off',
+      fitted: 'protein-skimmer',
+    },
+    rattle: {
+      share: 12,
+      name: 'Impeller rattles',
+      remedy: 'Clean the impeller, fit a new set where worn.',
+      minutes: 15,
+      seenBy: 'hand-on-pump',
+      needs: 'return-off',
+      mode: 'return-pump/worn',
+      task: 'return-pump/replace-impeller',
+    },
+    touching: {
+      share: 8,
+      name: 'Pump or pipe touches a panel',
+      remedy: 'Move or pad what touches.',
+      minutes: 4,
+      seenBy: 'hand-on-pump',
+    },
+    'suction-leak': {
+      share: 3,
+      name: 'Suction side draws air',
+      remedy: 'Reseal the union on the suction side.',
+      minutes: 15,
+      needs: 'return-off',
+      mode: 'overflow-and-plumbing/union-weeps',
+      task: 'overflow-and-plumbing/reseal-union',
+    },
+  },
+  checks: {
+    level: {
+      ask: 'Is the level of the return section at its mark?',
+      kind: 'look',
+      minutes: 1,
+      hit: 0.95,
+      answers: { low: ['Low', ['sucks-air']], right: ['At its mark', 'rest'] },
+    },
+    sock: {
+      ask: 'Is the sock full?',
+      kind: 'look',
+      minutes: 1,
+      fitted: 'filter-sock',
+      hit: 0.95,
+      answers: { full: ['Full', ['sock-full']], clear: ['Clear', 'rest'] },
+    },
+    'skimmer-off': {
+      ask: 'Skimmer off for three minutes: do the bubbles stop?',
+      kind: 'touch',
+      minutes: 3,
+      fitted: 'protein-skimmer',
+      answers: { stop: ['Stop', ['skimmer-new']], stay: ['Stay', 'rest'] },
+    },
+    'hand-on-pump': {
+      ask: 'A dry hand on panels, pipes and pumps from outside, never in the water: where is the noise?',
+      kind: 'touch',
+      minutes: 2,
+      answers: {
+        pump: ['In a pump', ['rattle']],
+        panel: ['At a panel or pipe', ['touching']],
+        drain: ['In the drain', ['drain']],
+        nowhere: ['Cannot tell', 'rest'],
+      },
+    },
+    'drain-turn': {
+      ask: 'Drain valve in small turns, two minutes between: does the noise change?',
+      kind: 'touch',
+      minutes: 5,
+      answers: { changes: ['Changes', ['drain']], stays: ['Stays', 'rest'] },
+    },
+  },
+  leaving: ['Mark the valve where you leave it.'],
+})

@@ -1,0 +1,105 @@
+// Shares, minutes and order: common practice, no source; the business's own cases move the shares.
+import { defineFamily } from '../define'
+
+export const temperatureHigh = defineFamily({
+  slug: 'temperature-high',
+  sign: 'Too warm',
+  first: ['Air on, lid open, lights off. No ice into the tank.'],
+  setUps: {
+    'heater-off': {
+      name: 'Heater plug out, left to cool in the water',
+      minutes: 16,
+      off: ['heater'],
+      cautions: ['plug-out', 'heater-cool-down'],
+    },
+    'chiller-off': { name: 'Chiller plug out', minutes: 2, off: ['chiller'], cautions: ['plug-out'] },
+  },
+  causes: {
+    room: {
+      share: 35,
+      name: 'Warm room, sun, or cooling off at weekends',
+      remedy: 'Shade, air over the water, the schedule of the room agreed with the client.',
+      minutes: 10,
+      seenBy: 'room',
+    },
+    chiller: {
+      share: 22,
+      name: 'Chiller dusty or short of flow',
+      remedy: 'Vacuum the condenser, clear the flow.',
+      minutes: 10,
+      seenBy: 'chiller',
+      needs: 'chiller-off',
+      mode: 'chiller/condenser-dust',
+      task: 'chiller/vacuum-condenser',
+      fitted: 'chiller',
+      cautions: ['refrigerant'],
+    },
+    'heater-stuck': {
+      share: 20,
+      name: 'Heater stuck on',
+      remedy: 'The plug of the heater stays out, the pumps stay on. Replace the heater.',
+      minutes: 8,
+      seenBy: 'lamp',
+      needs: 'heater-off',
+      mode: 'heater/stuck',
+      task: 'heater/replace',
+      fitted: 'heater',
+    },
+    'lid-pumps-fans': {
+      share: 14,
+      name: 'Closed lid, hot pump or dead fan',
+      remedy: 'Open the lid, free the fan, change what runs hot.',
+      minutes: 10,
+      seenBy: 'hand-on',
+      cautions: ['plug-out', 'dust-over-water'],
+    },
+    instrument: {
+      share: 5,
+      name: 'The thermometer is wrong',
+      remedy: 'Compare with a third thermometer, replace the one that is out.',
+      minutes: 4,
+      seenBy: 'second-thermometer',
+    },
+  },
+  checks: {
+    'second-thermometer': {
+      ask: 'What does a second thermometer say?',
+      kind: 'measure',
+      minutes: 1,
+      hit: 0.95,
+      answers: { right: ['Temperature is right', ['instrument']], high: ['High too', 'rest'] },
+    },
+    lamp: {
+      ask: 'Is the water above the set point and the lamp of the heater still lit?',
+      kind: 'look',
+      minutes: 1,
+      fitted: 'heater',
+      hit: 0.95,
+      answers: {
+        lit: ['Lit, or the heater draws power', ['heater-stuck'], 'Heater plug out now. The pumps stay on.'],
+        dark: ['Dark', 'rest'],
+      },
+    },
+    room: {
+      ask: 'Is the room warm, in the sun, or was its cooling off?',
+      kind: 'ask',
+      minutes: 1,
+      answers: { warm: ['Warm, sun, or off', ['room']], usual: ['As usual', 'rest'] },
+    },
+    'hand-on': {
+      ask: 'Does a pump run hot, is the lid shut or a fan still?',
+      kind: 'look',
+      minutes: 2,
+      answers: { yes: ['Hot, shut or still', ['lid-pumps-fans']], no: ['None of them', 'rest'] },
+    },
+    chiller: {
+      ask: 'Is the chiller dusty, is water flowing through it?',
+      kind: 'touch',
+      minutes: 5,
+      fitted: 'chiller',
+      cautions: ['refrigerant'],
+      answers: { bad: ['Dusty, or little flow', ['chiller']], good: ['Clean, good flow', 'rest'] },
+    },
+  },
+  leaving: ['Bring the temperature down slowly. Somebody on site reads the temperature again within the hour.'],
+})
