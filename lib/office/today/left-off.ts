@@ -31,6 +31,8 @@ export async function devicesLeftOff(tx: Transaction, businessId: string, today:
       JOIN visit ON visit.business_id = event.business_id AND visit.id = event.visit_id
       CROSS JOIN LATERAL jsonb_array_elements_text(event.detail -> 'devices') device(slug)
       WHERE event.business_id = ${businessId}::uuid AND event.kind IN ('switched-off', 'switched-on') AND event.command_id IS NOT NULL
+        AND NOT EXISTS (SELECT 1 FROM visit_event back WHERE back.business_id = event.business_id AND back.visit_id = event.visit_id
+          AND back.kind = 'taken-back' AND back.detail ->> 'takesBack' = event.command_id::text)
         AND visit.state = 'done' AND visit.local_date BETWEEN ${addDays(today, -LOOK_BACK_DAYS)}::date AND ${today}::date
       ORDER BY event.visit_id, device.slug, event.at DESC, event.id DESC
     )

@@ -4,15 +4,26 @@ import type { Actor } from '../frame/actor'
 import { type CommandOptions, defineCommand } from '../frame/command'
 import { done, invalid, type Result, refused } from '../frame/result'
 import { recomputeDue } from '../lanes/commands'
-import { correct } from './correct-commands'
-import { arrive, leave, noAccess, note, photo, promise, promiseKept, startVisit } from './course-commands'
-import { recordAllRunning, recordLooks, recordReport, recordSuspicion } from './look-commands'
+import { checkCorrection, checkPart, checkReadings, checkTakeBack } from './check-figures'
+import { checkAllRunning, checkReport, checkWork } from './check-looks'
+import { checkLeaving, checkPromise, keepLeftEarly, keepPromised, promiseKept, startVisit } from './course-commands'
+import { exchange } from './exchange-device'
+import { exchangesDevice } from './looking'
 import { recordLots } from './lot-commands'
 import { recordDeviceReadings, recordLevels } from './measure-commands'
-import { recordReadings } from './reading-commands'
+import type { Pair } from './record'
 import { type VisitCommand, type VisitCommandInput, visitCommandSchema } from './schema'
-import { type Applied, afterTheEnd, openVisit, type VisitContext, type VisitReason } from './visit-context'
-import { recordPart, recordSwitching, recordWork } from './work-commands'
+import {
+  afterTheEnd,
+  misfit,
+  openVisit,
+  type Refusal,
+  SECTIONS,
+  type VisitContext,
+  type VisitReason,
+  writeEvent,
+} from './visit-context'
+import { writeRecord } from './write-record'
 
 export type { VisitReason } from './visit-context'
 
@@ -32,11 +43,13 @@ export const visitCommands = visitCommandSchema.options.map((schema) =>
       }
       const opened = await openVisit(context, command)
       if (!opened.ok) return opened
-      const over = afterTheEnd(opened.value, command.kind)
-      if (over) return over
-      const applied = await apply(opened.value, command)
-      if (!applied.ok) return applied
-      const touched = [...new Set(applied.value.touched.map(({ equipmentId }) => equipmentId))]
+      const visit = opened.value
+      const refusal = afterTheEnd(visit, command.kind) ?? (await check(visit, command))
+      if (refusal) return refusal
+      const beside = await writeBeside(visit, command)
+      if (beside && 'ok' in beside) return beside
+      const pairs = [...(beside?.touched ?? []), ...(await writeRecord(visit, SECTIONS[command.kind] ?? []))]
+      const touched = [...new Set(pairs.map(({ equipmentId }) => equipmentId))]
       if (touched.length > 0 && context.derive === 'at-once')
         await recomputeDue(context.tx, context.actor.businessId, touched)
       return done({ visitId: command.visitId })
@@ -61,47 +74,70 @@ export async function applyVisitCommand(
   return command(actor, input as VisitCommand, options)
 }
 
-function apply(context: VisitContext, command: VisitCommand): Promise<Applied> {
+/** What of it cannot be: a refusal in words, or null. What is only odd is taken, and shows in the record. */
+function check(visit: VisitContext, command: VisitCommand): Refusal | Promise<Refusal> {
   switch (command.kind) {
-    case 'visit.start':
-    case 'visit.arrive':
-      return arrive(context)
-    case 'visit.no-access':
-      return noAccess(context, command)
-    case 'visit.leave':
-      return leave(context, command)
     case 'visit.suspect':
-      return recordSuspicion(context, command)
+      return misfit(visit, [command])
     case 'visit.record-looks':
-      return recordLooks(context, command.looks)
+      return misfit(visit, command.looks)
     case 'visit.all-running':
-      return recordAllRunning(context, command)
+      return checkAllRunning(visit, command)
     case 'visit.record-report':
-      return recordReport(context, command)
+      return checkReport(visit, command)
     case 'visit.work':
-      return recordWork(context, command)
+      return checkWork(visit, command)
     case 'visit.readings':
-      return recordReadings(context, command)
-    case 'visit.device-readings':
-      return recordDeviceReadings(context, command)
-    case 'visit.levels':
-      return recordLevels(context, command)
-    case 'visit.use-lots':
-      return recordLots(context, command)
-    case 'visit.switch-off':
-    case 'visit.switch-on':
-      return recordSwitching(context, command)
+      return checkReadings(command)
     case 'visit.use-part':
-      return recordPart(context, command)
-    case 'visit.note':
-      return note(context, command)
+      return checkPart(visit, command)
     case 'visit.promise':
-      return promise(context, command)
-    case 'visit.promise-kept':
-      return promiseKept(context, command)
-    case 'visit.photo':
-      return photo(context, command)
+      return checkPromise(visit, command)
+    case 'visit.leave':
+      return checkLeaving(visit, command)
     case 'visit.correct':
-      return correct(context, command)
+      return checkCorrection(visit, command)
+    case 'visit.take-back':
+      return checkTakeBack(visit, command)
+    default:
+      return null
+  }
+}
+
+/** Rows that are no part of the record, or that the office can change too: each is said once, by this command. */
+async function writeBeside(visit: VisitContext, command: VisitCommand): Promise<Refusal | { touched: Pair[] }> {
+  switch (command.kind) {
+    case 'visit.work':
+      return exchangesDevice(command) ? exchange(visit, command) : null
+    case 'visit.device-readings':
+      return recordDeviceReadings(visit, command)
+    case 'visit.levels':
+      return recordLevels(visit, command)
+    case 'visit.use-lots':
+      return recordLots(visit, command)
+    case 'visit.promise-kept':
+      return promiseKept(visit, command)
+    case 'visit.promise':
+      await keepPromised(visit, command)
+      return null
+    case 'visit.leave':
+      await keepLeftEarly(visit, command)
+      return null
+    case 'visit.switch-off':
+    case 'visit.switch-on': {
+      const { devices } = command
+      await writeEvent(visit, command.kind === 'visit.switch-off' ? 'switched-off' : 'switched-on', { devices })
+      return null
+    }
+    case 'visit.photo': {
+      const { caption, forClient, takenAt } = command
+      await writeEvent(visit, 'photo', { caption, forClient, takenAt })
+      return null
+    }
+    case 'visit.take-back':
+      await writeEvent(visit, 'taken-back', { takesBack: command.takesBack })
+      return null
+    default:
+      return null
   }
 }

@@ -1,14 +1,10 @@
 import 'server-only'
-import { newId } from '@/lib/new-id'
 import type { CommandContext } from '../frame/command'
 import { dayIn } from '../frame/days'
 import { done, type Result, refused, withList } from '../frame/result'
-import { compareOrder } from './canonical-order'
-import { noteText } from './record'
 import type { CommandOf } from './schema'
-import { currentNotes, leavingHindrances, type NoteSaid, switchState } from './states'
-import { type Applied, dayColumn, type VisitContext, type VisitReason, visitColumns, writeEvent } from './visit-context'
-import { eventOrder, readEvents } from './visit-events'
+import { leavingHindrances } from './states'
+import { dayColumn, type Refusal, type VisitContext, type VisitReason, visitColumns, writeEvent } from './visit-context'
 
 /** Makes the row of a visit that nobody planned, at the tank as it is now. The technician is there. */
 export async function startVisit(
@@ -38,26 +34,10 @@ export async function startVisit(
   return done(null)
 }
 
-/** Somebody is there. The first arrival counts, whichever comes in first. */
-export async function arrive(context: VisitContext): Promise<Applied> {
-  const { visit, madeAt, actor, day } = context
-  const first = visit.arrivedAt === null || madeAt < visit.arrivedAt ? madeAt : visit.arrivedAt
-  await writeEvent(context, 'arrived')
-  await changeVisit(context, 'arrive', {
-    state: visit.state === 'booked' ? 'under_way' : visit.state,
-    arrivedAt: first,
-    technicianId: visit.technicianId ?? actor.personId,
-    // The day on which somebody came is the day of the visit, whatever day was planned.
-    ...(visit.state === 'booked' ? { localDate: dayColumn(day) } : {}),
-  })
-  return done({ touched: [] })
-}
-
 /** The end of a visit. What was off must run again and the standing checks be confirmed, or a reason given. */
-export async function leave(context: VisitContext, command: CommandOf<'visit.leave'>): Promise<Applied> {
-  const { outcome, minutes, leavingCheckDone, leftEarlyReason } = command
-  const events = await readEvents(context.tx, context.actor.businessId, context.visit.id)
-  const hindrances = leavingHindrances(switchState(events.switching), leavingCheckDone)
+export function checkLeaving(context: VisitContext, command: CommandOf<'visit.leave'>): Refusal {
+  const { outcome, minutes, leftEarlyReason } = command
+  const hindrances = hindrancesOf(context, command)
   if (leftEarlyReason === '' && hindrances.length > 0)
     return refused(
       'leaving-check',
@@ -66,18 +46,16 @@ export async function leave(context: VisitContext, command: CommandOf<'visit.lea
   if (leftEarlyReason === '' && outcome === 'cut_short')
     return refused('leaving-check', 'Say why the visit was cut short; the owner is told.')
   const tooLong = command.loggedAfterwards ? null : longerThanHere(context, minutes)
-  if (tooLong !== null) return refused('does-not-fit', tooLong)
-  const { deviceId, deviceSeq } = command
-  await writeEvent(context, 'left', {
-    outcome,
-    minutes,
-    leavingCheckDone,
-    reason: leftEarlyReason,
-    deviceId,
-    deviceSeq,
-  })
-  if (leftEarlyReason !== '') await writeEvent(context, 'left-early', { reason: leftEarlyReason, hindrances }, newId())
-  return end(context, command, { outcome, minutes, reason: leftEarlyReason })
+  return tooLong === null ? null : refused('does-not-fit', tooLong)
+}
+
+const hindrancesOf = ({ record }: VisitContext, { leavingCheckDone }: CommandOf<'visit.leave'>) =>
+  leavingHindrances(record, leavingCheckDone)
+
+/** Keeps what stood against leaving, where somebody left all the same. */
+export async function keepLeftEarly(context: VisitContext, command: CommandOf<'visit.leave'>): Promise<void> {
+  const { leftEarlyReason: reason } = command
+  if (reason !== '') await writeEvent(context, 'left-early', { reason, hindrances: hindrancesOf(context, command) })
 }
 
 /** People round, and look at the clock before they tap. */
@@ -92,101 +70,26 @@ function longerThanHere({ visit, madeAt }: VisitContext, minutes: number): strin
   return `You said “I am here” ${ago}, and ${minutes} minutes are longer than that. Check the figure. If you came before you said so, tick “I was here before I said so”.`
 }
 
-/** Nobody let us in. */
-export async function noAccess(context: VisitContext, command: CommandOf<'visit.no-access'>): Promise<Applied> {
-  const { minutes, reason, deviceId, deviceSeq } = command
-  await writeEvent(context, 'no-access', { minutes, reason, deviceId, deviceSeq })
-  return end(context, command, { outcome: 'no_access', minutes, reason })
+/** A promise is for a day to come. */
+export function checkPromise({ day }: VisitContext, { dueOn }: CommandOf<'visit.promise'>): Refusal {
+  return dueOn < day ? refused('does-not-fit', 'A promise is for today or a day to come.') : null
 }
 
-/** The end that was said last is the one that stands. */
-async function end(
-  context: VisitContext,
-  command: CommandOf<'visit.leave'> | CommandOf<'visit.no-access'>,
-  said: { outcome: string; minutes: number | null; reason: string },
-): Promise<Applied> {
-  const { tx, actor, visit, madeAt, day } = context
-  const events = await readEvents(tx, actor.businessId, visit.id)
-  const last = events.ends.toSorted((a, b) => compareOrder(eventOrder(a), eventOrder(b))).at(-1)
-  if (last && last.commandId !== command.id) return done({ touched: [] })
-  await changeVisit(context, 'leave', {
-    state: 'done',
-    outcome: said.outcome,
-    minutes: said.minutes,
-    leftAt: madeAt,
-    technicianId: visit.technicianId ?? actor.personId,
-    ...(visit.state === 'booked' ? { localDate: dayColumn(day) } : {}),
-  })
-  await changePrivate(context, { leftEarlyReason: said.reason })
-  return done({ touched: [] })
-}
-
-/** A note. Whoever writes one anew names the ones it replaces, so that two people never write over each other. */
-export async function note(context: VisitContext, command: CommandOf<'visit.note'>): Promise<Applied> {
-  const { audience, text, replaces, deviceId, deviceSeq } = command
-  await writeEvent(context, 'note', { audience, text, replaces, deviceId, deviceSeq })
-  const { notes } = await readEvents(context.tx, context.actor.businessId, context.visit.id)
-  const { notesForClient, notesForUs } = currentNotes(notes satisfies NoteSaid[])
-  if (audience === 'client') await changeVisit(context, 'note', { noteForClient: noteText(notesForClient) })
-  else await changePrivate(context, { noteForUs: noteText(notesForUs) })
-  return done({ touched: [] })
-}
-
-/** A promise with a date. */
-export async function promise(context: VisitContext, command: CommandOf<'visit.promise'>): Promise<Applied> {
-  const { tx, actor, day } = context
-  if (command.dueOn < day) return refused('does-not-fit', 'A promise is for today or a day to come.')
+/** Keeps a promise with its date. */
+export async function keepPromised(context: VisitContext, command: CommandOf<'visit.promise'>): Promise<void> {
+  const { tx, actor } = context
   const { commandId: _, ...columns } = visitColumns(context)
   const row = { what: command.what, dueOn: dayColumn(command.dueOn), personId: actor.personId }
   await tx.followUp.create({ data: { ...columns, ...row, id: command.id } })
-  return done({ touched: [] })
 }
 
 /** A promise was kept; said once. */
-export async function promiseKept(context: VisitContext, command: CommandOf<'visit.promise-kept'>): Promise<Applied> {
+export async function promiseKept(context: VisitContext, command: CommandOf<'visit.promise-kept'>): Promise<Refusal> {
   const { tx, actor, visit, madeAt } = context
   const { businessId, personId } = actor
   const { count } = await tx.followUp.updateMany({
     where: { businessId, id: command.followUpId, tankId: visit.tankId, doneAt: null },
     data: { doneAt: madeAt, doneById: personId, doneNote: command.note },
   })
-  if (count === 0) return refused('not-found', 'This promise is not open any more.')
-  await writeEvent(context, 'promise-kept', { followUpId: command.followUpId, note: command.note })
-  return done({ touched: [] })
-}
-
-/** The words about a picture. The picture itself comes through the upload. */
-export async function photo(context: VisitContext, command: CommandOf<'visit.photo'>): Promise<Applied> {
-  const { caption, forClient, takenAt } = command
-  await writeEvent(context, 'photo', { caption, forClient, takenAt })
-  return done({ touched: [] })
-}
-
-async function changeVisit(
-  context: VisitContext,
-  action: string,
-  data: Partial<Record<'state' | 'outcome' | 'noteForClient' | 'technicianId', string>> & {
-    minutes?: number | null
-    arrivedAt?: Date
-    leftAt?: Date
-    localDate?: Date
-  },
-): Promise<void> {
-  const { tx, actor, visit } = context
-  await tx.visit.update({ where: { businessId_id: { businessId: actor.businessId, id: visit.id } }, data })
-  const { state, outcome, minutes, arrivedAt, leftAt } = visit
-  const before = { state, outcome, minutes, arrivedAt, leftAt }
-  await context.audit('visit', visit.id, action, before, data)
-}
-
-async function changePrivate(
-  { tx, actor, visit }: VisitContext,
-  data: { noteForUs?: string; leftEarlyReason?: string },
-) {
-  const { businessId } = actor
-  await tx.visitPrivate.upsert({
-    where: { businessId_visitId: { businessId, visitId: visit.id } },
-    create: { businessId, id: visit.id, visitId: visit.id, ...data },
-    update: data,
-  })
+  return count === 0 ? refused('not-found', 'This promise is not open any more.') : null
 }

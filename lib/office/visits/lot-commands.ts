@@ -1,11 +1,11 @@
 import 'server-only'
-import { done, refused } from '../frame/result'
+import { refused } from '../frame/result'
 import { lotRowId } from '../frame/row-ids'
 import type { CommandOf } from './schema'
-import { type Applied, dayColumn, type VisitContext } from './visit-context'
+import { dayColumn, type Refusal, type VisitContext } from './visit-context'
 
 /** Lots that went into the tank of this visit, on its day. A lot said twice at one visit is there once. */
-export async function recordLots(context: VisitContext, command: CommandOf<'visit.use-lots'>): Promise<Applied> {
+export async function recordLots(context: VisitContext, command: CommandOf<'visit.use-lots'>): Promise<Refusal> {
   const { tx, actor, visit, day, commandId } = context
   const { businessId } = actor
   const lotIds = [...new Set(command.lotIds)]
@@ -24,5 +24,5 @@ export async function recordLots(context: VisitContext, command: CommandOf<'visi
         ...{ tankId: visit.tankId, visitId: visit.id, usedOn: dayColumn(day) },
       })),
   })
-  return done({ touched: [] })
+  return null
 }

@@ -1,13 +1,14 @@
 import 'server-only'
 import { refillKindOf, wearRulesOf } from '@/lib/trade'
 import { asDbDate, dayIn } from '../frame/days'
-import { done, refused } from '../frame/result'
+import { refused } from '../frame/result'
 import { deviceReadingRowId, levelRowId } from '../frame/row-ids'
 import { filledToLess, isEmptied } from '../refills/filled-to-less'
 import { newestLevels, type RecordedLevel } from '../refills/newest-levels'
 import { enteredWords, storedDeviceReading } from './device-reading'
+import type { Pair } from './record'
 import type { CommandOf } from './schema'
-import { type Applied, type VisitContext, visitColumns } from './visit-context'
+import { type Refusal, type VisitContext, visitColumns } from './visit-context'
 
 /** What is said after leaving is of the day on which they left. */
 function dayOfVisit({ visit, madeAt, day }: VisitContext): string {
@@ -18,7 +19,7 @@ function dayOfVisit({ visit, madeAt, day }: VisitContext): string {
  * Levels of containers, before and after filling. Each saying is a row of its own; of one container at one visit the newest
  * figure that was given counts, so that the level before can be said first and the level after later.
  */
-export async function recordLevels(context: VisitContext, command: CommandOf<'visit.levels'>): Promise<Applied> {
+export async function recordLevels(context: VisitContext, command: CommandOf<'visit.levels'>): Promise<Refusal> {
   const { tx, actor, visit, madeAt, commandId } = context
   const { businessId } = actor
   const ids = command.levels.map(({ reservoirId }) => reservoirId)
@@ -64,7 +65,7 @@ export async function recordLevels(context: VisitContext, command: CommandOf<'vi
       ...{ measuredOn: asDbDate(dayOfVisit(context)), madeAt, commandId },
     })),
   })
-  return done({ touched: [] })
+  return null
 }
 
 /** What was said of these containers at this visit before this was, in the order in which it was said. */
@@ -85,7 +86,7 @@ async function saidEarlier(context: VisitContext, ids: string[]): Promise<Record
 export async function recordDeviceReadings(
   context: VisitContext,
   command: CommandOf<'visit.device-readings'>,
-): Promise<Applied> {
+): Promise<Refusal | { touched: Pair[] }> {
   const { tx, madeAt, devices } = context
   const rows = []
   const touched = []
@@ -112,5 +113,5 @@ export async function recordDeviceReadings(
     for (const { mode } of rules) touched.push({ equipmentId: device.id, mode })
   }
   await tx.reading.createMany({ data: rows })
-  return done({ touched })
+  return { touched }
 }

@@ -4,6 +4,9 @@ import type { AsFoundWord, CureWord, DepthWord, ReasonWord } from './words'
 
 export type Pair = { equipmentId: string; mode: string }
 
+/** `by`: the command whose words these are; null: an import brought them. */
+export type Said = { by: string | null }
+
 export type RecordedFinding = Pair & {
   asFound: AsFoundWord
   depth: DepthWord
@@ -14,7 +17,7 @@ export type RecordedFinding = Pair & {
   cureConfidence: CureWord | null
   /** Only "all else seen running" says so. */
   fromTap: boolean
-}
+} & Said
 export type RecordedReport = Pair & {
   id: string
   asFound: AsFoundWord
@@ -23,8 +26,8 @@ export type RecordedReport = Pair & {
   words: string
 }
 export type RecordedWork = { id: string; equipmentId: string; task: string; partial: boolean }
-export type RecordedRenewal = Pair & { id: string; task: string; reason: ReasonWord; partial: boolean }
-export type RecordedReading = { id: string; quantity: string; enteredValue: string; enteredUnit: string }
+export type RecordedRenewal = Pair & { id: string; task: string; reason: ReasonWord; partial: boolean } & Said
+export type RecordedReading = { id: string; quantity: string; enteredValue: string; enteredUnit: string } & Said
 export type RecordedDeviceReading = { equipmentId: string; quantity: string; enteredValue: string; enteredUnit: string }
 export type RecordedPart = {
   id: string
@@ -34,7 +37,7 @@ export type RecordedPart = {
   description: string
   quantity: number
   billable: boolean
-}
+} & Said
 export type RecordedNote = { id: string; text: string }
 export type RecordedPromise = { id: string; what: string; dueOn: string }
 export type RecordedPhoto = { id: string; caption: string; forClient: boolean }
@@ -67,6 +70,18 @@ export type VisitRecord = {
   notesForUs: RecordedNote[]
   promises: RecordedPromise[]
   photos: RecordedPhoto[]
+}
+
+/** What an import left of a visit, before anybody said anything of it here; what the commands say comes on top. */
+export type VisitBase = Pick<
+  VisitRecord,
+  'arrivedAt' | 'leftAt' | 'outcome' | 'minutes' | 'reason' | 'findings' | 'reports' | 'renewals' | 'readings' | 'parts'
+>
+
+/** A visit of which nothing was brought. */
+export const NOTHING_BEFORE: VisitBase = {
+  ...{ arrivedAt: null, leftAt: null, outcome: null, minutes: null, reason: '' },
+  ...{ findings: [], reports: [], renewals: [], readings: [], parts: [] },
 }
 
 export const pairKey = ({ equipmentId, mode }: Pair) => `${equipmentId} ${mode}`

@@ -188,7 +188,14 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
     loggedAfterwards: z.boolean().default(false),
   }),
   command('visit.correct', { correction }),
+  /** The undo of something said at this visit, as if it had never been said; kept in the log. */
+  command('visit.take-back', { takesBack: z.uuid() }),
 ])
+
+/** The kinds of everything that can be said during a visit. */
+export const KINDS_SAID: readonly VisitCommand['kind'][] = visitCommandSchema.options.map(
+  ({ shape }) => shape.kind.value,
+)
 
 /** A command of a visit, checked. */
 export type VisitCommand = z.output<typeof visitCommandSchema>

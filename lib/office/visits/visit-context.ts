@@ -4,13 +4,15 @@ import { findMode } from '@/lib/trade'
 import type { CommandContext } from '../frame/command'
 import { asDbDate, dayIn } from '../frame/days'
 import { type Result, refused } from '../frame/result'
-import type { Pair } from './record'
+import { projectVisit } from './projection'
+import { baseOf, readSaid, type VisitRows } from './read-record'
+import type { Pair, VisitRecord } from './record'
 import type { VisitCommand } from './schema'
 
 /** Why something said during a visit is refused; the words say it in full. */
 export type VisitReason = 'not-found' | 'closed' | 'does-not-fit' | 'leaving-check' | 'clock'
-/** What a visit's command answers: the lanes it touched are recomputed once, at its end. */
-export type Applied = Result<{ touched: Pair[] }, VisitReason>
+/** A refusal, or null. */
+export type Refusal = Extract<Result<never, VisitReason>, { ok: false }> | null
 
 const visitSelect = {
   id: true,
@@ -24,6 +26,8 @@ const visitSelect = {
   leftAt: true,
   outcome: true,
   minutes: true,
+  noteForClient: true,
+  visitPrivate: true,
 } satisfies Prisma.VisitSelect
 export type OpenVisit = Prisma.VisitGetPayload<{ select: typeof visitSelect }>
 
@@ -38,12 +42,38 @@ export type VisitContext = CommandContext & {
   /** Modes that only this business knows: slug → class (blank: any). */
   ownModes: ReadonlyMap<string, string>
   day: string
+  /** Everything said at this visit, this command among it, and what it amounts to over what an import left. */
+  said: readonly VisitCommand[]
+  record: VisitRecord
+  /** The rows of the sections that this command can change, as they stand; the others are empty. */
+  rows: VisitRows
 }
 
 /** Columns of every row that belongs to a visit and to its client of that time. */
 export function visitColumns({ actor, visit, commandId }: VisitContext) {
   const { businessId } = actor
   return { businessId, clientId: visit.clientId, tankId: visit.tankId, visitId: visit.id, commandId }
+}
+
+/** Which of a visit's rows a kind of command can change; the others need not be looked at. */
+export type Section = 'course' | 'notes' | 'findings' | 'renewals' | 'readings' | 'parts'
+
+/** The sections that each kind of command can change. What is not here changes rows of its own, beside the record. */
+export const SECTIONS: Partial<Record<VisitCommand['kind'], readonly Section[]>> = {
+  'visit.start': ['course'],
+  'visit.arrive': ['course'],
+  'visit.no-access': ['course'],
+  'visit.leave': ['course'],
+  'visit.note': ['notes'],
+  'visit.suspect': ['findings'],
+  'visit.record-looks': ['findings'],
+  'visit.all-running': ['findings'],
+  'visit.record-report': ['findings'],
+  'visit.work': ['findings', 'renewals'],
+  'visit.readings': ['readings'],
+  'visit.use-part': ['parts'],
+  'visit.correct': ['findings', 'renewals', 'readings', 'parts'],
+  'visit.take-back': ['course', 'notes', 'findings', 'renewals', 'readings', 'parts'],
 }
 
 /** What says something of devices; the rest need not read them. */
@@ -55,6 +85,7 @@ const ABOUT_DEVICES: ReadonlySet<VisitCommand['kind']> = new Set([
   'visit.work',
   'visit.device-readings',
   'visit.correct',
+  'visit.take-back',
 ])
 
 /**
@@ -82,15 +113,32 @@ export async function openVisit(
         select: { slug: true, equipmentClass: true },
       })
     : []
+  const said = await readSaid(tx, businessId, visitId)
+  const rows = await readRows(context, visitId, SECTIONS[kind] ?? [])
   return {
     ok: true,
     value: {
-      ...context,
-      visit,
+      ...{ ...context, visit, said, rows },
+      record: projectVisit(baseOf({ ...visit, ...rows }, said), said),
       devices: new Map(devices.map((device) => [device.id, device])),
       ownModes: new Map(own.map((mode) => [mode.slug, mode.equipmentClass])),
       day: dayIn(visit.timeZone, madeAt),
     },
+  }
+}
+
+async function readRows(
+  { tx, actor }: CommandContext,
+  visitId: string,
+  sections: readonly Section[],
+): Promise<VisitRows> {
+  const where = { businessId: actor.businessId, visitId }
+  const has = (section: Section) => sections.includes(section)
+  return {
+    findings: has('findings') ? await tx.finding.findMany({ where, orderBy: [{ madeAt: 'asc' }, { id: 'asc' }] }) : [],
+    renewals: has('renewals') ? await tx.renewal.findMany({ where, orderBy: { id: 'asc' } }) : [],
+    readings: has('readings') ? await tx.reading.findMany({ where, orderBy: [{ takenAt: 'asc' }, { id: 'asc' }] }) : [],
+    partUseds: has('parts') ? await tx.partUsed.findMany({ where, orderBy: { id: 'asc' } }) : [],
   }
 }
 
@@ -106,7 +154,7 @@ function deviceOf({ devices, ownModes }: VisitContext, { equipmentId, mode }: Pa
 }
 
 /** The first refusal among pairs, or null when all fit. */
-export function misfit(context: VisitContext, pairs: readonly Pair[]) {
+export function misfit(context: VisitContext, pairs: readonly Pair[]): Refusal {
   for (const pair of pairs) {
     const device = deviceOf(context, pair)
     if (!device.ok) return device
@@ -127,6 +175,7 @@ const AFTER_LEAVING: ReadonlySet<VisitCommand['kind']> = new Set([
   'visit.correct',
   'visit.leave',
   'visit.no-access',
+  'visit.take-back',
 ])
 
 /** A refusal where the visit is over and this was made after it. What was made before and only arrives late is taken. */

@@ -8,10 +8,10 @@ import type { Actor } from '@/lib/office/frame/actor'
 import { addPhoto, changePhoto } from '@/lib/office/photos/commands'
 import { findPhotoFile, tankPhotos } from '@/lib/office/photos/queries'
 import { MOST_PICTURE_BYTES } from '@/lib/office/photos/schema'
-import { recordFromRows } from '@/lib/office/visits/record-from-rows'
 import { inScope } from '@/lib/platform/db/scope'
 import { readPicture } from '@/lib/platform/files/picture'
 import { bookVisit, makeRound, type Round } from '../visits/round'
+import { recordOf } from '../visits/say'
 
 const folder = mkdtempSync(path.join(tmpdir(), 'tankround-photos-'))
 let round: Round
@@ -74,7 +74,7 @@ describe('photos of a visit', () => {
     const both = await Promise.all([addPhoto(round.actor, sent, jpeg), addPhoto(round.actor, sent, jpeg)])
     const again = await addPhoto(round.actor, sent, jpeg)
     expect([...both, again]).toEqual(Array(3).fill({ ok: true, value: { photoId: sent.photoId } }))
-    const record = await inScope(round.scope, (tx) => recordFromRows(tx, round.businessId, visitId))
+    const record = await recordOf(round, visitId)
     expect(record?.photos).toEqual([{ id: sent.photoId, caption: 'Cabinet', forClient: true }])
   })
 

@@ -15,7 +15,8 @@ import { mergeTanks } from '@/lib/office/tanks/commands'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { projectVisit } from '@/lib/office/visits/projection'
 import { findWorkPage } from '@/lib/office/visits/queries'
-import { recordFromRows } from '@/lib/office/visits/record-from-rows'
+import { RECORDED, recordOf } from '@/lib/office/visits/read-record'
+import { NOTHING_BEFORE } from '@/lib/office/visits/record'
 import { type VisitCommandInput, visitCommandSchema } from '@/lib/office/visits/schema'
 import { testDatabase } from '../../setup/database'
 import { pinClock } from '../../setup/pinned-clock'
@@ -221,9 +222,17 @@ describe('at a visit', () => {
       say(3, levels(11, null)),
     ]
     for (const command of commands) accepted(await applyVisitCommand(owner, command))
-    const record = projectVisit(commands.map((command) => visitCommandSchema.parse(command)))
+    const recordAt = (id: string) =>
+      look(owner, async (tx) => {
+        const where = { businessId: owner.businessId, id }
+        return recordOf(tx, owner.businessId, await tx.visit.findFirstOrThrow({ where, include: RECORDED }))
+      })
+    const record = projectVisit(
+      NOTHING_BEFORE,
+      commands.map((command) => visitCommandSchema.parse(command)),
+    )
     expect(record.levels).toEqual([{ reservoirId: id, levelBefore: 11, levelAfter: 25 }])
-    expect(await look(owner, (tx) => recordFromRows(tx, owner.businessId, visitId))).toEqual(record)
+    expect(await recordAt(visitId)).toEqual(record)
     const [seen] = await refillsAt(visitId)
     expect(seen?.said).toEqual({ before: 11, after: 25 })
     const tooMuch = await applyVisitCommand(owner, say(10, levels(null, 26)))

@@ -2,7 +2,6 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
 import { readList } from '@/lib/office/frame/result'
 import { renewalsFor } from '@/lib/office/visits/looking'
-import { recordFromRows } from '@/lib/office/visits/record-from-rows'
 import type { VisitCommandInput } from '@/lib/office/visits/schema'
 import { inScope } from '@/lib/platform/db/scope'
 import { bookVisit, look, makePhone, makeRound, type Round } from './round'
@@ -194,7 +193,7 @@ describe('work', () => {
     const [fresh] = devices.filter((device) => device.removedOn === null)
     expect(devices.find(({ id }) => id === heater.id)?.removedBecauseMode).toBe('heater/reads-off')
     expect(fresh).toMatchObject({ replacesId: heater.id, installedConfirmedNew: true })
-    const record = await inScope(own.scope, (tx) => recordFromRows(tx, own.businessId, visitId))
+    const record = await recordOf(own, visitId)
     expect(record).toEqual(project([work]))
     expect(record?.renewals.map(({ mode, reason, equipmentId }) => [mode, reason, equipmentId])).toEqual(
       expect.arrayContaining([

@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
 import { projectVisit } from '@/lib/office/visits/projection'
+import { NOTHING_BEFORE } from '@/lib/office/visits/record'
 import { type VisitCommand, visitCommandSchema } from '@/lib/office/visits/schema'
 import { switchState } from '@/lib/office/visits/states'
 
@@ -70,7 +71,7 @@ describe('the record of a visit', () => {
           )
         }),
         ([commands, delivered]) => {
-          expect(projectVisit(delivered)).toEqual(projectVisit(commands))
+          expect(projectVisit(NOTHING_BEFORE, delivered)).toEqual(projectVisit(NOTHING_BEFORE, commands))
         },
       ),
       { numRuns: 300 },
@@ -80,7 +81,7 @@ describe('the record of a visit', () => {
   test('never lets a tap for the rest speak for a mode that was looked at, suspected or reported', () => {
     fc.assert(
       fc.property(story, (commands) => {
-        const record = projectVisit(commands)
+        const record = projectVisit(NOTHING_BEFORE, commands)
         const doubted = new Set([...record.suspicions, ...record.reports].map(({ mode }) => mode))
         const looked = new Set(
           commands.flatMap((one) =>
@@ -115,7 +116,7 @@ describe('the record of a visit', () => {
         looks: [{ equipmentId, mode: modes[0] }],
       }).success,
     ).toBe(false)
-    expect(projectVisit([])).toMatchObject({ findings: [], outcome: null, minutes: null })
+    expect(projectVisit(NOTHING_BEFORE, [])).toMatchObject({ findings: [], outcome: null, minutes: null })
   })
 })
 

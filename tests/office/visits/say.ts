@@ -1,12 +1,15 @@
+import { expect } from 'vitest'
 import type { Actor } from '@/lib/office/frame/actor'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { creditsOf, renewalsFor } from '@/lib/office/visits/looking'
 import { projectVisit } from '@/lib/office/visits/projection'
-import { recordFromRows } from '@/lib/office/visits/record-from-rows'
+import { RECORDED, recordOf as readRecord } from '@/lib/office/visits/read-record'
+import { NOTHING_BEFORE } from '@/lib/office/visits/record'
 import { type VisitCommandInput, visitCommandSchema } from '@/lib/office/visits/schema'
 import { inScope } from '@/lib/platform/db/scope'
 import { leavingCheck } from '@/lib/trade'
 import { look, makePhone, type Round } from './round'
+import { asRows, rowsOf } from './rows'
 
 /** Applies commands one after the other and gives what each answered. */
 export async function sendAs(actor: Actor, ...commands: VisitCommandInput[]) {
@@ -14,12 +17,21 @@ export async function sendAs(actor: Actor, ...commands: VisitCommandInput[]) {
   for (const command of commands) results.push(await applyVisitCommand(actor, command))
   return results
 }
-/** The record of a visit from the rows of the database. */
-export const recordOf = (round: Round, visitId: string) =>
-  inScope(round.scope, (tx) => recordFromRows(tx, round.businessId, visitId))
+/** The record of a visit as its page reads it, after its rows were found to say the same. */
+export async function recordOf({ businessId, scope }: Pick<Round, 'businessId' | 'scope'>, visitId: string) {
+  const { record, rows } = await inScope(scope, async (tx) => {
+    const visit = await tx.visit.findFirstOrThrow({ where: { businessId, id: visitId }, include: RECORDED })
+    return { record: await readRecord(tx, businessId, visit), rows: await rowsOf(tx, businessId, visitId) }
+  })
+  expect(rows).toEqual(asRows(record))
+  return record
+}
 /** The record of a visit from its commands. */
 export const project = (commands: VisitCommandInput[]) =>
-  projectVisit(commands.map((command) => visitCommandSchema.parse(command)))
+  projectVisit(
+    NOTHING_BEFORE,
+    commands.map((command) => visitCommandSchema.parse(command)),
+  )
 export const checks = (off: string[]) => leavingCheck(off).map(({ slug }) => slug)
 
 /** A whole visit in the order people work. */

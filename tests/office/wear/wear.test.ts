@@ -4,12 +4,11 @@ import { wearBehindTask, wearDueDays, wearOfTankIn } from '@/lib/office/lanes/we
 import { withWear } from '@/lib/office/lanes/wear-lanes'
 import { applyVisitCommand } from '@/lib/office/visits/commands'
 import { renewalsFor } from '@/lib/office/visits/looking'
-import { recordFromRows } from '@/lib/office/visits/record-from-rows'
 import type { VisitCommandInput } from '@/lib/office/visits/schema'
 import { inScope } from '@/lib/platform/db/scope'
 import { pinClock } from '../../setup/pinned-clock'
 import { makeRound, type Round } from '../visits/round'
-import { project } from '../visits/say'
+import { project, recordOf } from '../visits/say'
 
 const DAY_MS = 86_400_000
 const NOW = new Date('2026-11-25T11:00:00Z')
@@ -111,7 +110,7 @@ describe('what is measured on a device', () => {
     const { results, commands, visitId } = await visitAgo(0, dose('46.8'), work, dose('52'))
     for (const result of results) expect(result).toMatchObject({ ok: true })
     expect(await ofPump()).toMatchObject({ state: 'too-few', baseline: 52, path: [{ value: 52 }] })
-    const record = await inScope(round.scope, (tx) => recordFromRows(tx, round.businessId, visitId))
+    const record = await recordOf(round, visitId)
     expect(record).toEqual(project(commands))
     expect(record?.deviceReadings).toEqual([
       { equipmentId: pumpId, quantity: 'dose-rate', enteredValue: '52', enteredUnit: 'mL/min' },
