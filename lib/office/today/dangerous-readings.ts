@@ -53,18 +53,23 @@ async function dangerousReadings(tx: Transaction, businessId: string, today: str
         ${limits.map(({ low }) => low)}::numeric[], ${limits.map(({ high }) => high)}::numeric[]) alarm (profile, quantity, low, high)),
     -- First by the widest limits of all kinds of tank: of tens of thousands of figures few are left for the rest.
     beyond AS MATERIALIZED (
-      SELECT reading.* FROM reading
+      SELECT reading.business_id, reading.id, reading.tank_id, reading.quantity, reading.value, reading.entered_unit, reading.taken_on,
+        reading.taken_at FROM reading
       JOIN (SELECT quantity, max(low) AS low, min(high) AS high FROM alarm GROUP BY quantity) widest ON widest.quantity = reading.quantity
       WHERE reading.business_id = ${businessId}::uuid AND reading.equipment_id IS NULL
         AND reading.taken_on >= ${addDays(today, -LOOK_BACK_DAYS)}::date
         AND (reading.value <= widest.low OR reading.value >= widest.high)),
-    suspect AS (
-      SELECT reading.*, tank.id AS home_id, tank.name AS tank_name, tank.profile, site.name AS site_name
+    -- Each with its tank first, and only then with the limits: the other way round every tank would stand there once for each quantity.
+    placed AS MATERIALIZED (
+      SELECT reading.*, tank.id AS home_id, tank.name AS tank_name, tank.profile, tank.site_id
       FROM beyond reading JOIN tank home ON home.business_id = reading.business_id AND home.id = reading.tank_id
       JOIN tank ON tank.business_id = home.business_id AND tank.id = coalesce(home.merged_into_id, home.id)
-      JOIN site ON site.business_id = tank.business_id AND site.id = tank.site_id
-      JOIN alarm ON alarm.profile = tank.profile AND alarm.quantity = reading.quantity
-      WHERE (reading.value <= alarm.low OR reading.value >= alarm.high) AND tank.archived_at IS NULL
+      WHERE tank.archived_at IS NULL),
+    suspect AS (
+      SELECT reading.*, site.name AS site_name
+      FROM placed reading JOIN site ON site.business_id = reading.business_id AND site.id = reading.site_id
+      JOIN alarm ON alarm.profile = reading.profile AND alarm.quantity = reading.quantity
+      WHERE (reading.value <= alarm.low OR reading.value >= alarm.high)
         AND NOT EXISTS (SELECT 1 FROM reading newer WHERE newer.business_id = reading.business_id AND newer.corrects_id = reading.id))
     SELECT suspect.id AS "readingId", suspect.home_id AS "tankId", suspect.tank_name AS "tankName", suspect.site_name AS "siteName",
       suspect.profile, suspect.quantity, suspect.value::text AS value, suspect.entered_unit AS "enteredUnit",
