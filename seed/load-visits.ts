@@ -1,7 +1,7 @@
 import { bookVisit } from '@/lib/office/booking/commands'
 import type { Actor } from '@/lib/office/frame/actor'
 import { importRecords } from '@/lib/office/old-records/commands'
-import { applyVisitCommand } from '@/lib/office/visits/commands'
+import { applyVisitCommands } from '@/lib/office/visits/commands'
 import { clockOf } from './calendar'
 import { demoId } from './demo-ids'
 import { applied, fewAtATime } from './expect'
@@ -67,11 +67,11 @@ export async function loadVisits(
         const { visit } = story
         if (visit.isOld || visit.startsAt > now) continue
         const technician = technicians[visit.technician] ?? owner
-        for (const command of scriptOf(story, memory, { ...needs, isRead: visit.tank.client < 2 })) {
-          signal?.throwIfAborted()
-          const result = await applyVisitCommand(technician, command, { derive: 'later' })
-          applied(`say ${command.kind} at ${visit.tank.name} on ${visit.day}`, result)
-        }
+        signal?.throwIfAborted()
+        const commands = [...scriptOf(story, memory, { ...needs, isRead: visit.tank.client < 2 })]
+        const results = await applyVisitCommands(technician, commands, { derive: 'later' })
+        for (const [place, result] of results.entries())
+          applied(`say ${commands[place]?.kind} at ${visit.tank.name} on ${visit.day}`, result)
       }
     },
     signal,

@@ -2,13 +2,11 @@ import 'server-only'
 import type { z } from 'zod'
 import type { Prisma } from '@/generated/prisma/client'
 import { brokenRule } from '@/lib/platform/db/broken-rule'
-import type { Transaction, TransactionLimits } from '@/lib/platform/db/scope'
+import type { TransactionLimits } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from './actor'
-import { asJson, type CommandContext, contextOf } from './command-context'
-import { hashOfContent, sameHash } from './command-hash'
-import { changedWords } from './kept-words'
-import { withoutPeople } from './people-in-logs'
-import { invalid, OTHER_BUSINESS, OTHER_CONTENT, problemsByField, type Result, refused } from './result'
+import { type CommandContext, contextOf } from './command-context'
+import { type Addressed, earlierAnswer, type Refusal, rowOf } from './command-log'
+import { invalid, OTHER_BUSINESS, problemsByField, type Result, refused } from './result'
 import { type Action, mayDo } from './role-actions'
 import { roleWords } from './role-words'
 
@@ -25,17 +23,12 @@ export type CommandOptions<Beside = never> = {
 }
 
 /** What `apply` answers. What is in `once` is answered to whoever sends first, and written down nowhere. */
-type Applied = { ok: true; value: Prisma.InputJsonValue; once?: object } | Exclude<Result<never, string>, { ok: true }>
+type Applied = { ok: true; value: Prisma.InputJsonValue; once?: object } | Refusal
 type ValueOf<Answer> = Answer extends { ok: true; value: infer Value } ? Value : never
 type ReasonOf<Answer> = Exclude<
   Answer extends { ok: false; reason: infer Reason extends string } ? Reason : never,
   'invalid'
 >
-
-/** Every input names the command's own id and the business its page was made for. */
-type Addressed = { businessId: string } & ({ commandId: string } | { id: string })
-
-type Refusal = Extract<Applied, { ok: false }>
 
 export type CommandSpec<Schema extends z.ZodType<Addressed>> = {
   /** The name under which it stands in the log, for ever. */
@@ -152,57 +145,4 @@ function refusalOfRule(error: unknown, { atOnce = {} }: CommandSpec<z.ZodType<Ad
   if (rule.kind === 'foreign-key') return NOT_HERE
   if (rule.kind === 'unique') return rule.words.includes('corrects_id') ? CORRECTED_MEANWHILE : HERE_ALREADY
   return null
-}
-
-type CommandRow = ReturnType<typeof rowOf>
-
-/** What stands in the log: the envelope in columns of its own, the rest as payload, names and addresses only as given. */
-function rowOf(actor: Actor, kind: string, input: Addressed, sent: unknown) {
-  const { businessId, commandId, id, version, deviceId, deviceSeq, clockOffsetMs, madeAt, ...said }: Envelope = input
-  // Beside a `commandId`, `id` is the row that the command is about.
-  const payload = commandId === undefined || id === undefined ? said : { id, ...said }
-  const receivedAt = new Date()
-  return {
-    businessId,
-    id: commandId ?? id ?? '',
-    kind,
-    version: version ?? 1,
-    deviceId: deviceId ?? 'desk',
-    deviceSeq: deviceSeq ?? 0,
-    clockOffsetMs: clockOffsetMs ?? 0,
-    madeAt: madeAt === undefined ? receivedAt : new Date(madeAt),
-    receivedAt,
-    payload: asJson(withoutPeople(kind, payload)),
-    visitId: said.visitId || null,
-    stopId: said.stopId || null,
-    hash: hashOfContent(kind, sent),
-    personId: actor.personId,
-  }
-}
-
-/** What may stand beside the content: times are instants, `clockOffsetMs` is what the server adds to `madeAt`. */
-type Envelope = {
-  businessId: string
-  commandId?: string
-  id?: string
-  version?: number
-  deviceId?: string
-  deviceSeq?: number
-  clockOffsetMs?: number
-  madeAt?: string
-  visitId?: string
-  stopId?: string
-}
-
-async function earlierAnswer(tx: Transaction, row: CommandRow): Promise<Applied> {
-  const { businessId, id } = row
-  const earlier = await tx.command.findUnique({ where: { businessId_id: { businessId, id } } })
-  // A row of another person's under the client role is not visible: an id collision that no honest device makes.
-  if (!earlier || earlier.personId !== row.personId)
-    return refused('not-allowed', 'This entry was already made by someone else.')
-  if (earlier.kind !== row.kind || !sameHash(earlier.hash, row.hash))
-    return refused(OTHER_CONTENT, changedWords(earlier.payload, row.payload))
-  if (earlier.status === 'refused') return refused('not-allowed', earlier.reason)
-  // The stored result is what the same command answered the first time.
-  return { ok: true, value: earlier.result as Prisma.InputJsonValue }
 }

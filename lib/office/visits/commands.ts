@@ -1,9 +1,14 @@
 import 'server-only'
 import type { z } from 'zod'
+import type { Transaction } from '@/lib/platform/db/scope'
 import type { Actor } from '../frame/actor'
+import { applyTogether } from '../frame/apply-together'
 import { type CommandOptions, defineCommand } from '../frame/command'
+import { type CommandContext, contextOf } from '../frame/command-context'
+import { dayIn } from '../frame/days'
 import { done, invalid, type Result, refused } from '../frame/result'
 import { recomputeDue } from '../lanes/commands'
+import { orderKey } from './canonical-order'
 import { checkCorrection, checkPart, checkReadings, checkTakeBack } from './check-figures'
 import { checkAllRunning, checkReport, checkWork } from './check-looks'
 import { checkLeaving, checkPromise, keepLeftEarly, keepPromised, promiseKept, startVisit } from './course-commands'
@@ -11,14 +16,17 @@ import { exchange } from './exchange-device'
 import { exchangesDevice } from './looking'
 import { recordLots } from './lot-commands'
 import { recordDeviceReadings, recordLevels } from './measure-commands'
-import type { Pair } from './record'
+import { projectVisit } from './projection'
+import { baseOf } from './read-record'
+import type { Pair, VisitRecord } from './record'
 import { type VisitCommand, type VisitCommandInput, visitCommandSchema } from './schema'
 import {
   afterTheEnd,
   misfit,
   openVisit,
   type Refusal,
-  SECTIONS,
+  readDevices,
+  sectionsOf,
   type VisitContext,
   type VisitReason,
   writeEvent,
@@ -35,23 +43,17 @@ export const visitCommands = visitCommandSchema.options.map((schema) =>
   defineCommand(
     { kind: schema.shape.kind.value, may: 'visit.log', schema: schema as z.ZodType<VisitCommand> },
     async (context, command) => {
-      if (context.madeAt.getTime() > Date.now() + MOST_AHEAD_MS)
+      if (isAhead(context.madeAt))
         return refused('clock', 'The clock of this device is ahead by more than a day. Set it right and try again.')
       if (command.kind === 'visit.start') {
         const started = await startVisit(context, command)
         if (!started.ok) return started
       }
-      const opened = await openVisit(context, command)
+      const opened = await openVisit(context, { visitId: command.visitId, kinds: [command.kind] })
       if (!opened.ok) return opened
-      const visit = opened.value
-      const refusal = afterTheEnd(visit, command.kind) ?? (await check(visit, command))
-      if (refusal) return refusal
-      const beside = await writeBeside(visit, command)
-      if (beside && 'ok' in beside) return beside
-      const pairs = [...(beside?.touched ?? []), ...(await writeRecord(visit, SECTIONS[command.kind] ?? []))]
-      const touched = [...new Set(pairs.map(({ equipmentId }) => equipmentId))]
-      if (touched.length > 0 && context.derive === 'at-once')
-        await recomputeDue(context.tx, context.actor.businessId, touched)
+      const told = await tell(opened.value, command)
+      if ('ok' in told) return told
+      await conclude(opened.value, [command.kind], told.touched)
       return done({ visitId: command.visitId })
     },
   ),
@@ -72,6 +74,98 @@ export async function applyVisitCommand(
   if (!command) return invalid({ kind: ['This page is older than the program. Reload it.'] })
   // What is left out is filled in by the schema.
   return command(actor, input as VisitCommand, options)
+}
+
+/** The most that is applied at once: a whole visit, and some more. */
+const TOGETHER_MOST = 200
+
+/**
+ * Applies what somebody says of one visit, in the order in which they said it: together in one transaction where that goes, else one by one. The answers
+ * are those of `applyVisitCommand`, in the same order.
+ */
+export async function applyVisitCommands(
+  actor: Actor,
+  inputs: readonly VisitCommandInput[],
+  options: CommandOptions = {},
+): Promise<Result<{ visitId: string }, VisitReason>[]> {
+  const parsed = inputs.flatMap((input) => visitCommandSchema.safeParse(input).data ?? [])
+  const visitIds = [...new Set(parsed.map(({ visitId }) => visitId))]
+  const [visitId] = visitIds
+  const [first, ...rest] = inputs
+  if (first?.kind === 'visit.start' && rest.length > 0) {
+    const started = await applyVisitCommand(actor, first, options)
+    return [started, ...(await applyVisitCommands(actor, rest, options))]
+  }
+  const fits = parsed.length === inputs.length && inputs.length > 1 && inputs.length <= TOGETHER_MOST
+  if (fits && visitIds.length === 1 && visitId) {
+    const { derive = 'at-once' } = options
+    const sent = parsed.map((input, place) => ({ kind: input.kind, input, sent: inputs[place] }))
+    const answer = await applyTogether(actor, 'visit.log', sent, (tx) => tellAll(tx, actor, parsed, derive))
+    if (answer !== null) return inputs.map(() => done({ visitId }))
+  }
+  const answers = []
+  for (const input of inputs) answers.push(await applyVisitCommand(actor, input, options))
+  return answers
+}
+
+/** Several commands of one visit, one after the other; what they change together is written once. Null where one of them is refused. */
+async function tellAll(
+  tx: Transaction,
+  actor: Actor,
+  commands: readonly VisitCommand[],
+  derive: CommandContext['derive'],
+): Promise<{ visitId: string } | null> {
+  const [first] = commands
+  if (!first || commands.some((command) => isAhead(instantOf(command)))) return null
+  const contextFor = (command: VisitCommand) =>
+    contextOf({ tx, actor, commandId: command.id, madeAt: instantOf(command), deviceSeq: command.deviceSeq, derive })
+  const kinds = commands.map(({ kind }) => kind)
+  const opened = await openVisit(contextFor(first), { visitId: first.visitId, kinds })
+  if (!opened.ok) return null
+  const { visit: row, rows } = opened.value
+  const recordAfter = (said: readonly VisitCommand[]) => projectVisit(baseOf({ ...row, ...rows }, said), said)
+  const own = new Set(commands.map(({ id }) => id))
+  let said: readonly VisitCommand[] = opened.value.said.filter(({ id }) => !own.has(id))
+  let record = recordAfter(said)
+  let { devices } = opened.value
+  const pairs: Pair[] = []
+  for (const command of commands) {
+    const visit = { ...row, ...standing(record, row) }
+    said = [...said, command]
+    record = recordAfter(said)
+    const context = contextFor(command)
+    const day = dayIn(row.timeZone, context.madeAt)
+    const told = await tell({ ...opened.value, ...context, day, visit, said, record, devices }, command)
+    if ('ok' in told) return null
+    pairs.push(...told.touched)
+    if (command.kind === 'visit.work' && exchangesDevice(command)) devices = await readDevices(context, row.tankId)
+  }
+  await conclude({ ...opened.value, record, devices }, kinds, pairs)
+  return { visitId: first.visitId }
+}
+
+/** How the visit's row would stand by a record. */
+function standing({ arrivedAt, leftAt }: VisitRecord, { state }: VisitContext['visit']) {
+  const at = (instant: string | null) => (instant === null ? null : new Date(instant))
+  const now = leftAt !== null ? 'done' : arrivedAt !== null ? 'under_way' : state
+  return { state: now, arrivedAt: at(arrivedAt), leftAt: at(leftAt) }
+}
+
+const instantOf = (command: VisitCommand) => new Date(orderKey(command).at)
+const isAhead = (madeAt: Date) => madeAt.getTime() > Date.now() + MOST_AHEAD_MS
+
+/** Checks one thing that is said, and does what it does beside the record. */
+async function tell(visit: VisitContext, command: VisitCommand): Promise<NonNullable<Refusal> | { touched: Pair[] }> {
+  const refusal = afterTheEnd(visit, command.kind) ?? (await check(visit, command))
+  return refusal ?? (await writeBeside(visit, command)) ?? { touched: [] }
+}
+
+/** Brings the rows in line with the record, and what follows from them. */
+async function conclude(visit: VisitContext, kinds: readonly VisitCommand['kind'][], touched: Pair[]): Promise<void> {
+  const { tx, actor, derive } = visit
+  const pairs = [...touched, ...(await writeRecord(visit, sectionsOf(kinds)))]
+  const equipmentIds = [...new Set(pairs.map(({ equipmentId }) => equipmentId))]
+  if (equipmentIds.length > 0 && derive === 'at-once') await recomputeDue(tx, actor.businessId, equipmentIds)
 }
 
 /** What of it cannot be: a refusal in words, or null. What is only odd is taken, and shows in the record. */

@@ -59,7 +59,7 @@ export function visitColumns({ actor, visit, commandId }: VisitContext) {
 export type Section = 'course' | 'notes' | 'findings' | 'renewals' | 'readings' | 'parts'
 
 /** The sections that each kind of command can change. What is not here changes rows of its own, beside the record. */
-export const SECTIONS: Partial<Record<VisitCommand['kind'], readonly Section[]>> = {
+const SECTIONS: Partial<Record<VisitCommand['kind'], readonly Section[]>> = {
   'visit.start': ['course'],
   'visit.arrive': ['course'],
   'visit.no-access': ['course'],
@@ -89,12 +89,12 @@ const ABOUT_DEVICES: ReadonlySet<VisitCommand['kind']> = new Set([
 ])
 
 /**
- * Opens the visit for one command, under a lock on its row: two devices that write at once do so one after the other.
+ * Opens the visit for commands of these kinds, under a lock on its row: two devices that write at once do so one after the other.
  * A visit of another business is not there.
  */
 export async function openVisit(
   context: CommandContext,
-  { visitId, kind }: Pick<VisitCommand, 'visitId' | 'kind'>,
+  { visitId, kinds }: { visitId: string; kinds: readonly VisitCommand['kind'][] },
 ): Promise<Result<VisitContext, VisitReason>> {
   const { tx, actor, madeAt } = context
   const { businessId } = actor
@@ -103,10 +103,8 @@ export async function openVisit(
   if (!visit) return refused('not-found', 'This visit is not there any more. Go back to the route.')
   if (visit.state === 'cancelled')
     return refused('closed', 'This visit was cancelled. Log a new one on the tank’s page.')
-  const isAboutDevices = ABOUT_DEVICES.has(kind)
-  const devices = isAboutDevices
-    ? await tx.equipment.findMany({ where: { businessId, tankId: visit.tankId }, select: deviceSelect })
-    : []
+  const isAboutDevices = kinds.some((kind) => ABOUT_DEVICES.has(kind))
+  const devices = isAboutDevices ? await readDevices(context, visit.tankId) : new Map<string, OpenDevice>()
   const own = isAboutDevices
     ? await tx.catalogueOverlay.findMany({
         where: { businessId, kind: 'mode' },
@@ -114,17 +112,28 @@ export async function openVisit(
       })
     : []
   const said = await readSaid(tx, businessId, visitId)
-  const rows = await readRows(context, visitId, SECTIONS[kind] ?? [])
+  const rows = await readRows(context, visitId, sectionsOf(kinds))
   return {
     ok: true,
     value: {
       ...{ ...context, visit, said, rows },
       record: projectVisit(baseOf({ ...visit, ...rows }, said), said),
-      devices: new Map(devices.map((device) => [device.id, device])),
+      devices,
       ownModes: new Map(own.map((mode) => [mode.slug, mode.equipmentClass])),
       day: dayIn(visit.timeZone, madeAt),
     },
   }
+}
+
+/** All devices that ever stood at a tank, by their ids. */
+export async function readDevices({ tx, actor }: CommandContext, tankId: string): Promise<VisitContext['devices']> {
+  const devices = await tx.equipment.findMany({ where: { businessId: actor.businessId, tankId }, select: deviceSelect })
+  return new Map(devices.map((device) => [device.id, device]))
+}
+
+/** The sections that commands of these kinds can change, each once. */
+export function sectionsOf(kinds: readonly VisitCommand['kind'][]): Section[] {
+  return [...new Set(kinds.flatMap((kind) => SECTIONS[kind] ?? []))]
 }
 
 async function readRows(

@@ -1,10 +1,12 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { newId } from '@/lib/new-id'
+import { applyVisitCommands } from '@/lib/office/visits/commands'
 import { renewalsFor } from '@/lib/office/visits/looking'
 import type { VisitCommandInput } from '@/lib/office/visits/schema'
 import { inScope } from '@/lib/platform/db/scope'
 import { seededRandom } from '@/lib/science/seeded-random'
 import { bookVisit, look, makePhone, makeRound, type Round } from './round'
+import { asRows } from './rows'
 import { fullVisit, project, recordOf, sendAs } from './say'
 
 let round: Round
@@ -85,6 +87,46 @@ describe('taking back', () => {
   })
 })
 
+describe('a whole visit sent at once', () => {
+  test('ends in the rows it would end in one by one; sent again, also in part, it changes nothing', async () => {
+    const visitId = await bookVisit(round)
+    const commands = fullVisit(round, visitId)
+    const answers = await applyVisitCommands(round.actor, commands)
+    expect(answers).toEqual(commands.map(() => ({ ok: true, value: { visitId } })))
+    const record = await recordOf(round, visitId)
+    expect(record).toEqual(project(commands))
+    const rows = () =>
+      inScope(round.scope, async (tx) => ({
+        findings: await tx.finding.count({ where: { visitId } }),
+        renewals: await tx.renewal.count({ where: { visitId } }),
+        promises: await tx.followUp.count({ where: { visitId } }),
+      }))
+    const before = await rows()
+    const onceMore = await applyVisitCommands(round.actor, commands.slice(3))
+    expect(onceMore.every(({ ok }) => ok)).toBe(true)
+    expect(await rows()).toEqual(before)
+    const single = await bookVisit(round)
+    await send(...fullVisit(round, single))
+    expect(asRows(await recordOf(round, single))).toMatchObject({ ...asRows(record), parts: expect.anything() })
+  })
+
+  test('one that is refused strands nothing before or after it', async () => {
+    const visitId = await bookVisit(round)
+    const say = makePhone(round, visitId)
+    const { heater } = round.devices
+    const commands = [
+      say({ kind: 'visit.arrive' }),
+      say({ kind: 'visit.record-looks', looks: [look(round.otherTankDevice, 'heater/stuck')] }),
+      say({ kind: 'visit.record-looks', looks: [look(heater.id, 'heater/stuck', 'ok', 'measured')] }),
+    ]
+    const answers = await applyVisitCommands(round.actor, commands, { keepRefused: true })
+    expect(oks(answers)).toEqual([true, false, true])
+    expect((await recordOf(round, visitId)).findings).toHaveLength(1)
+    const kept = await inScope(round.scope, (tx) => tx.command.findFirst({ where: { visitId, status: 'refused' } }))
+    expect(kept?.reason).toContain('does not belong')
+  })
+})
+
 test('forty schedules: looks, taps, work, readings and takings back of two phones, in any order that a take-back allows', async () => {
   const random = seededRandom(20261130)
   const pick = <Item>(items: readonly Item[]): Item => {
@@ -126,7 +168,14 @@ test('forty schedules: looks, taps, work, readings and takings back of two phone
     const sent = said.toSorted(() => random() - 0.5)
     const isBack = ({ kind }: VisitCommandInput) => kind === 'visit.take-back'
     const delivered = [...sent.filter((command) => !isBack(command)), ...sent.filter(isBack)]
-    const results = await send(...delivered.flatMap((command) => (random() < 0.2 ? [command, command] : [command])))
+    const twice = delivered.flatMap((command) => (random() < 0.2 ? [command, command] : [command]))
+    // In parcels of any size, as a phone sends what has piled up.
+    const results = []
+    for (let from = 0; from < twice.length; ) {
+      const size = 1 + Math.floor(random() * 4)
+      results.push(...(await applyVisitCommands(round.actor, twice.slice(from, from + size))))
+      from += size
+    }
     expect(results.filter(({ ok }) => !ok)).toEqual([])
     expect(await recordOf(round, visitId), `schedule ${schedule}`).toEqual(project(said))
   }
