@@ -58,6 +58,7 @@ const OFFICE_ORDER = [
   'how-often',
   'tanks',
   'visits',
+  'causes',
   'photos',
   'today',
   'registry',
@@ -84,8 +85,8 @@ module.exports = {
     room(
       'components',
       '^components/',
-      [`^lib/office/${office}/(?:schema|result)[.]tsx?$`, '^lib/office/result[.]ts$'],
-      'A component gets data and actions as props; of the office it knows the schemas and results only.',
+      [`^lib/office/${office}/(?:schema|result|projection)[.]tsx?$`, '^lib/office/result[.]ts$'],
+      'A component gets data and actions as props; of the office it knows what runs on the phone too: schemas, projections and results.',
     ),
     room(
       'office',

@@ -24,6 +24,8 @@ export type SummarisedVisit = {
     }[]
     quantities: readonly { quantity: string; units: readonly string[] }[]
   }
+  /** Signs with what was behind them. */
+  causesFound: readonly { id: string; words: string }[]
   record: {
     work: readonly { id: string; equipmentId: string; task: string; partial: boolean }[]
     renewals: readonly {
@@ -47,7 +49,7 @@ export type SummarisedVisit = {
 
 /** What was recorded, each line open to a correction: the wrong word stays in the past, the new one counts. */
 export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action: FormAction }) {
-  const { visitId, devices, water, record } = visit
+  const { visitId, devices, water, causesFound, record } = visit
   const findings = devices.flatMap((device) =>
     device.modes.flatMap((mode) =>
       mode.finding && !mode.finding.fromTap ? [{ device, mode, said: mode.finding }] : [],
@@ -57,7 +59,9 @@ export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action
   const modeName = new Map(devices.flatMap((device) => device.modes.map((mode) => [mode.slug, mode.name])))
   const taskName = new Map(devices.flatMap((device) => device.tasks.map((task) => [task.slug, task.name])))
   const label = new Map(devices.map((device) => [device.id, device.label]))
-  const isEmpty = findings.length + tapped + water.readings.length + record.work.length + record.parts.length === 0
+  const isEmpty =
+    causesFound.length + findings.length + tapped + water.readings.length + record.work.length + record.parts.length ===
+    0
   const notes = [...record.notesForClient, ...record.notesForUs]
   if (isEmpty && notes.length === 0)
     return (
@@ -67,6 +71,12 @@ export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action
     )
   return (
     <Sheet title="Recorded">
+      {causesFound.length > 0 && <h3>Causes found</h3>}
+      <ul className="visit-list">
+        {causesFound.map(({ id, words }) => (
+          <li key={id}>{words}</li>
+        ))}
+      </ul>
       {findings.length > 0 && <h3>Found</h3>}
       <ul className="visit-list">
         {findings.map(({ device, mode, said }) => (

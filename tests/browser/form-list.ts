@@ -77,6 +77,10 @@ export async function walkForms(sessions: Sessions): Promise<{ forms: FoundForm[
   const record = (await ROUTE_TABLE['/our-tanks/[tankId]']?.find?.(sessions)) ?? ''
   await look('owner', `/tanks/${record.split('/')[2]}/photos`)
   await look('owner', await addPerson(sessions))
+  // The end of a search for a cause stands behind its taps.
+  const search = (await ROUTE_TABLE['/visits/[visitId]/find']?.find?.(sessions)) ?? ''
+  const moves = JSON.stringify([{ did: 'found', cause: 'not-found' }])
+  await look('technician', `${search}?${new URLSearchParams({ sign: 'cloudy-water', moves })}`)
   return { forms, faults }
 }
 

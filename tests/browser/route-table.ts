@@ -124,6 +124,7 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
   },
   '/visits/[visitId]': { roles: ROUND, find: aStop, main: true },
   '/visits/[visitId]/look': { roles: ROUND, find: ofStop('/look'), main: true },
+  '/visits/[visitId]/find': { roles: ROUND, find: ofStop('/find') },
   '/visits/[visitId]/test': { roles: ROUND, find: ofStop('/test') },
   '/visits/[visitId]/work': { roles: ROUND, find: ofStop('/work'), main: true },
   '/visits/[visitId]/leave': { roles: ROUND, find: ofStop('/leave') },

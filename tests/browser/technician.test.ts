@@ -91,6 +91,31 @@ describe('a visit on the phone, one step after the other', () => {
     expect(await measured.locator('b', { hasText: '25.4' }).isVisible()).toBe(true)
   })
 
+  test('find the cause: from the sign on, one tap an answer; a reload keeps them; not found is an honest end', async () => {
+    await step('/look')
+    await phone.getByRole('link', { name: 'Something is wrong: find the cause' }).click()
+    await phone
+      .getByRole('link', { name: /cloudy/i })
+      .first()
+      .click()
+    await phone.waitForURL(/sign=cloudy-water/)
+    const question =
+      (await phone.locator('.cause-answers').locator('xpath=..').locator('h2, h3').first().textContent()) ?? ''
+    await phone.locator('.cause-answers button').first().click()
+    await phone.waitForURL(/moves=/)
+    await phone.reload()
+    expect(await phone.getByRole('heading', { name: question, exact: true }).count()).toBe(0)
+    await phone.getByRole('button', { name: 'Undo the last answer' }).click()
+    await phone.getByRole('heading', { name: question, exact: true }).waitFor()
+    await phone.getByRole('button', { name: /^Not found today/ }).click()
+    await phone.getByRole('heading', { name: 'Not found today' }).waitFor()
+    expect(await phone.getByLabel('Follow-up').inputValue()).toMatch(/look again$/)
+    await pressed('Write it down')
+    await phone.waitForURL(/\/work$/)
+    await step('')
+    expect(await phone.getByText(/cloudy.*: Not found today/i).isVisible()).toBe(true)
+  })
+
   test('work: something is switched off; the task with its caution, cause and remedy, and why it was done', async () => {
     await step('/work')
     await phone.getByText('What did you switch off?').click()

@@ -1,4 +1,4 @@
-// Words that a British practitioner does not use for these things stand nowhere in code, screens, seed and documents: the former spellings live in one
+// Words that a British tradesperson does not use for these things stand nowhere in code, screens, seed and documents: the former spellings live in one
 // map, the American words in one table, what people write in their old files in the importer's lists. Which words: common practice, no source.
 import { readdirSync, readFileSync, statSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'

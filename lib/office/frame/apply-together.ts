@@ -2,23 +2,29 @@ import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
 import { type Actor, inBusiness } from './actor'
-import { type Addressed, type CommandRow, rowOf } from './command-log'
+import { type Addressed, type Refusal, rowOf } from './command-log'
 import { type Action, mayDo } from './role-actions'
 
-/** Nothing of it is kept: one of the commands must be looked at by itself. */
-class OneByOne extends Error {}
+type Answer = { ok: true; value: Prisma.InputJsonValue } | Refusal
+
+/** Nothing of it is kept. */
+class RolledBack extends Error {
+  constructor(readonly refusal: Refusal | null) {
+    super('rolled back')
+  }
+}
 
 /**
- * Applies several commands that are about one thing in one transaction, as one after the other would do it: all of them, where each is new and
- * none is refused. Else nothing is kept and the answer is null: then whoever asks sends them one by one, and each gets its own answer.
- * `apply` answers what each command answers, or null. Errors: what `apply` throws.
+ * Applies several commands that are about one thing in one transaction, as one after the other would do it: all of them, or none where one is
+ * refused. `apply` answers what each command answers, or the refusal. Null where one of them is known already or may not be sent: nothing is kept
+ * then either, and each gets its own answer when it is sent by itself. Errors: what `apply` throws.
  */
 export async function applyTogether<Input extends Addressed>(
   actor: Actor,
   may: Action,
   sent: readonly { kind: string; input: Input; sent: unknown }[],
-  apply: (tx: Transaction, rows: readonly CommandRow[]) => Promise<Prisma.InputJsonValue | null>,
-): Promise<Prisma.InputJsonValue | null> {
+  apply: (tx: Transaction) => Promise<Answer>,
+): Promise<Answer | null> {
   if (!mayDo(actor.roles, may) || sent.some(({ input }) => input.businessId !== actor.businessId)) return null
   const rows = sent.map((one) => rowOf(actor, one.kind, one.input, one.sent))
   try {
@@ -27,14 +33,15 @@ export async function applyTogether<Input extends Addressed>(
         data: rows.map((row) => ({ ...row, status: 'applied' })),
         skipDuplicates: true,
       })
-      const answer = count === rows.length ? await apply(tx, rows) : null
-      if (answer === null) throw new OneByOne()
+      if (count !== rows.length) throw new RolledBack(null)
+      const answer = await apply(tx)
+      if (!answer.ok) throw new RolledBack(answer)
       const where = { businessId: actor.businessId, id: { in: rows.map(({ id }) => id) } }
-      await tx.command.updateMany({ where, data: { result: answer } })
+      await tx.command.updateMany({ where, data: { result: answer.value } })
       return answer
     })
   } catch (error) {
-    if (error instanceof OneByOne) return null
+    if (error instanceof RolledBack) return error.refusal
     throw error
   }
 }

@@ -1,5 +1,5 @@
 import 'server-only'
-import { findTask } from '@/lib/trade'
+import { findFamily, findTask } from '@/lib/trade'
 import { refused } from '../frame/result'
 import { isShownByRunning } from './looking'
 import type { CommandOf } from './schema'
@@ -21,6 +21,18 @@ export function checkReport(context: VisitContext, command: CommandOf<'visit.rec
   if (command.reportedOn !== null && command.reportedOn > context.day)
     return refused('does-not-fit', 'It cannot have been noticed on a day that is still to come.')
   return misfit(context, [command])
+}
+
+/** A cause of the sign's own table, at a device of this tank. */
+export function checkCause(
+  { devices }: VisitContext,
+  { sign, cause, equipmentId }: CommandOf<'visit.find-cause'>,
+): Refusal {
+  if (!findFamily(sign)?.causes.some(({ slug }) => slug === cause))
+    return refused('does-not-fit', 'This cause does not belong to that sign. Reload the page and choose again.')
+  if (equipmentId !== null && !devices.has(equipmentId))
+    return refused('does-not-fit', 'This device does not belong to the tank of this visit. Reload the page.')
+  return null
 }
 
 /** A care task is one of the device's, and starts anew all that it renews. */

@@ -1,16 +1,16 @@
 import 'server-only'
-import type { z } from 'zod'
+import { z } from 'zod'
 import type { Transaction } from '@/lib/platform/db/scope'
 import type { Actor } from '../frame/actor'
 import { applyTogether } from '../frame/apply-together'
 import { type CommandOptions, defineCommand } from '../frame/command'
 import { type CommandContext, contextOf } from '../frame/command-context'
 import { dayIn } from '../frame/days'
-import { done, invalid, type Result, refused } from '../frame/result'
+import { done, invalid, problemsByField, type Result, refused } from '../frame/result'
 import { recomputeDue } from '../lanes/commands'
 import { orderKey } from './canonical-order'
 import { checkCorrection, checkPart, checkReadings, checkTakeBack } from './check-figures'
-import { checkAllRunning, checkReport, checkWork } from './check-looks'
+import { checkAllRunning, checkCause, checkReport, checkWork } from './check-looks'
 import { checkLeaving, checkPromise, keepLeftEarly, keepPromised, promiseKept, startVisit } from './course-commands'
 import { exchange } from './exchange-device'
 import { exchangesDevice } from './looking'
@@ -38,13 +38,17 @@ export type { VisitReason } from './visit-context'
 /** A device whose clock runs further ahead than this would date its work to another day. */
 const MOST_AHEAD_MS = 24 * 60 * 60 * 1000
 
+const CLOCK_AHEAD = refused(
+  'clock',
+  'The clock of this device is ahead by more than a day. Set it right and try again.',
+)
+
 /** Every kind of visit command, each by its own schema. */
 export const visitCommands = visitCommandSchema.options.map((schema) =>
   defineCommand(
     { kind: schema.shape.kind.value, may: 'visit.log', schema: schema as z.ZodType<VisitCommand> },
     async (context, command) => {
-      if (isAhead(context.madeAt))
-        return refused('clock', 'The clock of this device is ahead by more than a day. Set it right and try again.')
+      if (isAhead(context.madeAt)) return CLOCK_AHEAD
       if (command.kind === 'visit.start') {
         const started = await startVisit(context, command)
         if (!started.ok) return started
@@ -101,27 +105,45 @@ export async function applyVisitCommands(
     const { derive = 'at-once' } = options
     const sent = parsed.map((input, place) => ({ kind: input.kind, input, sent: inputs[place] }))
     const answer = await applyTogether(actor, 'visit.log', sent, (tx) => tellAll(tx, actor, parsed, derive))
-    if (answer !== null) return inputs.map(() => done({ visitId }))
+    if (answer?.ok) return inputs.map(() => done({ visitId }))
   }
   const answers = []
   for (const input of inputs) answers.push(await applyVisitCommand(actor, input, options))
   return answers
 }
 
-/** Several commands of one visit, one after the other; what they change together is written once. Null where one of them is refused. */
+/**
+ * The same for commands that only make sense together, as one form says them: all of them are applied, or none and the answer is the first refusal. They must
+ * be of one visit that is begun already. Sent again they change nothing.
+ */
+export async function applyWholeOfVisit(
+  actor: Actor,
+  inputs: readonly VisitCommandInput[],
+): Promise<Result<{ visitId: string }, VisitReason>> {
+  const parsed = z.array(visitCommandSchema).min(1).safeParse(inputs)
+  if (!parsed.success) return invalid(problemsByField(parsed.error))
+  const sent = parsed.data.map((input, place) => ({ kind: input.kind, input, sent: inputs[place] }))
+  const answer = await applyTogether(actor, 'visit.log', sent, (tx) => tellAll(tx, actor, parsed.data, 'at-once'))
+  // The refusals of visits are the only ones that `tellAll` gives.
+  if (answer !== null) return answer as Result<{ visitId: string }, VisitReason>
+  const answers = await applyVisitCommands(actor, inputs)
+  return answers.find(({ ok }) => !ok) ?? answers[0] ?? invalid({})
+}
+
+/** Several commands of one visit, one after the other; what they change together is written once. The first refusal, where there is one. */
 async function tellAll(
   tx: Transaction,
   actor: Actor,
   commands: readonly VisitCommand[],
   derive: CommandContext['derive'],
-): Promise<{ visitId: string } | null> {
+): Promise<{ ok: true; value: { visitId: string } } | NonNullable<Refusal>> {
   const [first] = commands
-  if (!first || commands.some((command) => isAhead(instantOf(command)))) return null
+  if (!first || commands.some((command) => isAhead(instantOf(command)))) return CLOCK_AHEAD
   const contextFor = (command: VisitCommand) =>
     contextOf({ tx, actor, commandId: command.id, madeAt: instantOf(command), deviceSeq: command.deviceSeq, derive })
   const kinds = commands.map(({ kind }) => kind)
   const opened = await openVisit(contextFor(first), { visitId: first.visitId, kinds })
-  if (!opened.ok) return null
+  if (!opened.ok) return opened
   const { visit: row, rows } = opened.value
   const recordAfter = (said: readonly VisitCommand[]) => projectVisit(baseOf({ ...row, ...rows }, said), said)
   const own = new Set(commands.map(({ id }) => id))
@@ -136,12 +158,12 @@ async function tellAll(
     const context = contextFor(command)
     const day = dayIn(row.timeZone, context.madeAt)
     const told = await tell({ ...opened.value, ...context, day, visit, said, record, devices }, command)
-    if ('ok' in told) return null
+    if ('ok' in told) return told
     pairs.push(...told.touched)
     if (command.kind === 'visit.work' && exchangesDevice(command)) devices = await readDevices(context, row.tankId)
   }
   await conclude({ ...opened.value, record, devices }, kinds, pairs)
-  return { visitId: first.visitId }
+  return done({ visitId: first.visitId })
 }
 
 /** How the visit's row would stand by a record. */
@@ -179,6 +201,8 @@ function check(visit: VisitContext, command: VisitCommand): Refusal | Promise<Re
       return checkAllRunning(visit, command)
     case 'visit.record-report':
       return checkReport(visit, command)
+    case 'visit.find-cause':
+      return checkCause(visit, command)
     case 'visit.work':
       return checkWork(visit, command)
     case 'visit.readings':

@@ -95,6 +95,9 @@ export function projectVisit(base: VisitBase, commands: readonly VisitCommand[])
           })
         break
       }
+      case 'visit.find-cause':
+        record.cases.push({ id, sign: command.sign, equipmentId: command.equipmentId, cause: command.cause })
+        break
       case 'visit.readings':
         for (const [place, reading] of command.readings.entries())
           record.readings.push({ id: readingRowId(id, place), ...reading, by: id })
@@ -163,7 +166,17 @@ function recordOver(base: VisitBase): VisitRecord {
   return {
     ...brought,
     ...{ reports: copied(reports), renewals: copied(renewals), readings: copied(readings), parts: copied(parts) },
-    ...{ suspicions: [], findings: [], work: [], deviceReadings: [], levels: [], lots: [], promises: [], photos: [] },
+    ...{
+      suspicions: [],
+      findings: [],
+      cases: [],
+      work: [],
+      deviceReadings: [],
+      levels: [],
+      lots: [],
+      promises: [],
+      photos: [],
+    },
     ...{ switchedOff: [], switchedOn: [], leavingCheckDone: [], notesForClient: [], notesForUs: [] },
   }
 }

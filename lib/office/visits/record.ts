@@ -39,6 +39,8 @@ export type RecordedPart = {
   billable: boolean
 } & Said
 export type RecordedNote = { id: string; text: string }
+/** What was behind a sign; the cause is `not-found` where the search ended without one. */
+export type RecordedCase = { id: string; sign: string; equipmentId: string | null; cause: string }
 export type RecordedPromise = { id: string; what: string; dueOn: string }
 export type RecordedPhoto = { id: string; caption: string; forClient: boolean }
 
@@ -53,6 +55,7 @@ export type VisitRecord = {
   /** One for each pair: the newest look. */
   findings: RecordedFinding[]
   reports: RecordedReport[]
+  cases: RecordedCase[]
   work: RecordedWork[]
   renewals: RecordedRenewal[]
   readings: RecordedReading[]
@@ -103,6 +106,7 @@ export function inOrder(record: VisitRecord): VisitRecord {
     suspicions: record.suspicions.toSorted(byId),
     findings: record.findings.toSorted(byText(pairKey)),
     reports: record.reports.toSorted(byId),
+    cases: record.cases.toSorted(byId),
     work: record.work.toSorted(byId),
     renewals: record.renewals.toSorted(byId),
     readings: record.readings.toSorted(byId),

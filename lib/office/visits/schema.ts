@@ -187,6 +187,14 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
     /** They were there before the arrival was said: the minutes may be more than have gone by since. */
     loggedAfterwards: z.boolean().default(false),
   }),
+  /** What was behind a sign, at the end of a search: a cause of its table, or `not-found`, an honest end. */
+  command('visit.find-cause', {
+    sign: text(60).min(1),
+    equipmentId: z.uuid().nullable().default(null),
+    cause: text(60).min(1, 'What was it? Choose a cause, or “Not found today”.'),
+    answers: z.array(z.object({ check: text(60).min(1), answer: text(60).min(1) })).max(100),
+    ruledOut: z.array(text(60).min(1)).max(100),
+  }),
   command('visit.correct', { correction }),
   /** The undo of something said at this visit, as if it had never been said; kept in the log. */
   command('visit.take-back', { takesBack: z.uuid() }),

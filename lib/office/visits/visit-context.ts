@@ -56,7 +56,7 @@ export function visitColumns({ actor, visit, commandId }: VisitContext) {
 }
 
 /** Which of a visit's rows a kind of command can change; the others need not be looked at. */
-export type Section = 'course' | 'notes' | 'findings' | 'renewals' | 'readings' | 'parts'
+export type Section = 'course' | 'notes' | 'cases' | 'findings' | 'renewals' | 'readings' | 'parts'
 
 /** The sections that each kind of command can change. What is not here changes rows of its own, beside the record. */
 const SECTIONS: Partial<Record<VisitCommand['kind'], readonly Section[]>> = {
@@ -69,11 +69,12 @@ const SECTIONS: Partial<Record<VisitCommand['kind'], readonly Section[]>> = {
   'visit.record-looks': ['findings'],
   'visit.all-running': ['findings'],
   'visit.record-report': ['findings'],
+  'visit.find-cause': ['cases'],
   'visit.work': ['findings', 'renewals'],
   'visit.readings': ['readings'],
   'visit.use-part': ['parts'],
   'visit.correct': ['findings', 'renewals', 'readings', 'parts'],
-  'visit.take-back': ['course', 'notes', 'findings', 'renewals', 'readings', 'parts'],
+  'visit.take-back': ['course', 'notes', 'cases', 'findings', 'renewals', 'readings', 'parts'],
 }
 
 /** What says something of devices; the rest need not read them. */
@@ -84,6 +85,7 @@ const ABOUT_DEVICES: ReadonlySet<VisitCommand['kind']> = new Set([
   'visit.record-report',
   'visit.work',
   'visit.device-readings',
+  'visit.find-cause',
   'visit.correct',
   'visit.take-back',
 ])
@@ -147,6 +149,7 @@ async function readRows(
     findings: has('findings') ? await tx.finding.findMany({ where, orderBy: [{ madeAt: 'asc' }, { id: 'asc' }] }) : [],
     renewals: has('renewals') ? await tx.renewal.findMany({ where, orderBy: { id: 'asc' } }) : [],
     readings: has('readings') ? await tx.reading.findMany({ where, orderBy: [{ takenAt: 'asc' }, { id: 'asc' }] }) : [],
+    faultCases: has('cases') ? await tx.faultCase.findMany({ where, orderBy: { id: 'asc' } }) : [],
     partUseds: has('parts') ? await tx.partUsed.findMany({ where, orderBy: { id: 'asc' } }) : [],
   }
 }

@@ -1,7 +1,15 @@
 import 'server-only'
 import type { Prisma } from '@/generated/prisma/client'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { cautionsFor, inTradeWords, leavingCheck, SWITCHABLE, TANK_KINDS, tradeDialectOf } from '@/lib/trade'
+import {
+  cautionsFor,
+  findFamily,
+  inTradeWords,
+  leavingCheck,
+  SWITCHABLE,
+  TANK_KINDS,
+  tradeDialectOf,
+} from '@/lib/trade'
 import { asOf } from '../due/queries'
 import { type Actor, inBusiness } from '../frame/actor'
 import { asDay, dayIn } from '../frame/days'
@@ -150,6 +158,11 @@ async function visitPageIn(tx: Transaction, actor: Actor, visitId: string, now: 
       ...{ slug, name: inTradeWords(name, dialect) },
       isOff: record.switchedOff.includes(slug) && !isOn(slug),
     })),
+    causesFound: record.cases.flatMap(({ id, sign, cause }) => {
+      const family = findFamily(sign)
+      const found = family?.causes.find(({ slug }) => slug === cause)
+      return family && found ? [{ id, words: inTradeWords(`${family.sign}: ${found.name}`, dialect) }] : []
+    }),
     restart: leavingCheck(record.switchedOff).map((item) => ({
       ...item,
       text: inTradeWords(item.text, dialect),

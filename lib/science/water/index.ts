@@ -21,6 +21,6 @@ export {
 } from './salt-and-water-balance'
 export { seawaterDensity } from './sea-water-density'
 export { salinityFromSpecificGravity, specificGravity } from './specific-gravity'
-export { type TopOffDrift, topOffDrift } from './top-off-drift'
+export { type TopOffDrift, topOffDrift } from './top-up-drift'
 export { type PhScale, type UnionisedAmmonia, unionisedAmmonia } from './unionised-ammonia'
 export { type WaterChangeNeeded, waterChange, waterChangeNeeded } from './water-change'

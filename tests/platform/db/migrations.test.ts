@@ -28,7 +28,7 @@ async function describeDatabase(client: pg.Client): Promise<string[]> {
 const ONLY_IN_MIGRATIONS = [
   /^membership_login_fkey /,
   / INDEX visit_no_overlap /,
-  / INDEX finding_needs_idx /,
+  / INDEX finding_needs_by_mode_idx /,
   / INDEX visit_not_ended_by_day /,
   / INDEX visit_event_switching_idx /,
   / INDEX due_item_proposal_idx /,

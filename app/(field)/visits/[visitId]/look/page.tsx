@@ -39,6 +39,11 @@ export default async function LookPage({ params }: { params: Promise<{ visitId: 
           <Cautions texts={visit.cautions.leak} local="Fixed wiring: a licensed electrician, under the local code." />
         </details>
       </Sheet>
+      <p className="visit-next">
+        <a className="button" href={`/visits/${visit.visitId}/find`}>
+          Something is wrong: find the cause
+        </a>
+      </p>
       <Sheet title="Due or suspected: how did you find it?">
         {asked.length === 0 ? (
           <p className="soft">Nothing is due here, and nobody suspects anything.</p>

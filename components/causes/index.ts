@@ -1,0 +1,1 @@
+export { FindCause } from './find-cause'
