@@ -57,6 +57,7 @@ const OFFICE_ORDER = [
   'refills',
   'how-often',
   'tanks',
+  'calls',
   'visits',
   'causes',
   'photos',

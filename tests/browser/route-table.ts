@@ -122,6 +122,8 @@ export const ROUTE_TABLE: Readonly<Record<string, RouteEntry>> = {
     roles: ROUND,
     find: async (sessions) => `/visits/new?tank=${(await aTank(sessions)).split('/')[2]}`,
   },
+  '/calls': { roles: ROUND },
+  '/calls/[tankId]': { roles: ROUND, find: aTankCalled, main: true },
   '/visits/[visitId]': { roles: ROUND, find: aStop, main: true },
   '/visits/[visitId]/look': { roles: ROUND, find: ofStop('/look'), main: true },
   '/visits/[visitId]/find': { roles: ROUND, find: ofStop('/find') },
@@ -190,6 +192,11 @@ async function aSite(sessions: Sessions): Promise<string> {
 let stop: Promise<string> | undefined
 
 /** A visit that is still to come, booked once for all screens that show it. */
+/** The screen for whoever rings about that tank. */
+async function aTankCalled(sessions: Sessions): Promise<string> {
+  return `/calls/${(await aTank(sessions)).split('/')[2]}`
+}
+
 function aStop(sessions: Sessions): Promise<string> {
   stop ??= bookStop(sessions)
   return stop

@@ -15,6 +15,7 @@ const DESK: readonly Place[] = [
   { href: '/settings', label: 'Settings', action: 'settings.change' },
 ]
 const ROUTE: Place = { href: '/route', label: 'Today’s route', action: 'route.read' }
+const CALLS: Place = { href: '/calls', label: 'Somebody rings', action: 'register.read' }
 const BOOKS: Place = { href: '/books', label: 'Books', action: 'books.export' }
 const OUR_TANKS: Place = { href: '/our-tanks', label: 'Our tanks', action: 'record.read' }
 const ACCOUNT: Place = { href: '/account', label: 'My account', action: 'account.change' }
@@ -24,7 +25,9 @@ const ACCOUNT: Place = { href: '/account', label: 'My account', action: 'account
  * Everybody else sees their own first screen before the rest.
  */
 export function navigationOf(roles: readonly Role[]): { href: string; label: string }[] {
-  const places = roles.includes('owner') ? [TODAY, ROUTE, ...DESK] : [ROUTE, BOOKS, OUR_TANKS, TODAY, ...DESK]
+  const places = roles.includes('owner')
+    ? [TODAY, ROUTE, CALLS, ...DESK]
+    : [ROUTE, CALLS, BOOKS, OUR_TANKS, TODAY, ...DESK]
   return open(places, roles)
 }
 

@@ -6,6 +6,7 @@ import {
   findFamily,
   inTradeWords,
   leavingCheck,
+  phoneSignWords,
   SWITCHABLE,
   TANK_KINDS,
   tradeDialectOf,
@@ -90,6 +91,12 @@ async function visitPageIn(tx: Transaction, actor: Actor, visitId: string, now: 
     select: { id: true, words: true, askedAt: true },
     take: 10,
   })
+  const calls = await tx.phoneCall.findMany({
+    where: { ...at, ...(before?.leftAt ? { rangAt: { gt: before.leftAt } } : {}) },
+    orderBy: [{ rangAt: 'desc' }, { id: 'desc' }],
+    select: { id: true, rangAt: true, sign: true, said: true, told: true, person: { select: { name: true } } },
+    take: 5,
+  })
   const priceItems = await tx.priceItem.findMany({
     where: { businessId, kind: { in: ['part', 'animal'] }, archivedAt: null },
     orderBy: [{ name: 'asc' }, { id: 'asc' }],
@@ -144,6 +151,10 @@ async function visitPageIn(tx: Transaction, actor: Actor, visitId: string, now: 
       // Later visits have their own findings; the first has only what was wrong before we touched anything.
       faultsAtTakeover: before === null ? (tank.tankPrivate?.faultsAtTakeover ?? '') : '',
       remarks: remarks.map(({ id, words, askedAt }) => ({ id, words, on: dayIn(timeZone, askedAt) })),
+      calls: calls.map(({ id, rangAt, sign, said, told, person }) => ({
+        ...{ id, told, person: person.name, on: dayIn(timeZone, rangAt) },
+        said: [phoneSignWords(sign), said && `“${said}”`].filter(Boolean).join(' '),
+      })),
       promises: openPromises.map(({ id, what, dueOn }) => ({ id, what, dueOn: asDay(dueOn) })),
       lastVisitOn: asDay(before?.localDate ?? null),
       lastNote: before?.visitPrivate?.noteForUs ?? '',

@@ -59,8 +59,18 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
             <DateWords date={on} locale={locale} today={visit.today} />
           </p>
         ))}
+        {arrive.calls.map(({ id, said, told, person, on }) => (
+          <p key={id}>
+            They rang <DateWords date={on} locale={locale} today={visit.today} />: {said}{' '}
+            <span className="soft">
+              {person} told them: {told}
+            </span>
+          </p>
+        ))}
         {arrive.lastNote && <p>{arrive.lastNote}</p>}
-        {arrive.remarks.length === 0 && !arrive.lastNote && <p className="soft">Nothing was said since.</p>}
+        {arrive.remarks.length + arrive.calls.length === 0 && !arrive.lastNote && (
+          <p className="soft">Nothing was said since.</p>
+        )}
         {arrive.promises.length > 0 && <h3>Promised and open</h3>}
         <ul className="visit-list">
           {arrive.promises.map(({ id, what, dueOn }) => (

@@ -1,0 +1,1 @@
+export { CallForm } from './call-form'
