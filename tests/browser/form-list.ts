@@ -77,7 +77,9 @@ export async function walkForms(sessions: Sessions): Promise<{ forms: FoundForm[
   const record = (await ROUTE_TABLE['/our-tanks/[tankId]']?.find?.(sessions)) ?? ''
   await look('owner', `/tanks/${record.split('/')[2]}/photos`)
   await look('owner', await addPerson(sessions))
-  // The end of a search for a cause stands behind its taps.
+  // What somebody was told stands behind what they said, the end of a search for a cause behind its taps.
+  const called = (await ROUTE_TABLE['/calls/[tankId]']?.find?.(sessions)) ?? ''
+  await look('technician', `${called}?sign=gasping`)
   const search = (await ROUTE_TABLE['/visits/[visitId]/find']?.find?.(sessions)) ?? ''
   const moves = JSON.stringify([{ did: 'found', cause: 'not-found' }])
   await look('technician', `${search}?${new URLSearchParams({ sign: 'cloudy-water', moves })}`)
