@@ -1,4 +1,6 @@
+import { get } from 'node:https'
 import { newFirstRunCode, noBusinessYet } from '@/lib/office/people/first-run'
+import { hasCertificate, readCertificate } from '@/lib/platform/config/certificate'
 import { portProblem } from '@/lib/platform/config/free-port'
 import { isLoopbackOnly } from '@/lib/platform/config/loopback'
 import { OperatorError } from '@/lib/platform/config/operator-error'
@@ -37,6 +39,7 @@ await runCommand(async () => {
   readArguments({ usage: USAGE, options: {} })
   const interrupted = untilInterrupted()
   const place = placeOfServer()
+  readCertificate() // wrong files are told before anything is set up
   const problem = await portProblem(place.port, place.host)
   if (problem !== null) throw new OperatorError(problem)
   const children = new ChildProcesses()
@@ -129,17 +132,33 @@ function keepWorker(children: ChildProcesses, env: Record<string, string | undef
 /** Waits for the first answer; false where the web server ended before it. */
 async function answers(web: Child, { host, port }: PlaceOfServer): Promise<boolean> {
   const shown = host === '0.0.0.0' || host === '::' ? '127.0.0.1' : host
-  const url = `http://${shown.includes(':') ? `[${shown}]` : shown}:${port}/`
+  const secure = hasCertificate()
+  const url = `http${secure ? 's' : ''}://${shown.includes(':') ? `[${shown}]` : shown}:${port}/`
   for (const startedAt = Date.now(); web.isRunning(); ) {
-    const response = await fetch(url, { redirect: 'manual' }).catch(() => null)
-    if (response && response.status < 500) return true
+    const status = await (secure ? statusOverTls(url) : statusOf(url))
+    if (status !== null && status < 500) return true
     if (Date.now() - startedAt > 60_000)
       throw new OperatorError(
-        `The web server does not answer at ${url}${response ? ` (status ${response.status})` : ''}. The end of ${web.logFile}:\n${web.lastLines(15)}`,
+        `The web server does not answer at ${url}${status === null ? '' : ` (status ${status})`}. The end of ${web.logFile}:\n${web.lastLines(15)}`,
       )
     await new Promise((resolve) => setTimeout(resolve, 150))
   }
   return false
+}
+
+async function statusOf(url: string): Promise<number | null> {
+  const response = await fetch(url, { redirect: 'manual' }).catch(() => null)
+  return response?.status ?? null
+}
+
+/** The same of our own server by a number: its certificate is for its name. */
+function statusOverTls(url: string): Promise<number | null> {
+  return new Promise((resolve) => {
+    get(url, { rejectUnauthorized: false }, (response) => {
+      response.resume()
+      resolve(response.statusCode ?? null)
+    }).on('error', () => resolve(null))
+  })
 }
 
 async function atMost(milliseconds: number, work: Promise<void>): Promise<void> {

@@ -1,9 +1,11 @@
 import { createServer } from 'node:http'
+import type { Server as TlsServer } from 'node:https'
 import next from 'next'
 import { IMPORT_FORM_MOST_BYTES, IMPORT_WORDS } from '@/lib/office/old-records/schema'
 import { PHOTO_FORM_MOST_BYTES, PHOTO_WORDS } from '@/lib/office/photos/schema'
 import { LOGO_FORM_MOST_BYTES, LOGO_WORDS } from '@/lib/office/settings/schema'
 import { sessionIdOf } from '@/lib/platform/auth/session-token'
+import { readCertificate } from '@/lib/platform/config/certificate'
 import { checkoutFolder } from '@/lib/platform/config/data-folder'
 import { OperatorError } from '@/lib/platform/config/operator-error'
 import { sessionCookieName, usesHttps } from '@/lib/platform/config/public-address'
@@ -28,11 +30,13 @@ await runCommand(async () => {
   const httpServer = createServer()
   const screens = next({ dev: false, dir: checkoutFolder(), hostname, port, httpServer })
   await screens.prepare()
+  const certificate = readCertificate()
   const server = frontServer({
     handle: screens.getRequestHandler(),
     isTrusted: declaredProxies(trustedProxy),
     isOwnName: ownNames(publicAddress),
     isHttps: usesHttps(),
+    certificate,
     sessionCookie: sessionCookieName(),
     isSession: async (value) => (await sessionIdOf(value)) !== null,
     uploads: UPLOADS,
@@ -42,6 +46,7 @@ await runCommand(async () => {
     server.once('error', reject)
     server.listen(port, hostname, resolve)
   })
+  if (certificate && 'setSecureContext' in server) setInterval(() => renew(server), RENEWED_MS).unref()
   await untilInterrupted()
   const closed = new Promise((resolve) => server.close(resolve))
   server.closeIdleConnections()
@@ -50,6 +55,18 @@ await runCommand(async () => {
   await screens.close()
   process.exit(process.exitCode ?? 0) // pools of the screens would keep us
 })
+
+/** Certificates are renewed every few weeks, and nobody starts the program anew for it. */
+const RENEWED_MS = 6 * 3_600_000
+
+function renew(server: Pick<TlsServer, 'setSecureContext'>): void {
+  try {
+    const certificate = readCertificate()
+    if (certificate) server.setSecureContext(certificate)
+  } catch (error) {
+    console.error(error) // the one before goes on
+  }
+}
 
 function declaredProxies(list: string): (address: string) => boolean {
   try {

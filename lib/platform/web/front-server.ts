@@ -1,5 +1,7 @@
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http'
+import { createServer as createTlsServer, type Server as TlsServer } from 'node:https'
 import { TLSSocket } from 'node:tls'
+import type { Certificate } from '@/lib/platform/config/certificate'
 import { whileWanted } from '@/lib/platform/db/still-wanted'
 import { ADDRESS_HEADER, callerAddress, plainAddress } from './address'
 import { admitBody, refuse, type UploadRoute } from './body-limit'
@@ -14,6 +16,8 @@ export type FrontServer = {
   /** Whether a host's name is ours. */
   isOwnName: (host: string) => boolean
   isHttps: boolean
+  /** Speaks HTTPS itself, where there is one. */
+  certificate?: Certificate | null
   sessionCookie: string
   /** Whether the value of that cookie is one that we gave. */
   isSession: (value: string) => Promise<boolean>
@@ -36,9 +40,9 @@ const NOT_FROM_OUTSIDE =
  * The server in front of the program. The program believes what its request headers say of the caller; here they are made
  * true. Sizes and times of bodies are held, and every answer gets the headers that protect it.
  */
-export function frontServer(options: FrontServer): Server {
-  const { handle, isTrusted, isHttps, sessionCookie, isSession, uploads, onError } = options
-  const server = createServer(async (request, response) => {
+export function frontServer(options: FrontServer): Server | TlsServer {
+  const { handle, isTrusted, isHttps, certificate, sessionCookie, isSession, uploads, onError } = options
+  const answer = async (request: IncomingMessage, response: ServerResponse) => {
     addSecurityHeaders(response, { isHttps, sessionCookie })
     tellTheTruth(request, isTrusted)
     const wrong = wrongHead(request, options)
@@ -62,7 +66,8 @@ export function frontServer(options: FrontServer): Server {
       if (response.headersSent) response.destroy()
       else response.writeHead(500, { 'content-type': 'text/plain' }).end('Something went wrong.')
     }
-  })
+  }
+  const server = certificate ? createTlsServer(certificate, answer) : createServer(answer)
   server.requestTimeout = REQUEST_MS
   server.headersTimeout = HEAD_MS
   server.keepAliveTimeout = KEEP_ALIVE_MS

@@ -6,9 +6,12 @@ import {
   type Server,
   type ServerResponse,
 } from 'node:http'
+import { get as getOverTls } from 'node:https'
 import { type AddressInfo, connect, type Socket } from 'node:net'
+import path from 'node:path'
 import { text } from 'node:stream/consumers'
-import { afterEach, describe, expect, test } from 'vitest'
+import { afterEach, describe, expect, test, vi } from 'vitest'
+import { type Certificate, readCertificate } from '@/lib/platform/config/certificate'
 import { ownNames, trustedProxies } from '@/lib/platform/web/address'
 import { frontServer } from '@/lib/platform/web/front-server'
 
@@ -24,7 +27,15 @@ type Seen = { headers: IncomingHttpHeaders; bytes: number }
 type Handle = (request: IncomingMessage, response: ServerResponse) => Promise<void>
 
 /** A front with a program behind it that tells what it was told. */
-async function front(options: { trusted?: string; isHttps?: boolean; handle?: Handle; publicAddress?: string } = {}) {
+async function front(
+  options: {
+    trusted?: string
+    isHttps?: boolean
+    certificate?: Certificate
+    handle?: Handle
+    publicAddress?: string
+  } = {},
+) {
   const seen: Seen[] = []
   const echo: Handle = async (request, response) => {
     let bytes = 0
@@ -36,6 +47,7 @@ async function front(options: { trusted?: string; isHttps?: boolean; handle?: Ha
     handle: options.handle ?? echo,
     isTrusted: trustedProxies(options.trusted ?? ''),
     isHttps: options.isHttps ?? false,
+    certificate: options.certificate ?? null,
     sessionCookie: 'session',
     isOwnName: options.publicAddress ? ownNames(options.publicAddress) : () => true,
     isSession: async (value) => value === 'x',
@@ -312,5 +324,40 @@ describe('what is wrong with the head', () => {
       socket.end('GET / HTTP/1.1\r\nHost: localhost\r\nConnection: Upgrade\r\nUpgrade: websocket\r\n\r\n')
       expect(await text(socket)).toMatch(/^HTTP\/1\.1 200/)
     }
+  })
+})
+
+describe('with a certificate', () => {
+  const CERT = path.join(import.meta.dirname, 'only-for-tests-cert.pem')
+  const KEY = path.join(import.meta.dirname, 'only-for-tests-key.pem')
+  const named = (cert: string, key: string) => {
+    vi.stubEnv('TANKROUND_TLS_CERT', cert)
+    vi.stubEnv('TANKROUND_TLS_KEY', key)
+    return readCertificate()
+  }
+  afterEach(() => {
+    vi.unstubAllEnvs()
+  })
+
+  test('it speaks HTTPS itself, and the program is told so', async () => {
+    const certificate = named(CERT, KEY)
+    if (!certificate) throw new Error('no certificate was read')
+    const { port, seen } = await front({ certificate, isHttps: true })
+    const status = await new Promise((resolve, reject) => {
+      // Only that very certificate is believed.
+      getOverTls({ port, host: '127.0.0.1', servername: 'localhost', ca: certificate.cert }, (response) => {
+        response.resume()
+        resolve(response.statusCode)
+      }).on('error', reject)
+    })
+    expect(status).toBe(200)
+    expect(seen[0]?.headers['x-forwarded-proto']).toBe('https')
+  })
+
+  test('half of one, one that is not there, or a key of another is told in words', () => {
+    expect(named('', '')).toBeNull()
+    expect(() => named(CERT, '')).toThrow(/both/)
+    expect(() => named('/nowhere.pem', KEY)).toThrow(/cannot be used/)
+    expect(() => named(KEY, KEY)).toThrow(/belong together/)
   })
 })
