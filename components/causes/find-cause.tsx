@@ -172,7 +172,7 @@ function Likely({ cause, percent, cases, add }: Acts & { cause: CauseView; perce
   return (
     <li>
       <span>
-        {cause.name} <b>{percent < 1 ? 'under 1' : percent} %</b>
+        {cause.name} <b>{`${percent < 1 ? 'under 1' : percent}\u00a0%`}</b>
         {cause.seen > 0 && (
           <span className="soft small">
             {' '}

@@ -33,10 +33,7 @@ export const FIRST_ON_THE_PHONE: readonly string[] = [
 ]
 
 const COLD: readonly TankKind[] = ['cold-water']
-const AIR: PhoneStep = {
-  text: 'Switch on the battery air pump, or the air pump if there is power.',
-  onlyWith: ['air-pump', 'battery-backup'],
-}
+const AIR: PhoneStep = { text: 'Switch on an air pump if there is one, on its battery or in a dry socket.' }
 const STOOD_STILL: PhoneStep = {
   text: 'The external filter stays off if it stood for more than two hours: its water has gone bad.',
   onlyWith: ['external-filter'],

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { visitCommandAction } from '@/app/(field)/visits/actions'
 import { SelectField, SubmitButton } from '@/components/forms'
-import { dateWords, Empty, Sheet, Stop, Stops } from '@/components/paper'
+import { ButtonLink, dateWords, Empty, Sheet, Stop, Stops } from '@/components/paper'
 import { LoadLines } from '@/components/parts'
 import { PageHead } from '@/components/shell'
 import { OUTCOME_WORDS, VisitForm } from '@/components/visits'
@@ -33,7 +33,11 @@ export default async function RoutePage({
     stops.length === 0 ? undefined : open.length === 0 ? `${count}, all done` : `${count}, ${open.length} to go`
   return (
     <>
-      <PageHead title={dateWords({ date: day, style: 'day', locale })} sub={sub} />
+      <PageHead
+        title={dateWords({ date: day, style: 'day', locale })}
+        sub={sub}
+        actions={<ButtonLink href="/calls">Somebody rings</ButtonLink>}
+      />
       {technicians.length > 1 && (
         <form method="get">
           <SelectField

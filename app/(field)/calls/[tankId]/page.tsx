@@ -47,13 +47,26 @@ export default async function CallPageOfTank({ params, searchParams }: Props) {
           <Caution key={words}>{words}</Caution>
         ))}
       </Sheet>
-      <Sheet title="They say">
+      {(chosen || isOther) && (
+        <Sheet title={chosen ? `Tell them: ${chosen.says}` : 'Something else'}>
+          {chosen && <Told script={chosen} />}
+          <CallForm
+            businessId={call.businessId}
+            tankId={call.tankId}
+            sign={chosen?.slug ?? OTHER_SIGN}
+            told={chosen ? chosen.tell.join('\n') : ''}
+            goes={chosen ? chosen.verdict === 'go' : null}
+            action={logCallAction}
+          />
+        </Sheet>
+      )}
+      <Sheet title={sign === undefined ? 'They say' : 'They say something else'}>
         <div className="cause-answers">
           {call.scripts.map(({ slug, says }) => (
             <a
               key={slug}
               className="button"
-              href={`/calls/${call.tankId}?sign=${slug}#tell`}
+              href={`/calls/${call.tankId}?sign=${slug}`}
               aria-current={slug === sign ? 'true' : undefined}
             >
               {says}
@@ -61,28 +74,13 @@ export default async function CallPageOfTank({ params, searchParams }: Props) {
           ))}
           <a
             className="button"
-            href={`/calls/${call.tankId}?sign=${OTHER_SIGN}#tell`}
+            href={`/calls/${call.tankId}?sign=${OTHER_SIGN}`}
             aria-current={isOther ? 'true' : undefined}
           >
             Something else
           </a>
         </div>
       </Sheet>
-      {(chosen || isOther) && (
-        <section id="tell">
-          <Sheet title={chosen ? `Tell them: ${chosen.says}` : 'Something else'}>
-            {chosen && <Told script={chosen} />}
-            <CallForm
-              businessId={call.businessId}
-              tankId={call.tankId}
-              sign={chosen?.slug ?? OTHER_SIGN}
-              told={chosen ? chosen.tell.join('\n') : ''}
-              goes={chosen ? chosen.verdict === 'go' : null}
-              action={logCallAction}
-            />
-          </Sheet>
-        </section>
-      )}
       <Sheet title="The tank">
         <Facts items={facts} />
         <LastVisit call={call} />
