@@ -6,7 +6,7 @@ type Props = {
   visit: {
     date: string
     minutes: number | null
-    plain: { opening: string; found: string[]; looked: string | null; note: string | null }
+    plain: { opening: string; found: string[]; water: string | null; looked: string | null; note: string | null }
     photos: { id: string; caption: string; width: number; height: number }[]
   }
 }
@@ -28,6 +28,7 @@ export function RecordVisit({ title, locale, visit }: Props) {
           <strong>Found.</strong> {sentence}
         </p>
       ))}
+      {plain.water && <p>{plain.water}</p>}
       {plain.looked && <p className="soft">{plain.looked}</p>}
       {photos.length > 0 && (
         <ul className="record-photos">

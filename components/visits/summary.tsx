@@ -26,6 +26,7 @@ export type SummarisedVisit = {
   }
   /** Signs with what was behind them. */
   causesFound: readonly { id: string; words: string }[]
+  waterChanges: readonly { id: string; words: string }[]
   record: {
     work: readonly { id: string; equipmentId: string; task: string; partial: boolean }[]
     renewals: readonly {
@@ -49,7 +50,7 @@ export type SummarisedVisit = {
 
 /** What was recorded, each line open to a correction: the wrong word stays in the past, the new one counts. */
 export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action: FormAction }) {
-  const { visitId, devices, water, causesFound, record } = visit
+  const { visitId, devices, water, causesFound, waterChanges, record } = visit
   const findings = devices.flatMap((device) =>
     device.modes.flatMap((mode) =>
       mode.finding && !mode.finding.fromTap ? [{ device, mode, said: mode.finding }] : [],
@@ -116,8 +117,11 @@ export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action
           </li>
         ))}
       </ul>
-      {record.work.length > 0 && <h3>Done</h3>}
+      {record.work.length + waterChanges.length > 0 && <h3>Done</h3>}
       <ul className="visit-list">
+        {waterChanges.map(({ id, words }) => (
+          <li key={id}>Water changed: {words}</li>
+        ))}
         {record.work.map((work) => (
           <li key={work.id}>
             {[label.get(work.equipmentId), taskName.get(work.task) ?? work.task].filter(Boolean).join(': ')}

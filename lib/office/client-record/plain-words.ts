@@ -4,6 +4,8 @@ export type VisitFacts = {
   outcome: 'done' | 'cut_short' | 'no_access' | null
   minutes: number | null
   noteForClient: string
+  /** Share of the tank's water that was changed, all changes together; 0 where none was. */
+  waterChangedPercent: number
   findings: {
     /** The device or the place, as a client would call it. */
     thing: string
@@ -14,7 +16,13 @@ export type VisitFacts = {
   }[]
 }
 
-export type PlainVisit = { opening: string; found: string[]; looked: string | null; note: string | null }
+export type PlainVisit = {
+  opening: string
+  found: string[]
+  water: string | null
+  looked: string | null
+  note: string | null
+}
 
 /** The first sentence goes on with the day, which the page writes in the client's own way: "Priya was here on …". */
 export function plainVisit(facts: VisitFacts): PlainVisit {
@@ -32,6 +40,10 @@ export function plainVisit(facts: VisitFacts): PlainVisit {
   return {
     opening: open[facts.outcome ?? 'done'],
     found: needs.map(foundSentence),
+    water:
+      facts.waterChangedPercent > 0
+        ? `We changed about ${Math.max(1, Math.round(facts.waterChangedPercent))} % of the water.`
+        : null,
     looked: fine.length === 0 ? null : `Looked at and in order: ${listed(fine)}.`,
     note: facts.noteForClient.trim() || null,
   }

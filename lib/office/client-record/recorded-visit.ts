@@ -23,6 +23,11 @@ export const VISIT_SELECT = {
     select: { equipmentClass: true, asFound: true, remedy: true, asLeft: true, cureConfidence: true },
     orderBy: { id: 'asc' },
   },
+  waterChanges: {
+    where: { isTakenBack: false, correctedBy: { is: null } },
+    select: { volumeL: true, tankVolumeL: true },
+    orderBy: { id: 'asc' },
+  },
   photos: {
     where: { hiddenAt: null, forClient: true },
     select: { id: true, caption: true, widthPx: true, heightPx: true },
@@ -41,6 +46,7 @@ type StoredVisit = {
   technician: { name: string } | null
   business: { country: string }
   findings: { equipmentClass: string; asFound: string; remedy: string; asLeft: string; cureConfidence: string | null }[]
+  waterChanges: { volumeL: { toNumber: () => number }; tankVolumeL: { toNumber: () => number } }[]
   photos: { id: string; caption: string; widthPx: number; heightPx: number }[]
 }
 
@@ -62,6 +68,10 @@ export function recordVisit(visit: StoredVisit): RecordVisit {
       outcome: visit.outcome as 'done' | 'cut_short' | 'no_access' | null,
       minutes: visit.minutes,
       noteForClient: visit.noteForClient,
+      waterChangedPercent: visit.waterChanges.reduce(
+        (sum, { volumeL, tankVolumeL }) => sum + (100 * volumeL.toNumber()) / tankVolumeL.toNumber(),
+        0,
+      ),
       findings: visit.findings.map((finding) => ({
         thing: `the ${thingOf(finding.equipmentClass, visit.business.country)}`,
         asFound: finding.asFound as 'ok' | 'needs_it' | 'failed' | 'not_looked',

@@ -12,7 +12,7 @@ export const VOLUME_UNIT_WORDS: Readonly<Record<VolumeUnit, string>> = {
 }
 
 /** Litres in one unit; the gallons as records/volumes has them from their sources. */
-const LITRES_PER_UNIT: Readonly<Record<VolumeUnit, number>> = {
+export const LITRES_PER_UNIT: Readonly<Record<VolumeUnit, number>> = {
   L: 1,
   us_gal: LITRES_PER_GALLON.us,
   imp_gal: LITRES_PER_GALLON.imperial,

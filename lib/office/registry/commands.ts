@@ -1,5 +1,6 @@
 import 'server-only'
 import * as booking from '../booking/commands'
+import * as calls from '../calls/commands'
 import * as clientRecord from '../client-record/commands'
 import * as clients from '../clients/commands'
 import * as faults from '../faults/commands'
@@ -20,7 +21,7 @@ import * as tanks from '../tanks/commands'
 import { visitCommands } from '../visits/commands'
 
 const rooms = [
-  ...[booking, clientRecord, clients, faults, followUps, intervals, takeBack, lots, money, oldRecords, parts],
+  ...[booking, calls, clientRecord, clients, faults, followUps, intervals, takeBack, lots, money, oldRecords, parts],
   ...[access, persons, photos, refills, settings, tanks],
 ]
 

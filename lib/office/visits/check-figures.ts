@@ -4,6 +4,7 @@ import { exchangesDevice } from './looking'
 import type { CommandOf, VisitCommand } from './schema'
 import { misfit, type Refusal, type VisitContext } from './visit-context'
 import { typedReading } from './water'
+import { waterChanged } from './water-change'
 
 /** Figures that can be, in a unit of their quantity. */
 export function checkReadings({ readings }: Pick<CommandOf<'visit.readings'>, 'readings'>): Refusal {
@@ -12,6 +13,12 @@ export function checkReadings({ readings }: Pick<CommandOf<'visit.readings'>, 'r
     if ('wrong' in stored) return refused('does-not-fit', stored.wrong)
   }
   return null
+}
+
+/** Water that the tank can hold, and new water that can be. */
+export function checkWaterChange({ visit }: VisitContext, command: CommandOf<'visit.water-change'>): Refusal {
+  const changed = waterChanged(command, visit.tank.volumeL.toNumber())
+  return 'wrong' in changed ? refused('does-not-fit', changed.wrong) : null
 }
 
 /** A part off the van, where it names one that there is. */

@@ -9,7 +9,7 @@ import { dayIn } from '../frame/days'
 import { done, invalid, problemsByField, type Result, refused } from '../frame/result'
 import { recomputeDue } from '../lanes/commands'
 import { orderKey } from './canonical-order'
-import { checkCorrection, checkPart, checkReadings, checkTakeBack } from './check-figures'
+import { checkCorrection, checkPart, checkReadings, checkTakeBack, checkWaterChange } from './check-figures'
 import { checkAllRunning, checkCause, checkReport, checkWork } from './check-looks'
 import { checkLeaving, checkPromise, keepLeftEarly, keepPromised, promiseKept, startVisit } from './course-commands'
 import { exchange } from './exchange-device'
@@ -207,6 +207,8 @@ function check(visit: VisitContext, command: VisitCommand): Refusal | Promise<Re
       return checkWork(visit, command)
     case 'visit.readings':
       return checkReadings(command)
+    case 'visit.water-change':
+      return checkWaterChange(visit, command)
     case 'visit.use-part':
       return checkPart(visit, command)
     case 'visit.promise':

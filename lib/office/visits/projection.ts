@@ -102,6 +102,11 @@ export function projectVisit(base: VisitBase, commands: readonly VisitCommand[])
         for (const [place, reading] of command.readings.entries())
           record.readings.push({ id: readingRowId(id, place), ...reading, by: id })
         break
+      case 'visit.water-change': {
+        const { amount, unit, newSalinity, newSalinityUnit, newTemperatureC } = command
+        record.waterChanges.push({ id, amount, unit, newSalinity, newSalinityUnit, newTemperatureC })
+        break
+      }
       case 'visit.device-readings':
         for (const { equipmentId, quantity, enteredUnit, ...typed } of command.readings)
           measured.set(measureKey({ equipmentId, quantity }), {
@@ -177,7 +182,7 @@ function recordOver(base: VisitBase): VisitRecord {
       promises: [],
       photos: [],
     },
-    ...{ switchedOff: [], switchedOn: [], leavingCheckDone: [], notesForClient: [], notesForUs: [] },
+    ...{ waterChanges: [], switchedOff: [], switchedOn: [], leavingCheckDone: [], notesForClient: [], notesForUs: [] },
   }
 }
 

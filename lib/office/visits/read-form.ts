@@ -42,6 +42,12 @@ export function sayingOf(form: FormFields): Record<string, unknown> {
       return workOf(form)
     case 'visit.readings':
       return { kind, readings: readingsOf(form) }
+    case 'visit.water-change':
+      return {
+        ...{ kind, amount: form.one('amount'), unit: form.one('unit') },
+        ...{ newSalinity: form.one('newSalinity'), newSalinityUnit: form.one('newSalinityUnit') },
+        newTemperatureC: form.one('newTemperatureC'),
+      }
     case 'visit.device-readings':
       return { kind, readings: deviceReadingsOf(form) }
     case 'visit.levels':

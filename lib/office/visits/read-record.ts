@@ -27,7 +27,10 @@ export async function readSaid(tx: Transaction, businessId: string, visitId: str
 type Recorded = Prisma.VisitGetPayload<{ include: typeof RECORDED }>
 type Columns = 'arrivedAt' | 'leftAt' | 'outcome' | 'minutes' | 'visitPrivate'
 /** The rows that a visit's commands can change, all of each chain. */
-export type VisitRows = Pick<Recorded, 'findings' | 'renewals' | 'readings' | 'partUseds' | 'faultCases'>
+export type VisitRows = Pick<
+  Recorded,
+  'findings' | 'renewals' | 'readings' | 'partUseds' | 'faultCases' | 'waterChanges'
+>
 
 /** What stands in the rows of a visit and was said by none of its commands: what an import left. */
 export function baseOf(visit: Pick<Recorded, Columns> & VisitRows, said: readonly VisitCommand[]): VisitBase {
@@ -83,7 +86,15 @@ export function baseOf(visit: Pick<Recorded, Columns> & VisitRows, said: readonl
 
 /** All of a visit's record, in one read beside the visit. */
 export const RECORDED = {
-  ...{ visitPrivate: true, findings: true, renewals: true, readings: true, partUseds: true, faultCases: true },
+  ...{
+    visitPrivate: true,
+    findings: true,
+    renewals: true,
+    readings: true,
+    partUseds: true,
+    faultCases: true,
+    waterChanges: true,
+  },
   reservoirLevels: { where: { correctedBy: { is: null } }, orderBy: [{ madeAt: 'asc' }, { commandId: 'asc' }] },
 } as const satisfies Prisma.VisitInclude
 

@@ -1,5 +1,6 @@
 /** What a visit amounts to: the same shape from the phone's log and from the rows of the database. Pure. */
 import type { RecordedLevel } from '../refills/newest-levels'
+import type { WATER_UNITS } from './schema'
 import type { AsFoundWord, CureWord, DepthWord, ReasonWord } from './words'
 
 export type Pair = { equipmentId: string; mode: string }
@@ -41,6 +42,15 @@ export type RecordedPart = {
 export type RecordedNote = { id: string; text: string }
 /** What was behind a sign; the cause is `not-found` where the search ended without one. */
 export type RecordedCase = { id: string; sign: string; equipmentId: string | null; cause: string }
+/** Water changed, as it was typed. */
+export type RecordedWaterChange = {
+  id: string
+  amount: string
+  unit: (typeof WATER_UNITS)[number]
+  newSalinity: string
+  newSalinityUnit: string
+  newTemperatureC: string
+}
 export type RecordedPromise = { id: string; what: string; dueOn: string }
 export type RecordedPhoto = { id: string; caption: string; forClient: boolean }
 
@@ -59,6 +69,7 @@ export type VisitRecord = {
   work: RecordedWork[]
   renewals: RecordedRenewal[]
   readings: RecordedReading[]
+  waterChanges: RecordedWaterChange[]
   /** One for each device and quantity, one for each container: the newest. */
   deviceReadings: RecordedDeviceReading[]
   levels: RecordedLevel[]
@@ -110,6 +121,7 @@ export function inOrder(record: VisitRecord): VisitRecord {
     work: record.work.toSorted(byId),
     renewals: record.renewals.toSorted(byId),
     readings: record.readings.toSorted(byId),
+    waterChanges: record.waterChanges.toSorted(byId),
     deviceReadings: record.deviceReadings.toSorted(byText(measureKey)),
     levels: record.levels.toSorted(byText(({ reservoirId }) => reservoirId)),
     lots: record.lots.toSorted(),

@@ -5,6 +5,7 @@
 import * as z from 'zod'
 import { currentSlug } from '@/lib/trade/catalogue/formerly'
 import { dayField, INTEGER_MAX, instantField, text } from '../frame/fields'
+import { VOLUME_UNITS } from '../frame/typed-figures'
 import { AS_FOUND, CURE_CONFIDENCES, DEPTHS, RENEWAL_REASONS } from './words'
 
 const words = text(4000)
@@ -44,9 +45,13 @@ export type Look = z.infer<typeof lookSchema>
 const looks = z.array(lookSchema).max(300).refine(samePair, 'One look for each thing that can go wrong.')
 
 const renewalSchema = z.object({ mode, reason: z.enum(RENEWAL_REASONS, 'Why was it done? Choose one.') })
+const FIGURE = /^[-+]?\d{1,7}([.,]\d{1,6})?$/
+const FIGURE_OR_NONE = /^([-+]?\d{1,7}([.,]\d{1,6})?)?$/
+/** Shares of the tank, and volumes as a business writes them. */
+export const WATER_UNITS = ['%', ...VOLUME_UNITS] as const
 const readingFields = {
   quantity: text(60).min(1),
-  enteredValue: text(20).regex(/^[-+]?\d{1,7}([.,]\d{1,6})?$/, 'A figure such as 8.2.'),
+  enteredValue: text(20).regex(FIGURE, 'A figure such as 8.2.'),
   enteredUnit: text(20),
 }
 const readingSchema = z.object(readingFields)
@@ -186,6 +191,14 @@ export const visitCommandSchema = z.discriminatedUnion('kind', [
     leftEarlyReason: text(1000).default(''),
     /** They were there before the arrival was said: the minutes may be more than have gone by since. */
     loggedAfterwards: z.boolean().default(false),
+  }),
+  /** Water changed, by volume or by share of the tank; of the new water what was measured. */
+  command('visit.water-change', {
+    amount: text(20).regex(FIGURE, 'How much? A figure such as 60 or 12.5.'),
+    unit: z.enum(WATER_UNITS, 'Litres, or a share of the tank? Choose one.'),
+    newSalinity: text(20).regex(FIGURE_OR_NONE, 'A figure such as 35.').default(''),
+    newSalinityUnit: text(20).default(''),
+    newTemperatureC: text(20).regex(FIGURE_OR_NONE, 'A figure such as 25.').default(''),
   }),
   /** What was behind a sign, at the end of a search: a cause of its table, or `not-found`, an honest end. */
   command('visit.find-cause', {

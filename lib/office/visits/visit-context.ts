@@ -28,6 +28,7 @@ const visitSelect = {
   minutes: true,
   noteForClient: true,
   visitPrivate: true,
+  tank: { select: { volumeL: true } },
 } satisfies Prisma.VisitSelect
 export type OpenVisit = Prisma.VisitGetPayload<{ select: typeof visitSelect }>
 
@@ -56,7 +57,7 @@ export function visitColumns({ actor, visit, commandId }: VisitContext) {
 }
 
 /** Which of a visit's rows a kind of command can change; the others need not be looked at. */
-export type Section = 'course' | 'notes' | 'cases' | 'findings' | 'renewals' | 'readings' | 'parts'
+export type Section = 'course' | 'notes' | 'cases' | 'water' | 'findings' | 'renewals' | 'readings' | 'parts'
 
 /** The sections that each kind of command can change. What is not here changes rows of its own, beside the record. */
 const SECTIONS: Partial<Record<VisitCommand['kind'], readonly Section[]>> = {
@@ -71,10 +72,11 @@ const SECTIONS: Partial<Record<VisitCommand['kind'], readonly Section[]>> = {
   'visit.record-report': ['findings'],
   'visit.find-cause': ['cases'],
   'visit.work': ['findings', 'renewals'],
+  'visit.water-change': ['water'],
   'visit.readings': ['readings'],
   'visit.use-part': ['parts'],
   'visit.correct': ['findings', 'renewals', 'readings', 'parts'],
-  'visit.take-back': ['course', 'notes', 'cases', 'findings', 'renewals', 'readings', 'parts'],
+  'visit.take-back': ['course', 'notes', 'cases', 'water', 'findings', 'renewals', 'readings', 'parts'],
 }
 
 /** What says something of devices; the rest need not read them. */
@@ -150,6 +152,7 @@ async function readRows(
     renewals: has('renewals') ? await tx.renewal.findMany({ where, orderBy: { id: 'asc' } }) : [],
     readings: has('readings') ? await tx.reading.findMany({ where, orderBy: [{ takenAt: 'asc' }, { id: 'asc' }] }) : [],
     faultCases: has('cases') ? await tx.faultCase.findMany({ where, orderBy: { id: 'asc' } }) : [],
+    waterChanges: has('water') ? await tx.waterChange.findMany({ where, orderBy: { id: 'asc' } }) : [],
     partUseds: has('parts') ? await tx.partUsed.findMany({ where, orderBy: { id: 'asc' } }) : [],
   }
 }

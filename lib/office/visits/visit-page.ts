@@ -14,6 +14,7 @@ import {
 import { asOf } from '../due/queries'
 import { type Actor, inBusiness } from '../frame/actor'
 import { asDay, dayIn } from '../frame/days'
+import { asVolumeUnit } from '../frame/typed-figures'
 import { readingsAskedIn } from '../lanes/wear-asked-at-visit'
 import { lotsForVisitIn } from '../lots/queries'
 import { type VisitParts, visitParts } from '../parts/visit-parts'
@@ -23,6 +24,7 @@ import { RECORDED, recordOf } from './read-record'
 import type { VisitRecord } from './record'
 import { visitDevices } from './visit-devices'
 import { visitWater } from './visit-water'
+import { waterChangeWords } from './water-change'
 
 export type VisitPage = NonNullable<Awaited<ReturnType<typeof findVisitPage>>>
 
@@ -64,7 +66,7 @@ async function visitPageIn(tx: Transaction, actor: Actor, visitId: string, now: 
       technician: { select: { name: true } },
       site: { include: { sitePrivate: true, siteContacts: true } },
       tank: { include: { tankPrivate: true, equipments: DEVICES_IN_SERVICE, followUps: promisesBefore(visitId) } },
-      business: { select: { country: true } },
+      business: { select: { country: true, volumeUnit: true } },
       photos: { orderBy: [{ takenAt: 'asc' }, { id: 'asc' }] },
       ...RECORDED,
     },
@@ -169,6 +171,11 @@ async function visitPageIn(tx: Transaction, actor: Actor, visitId: string, now: 
       ...{ slug, name: inTradeWords(name, dialect) },
       isOff: record.switchedOff.includes(slug) && !isOn(slug),
     })),
+    waterChanges: record.waterChanges.map((change) => ({
+      id: change.id,
+      words: waterChangeWords(change, tank.volumeL.toNumber()),
+    })),
+    volumeUnit: asVolumeUnit(visit.business.volumeUnit),
     causesFound: record.cases.flatMap(({ id, sign, cause }) => {
       const family = findFamily(sign)
       const found = family?.causes.find(({ slug }) => slug === cause)

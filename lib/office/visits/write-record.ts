@@ -4,6 +4,7 @@ import type { Section, VisitContext } from './visit-context'
 import { writeCourse, writeNotes } from './write-course'
 import { writeParts, writeReadings } from './write-figures'
 import { writeFindings } from './write-findings'
+import { writeWaterChanges } from './write-water-changes'
 import { writeCases, writeRenewals } from './write-work'
 
 /**
@@ -21,6 +22,7 @@ const WRITERS: Record<Section, (context: VisitContext) => Promise<Pair[]>> = {
   course: writeCourse,
   notes: writeNotes,
   cases: writeCases,
+  water: writeWaterChanges,
   findings: writeFindings,
   renewals: writeRenewals,
   readings: writeReadings,

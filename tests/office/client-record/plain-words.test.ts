@@ -1,10 +1,18 @@
 import { expect, test } from 'vitest'
 import { listed, plainVisit, type VisitFacts } from '@/lib/office/client-record/plain-words'
 
-const quiet: VisitFacts = { technician: 'Priya', outcome: 'done', minutes: 40, noteForClient: ' ', findings: [] }
+const quiet: VisitFacts = {
+  ...{ technician: 'Priya', outcome: 'done', minutes: 40, noteForClient: ' ' },
+  ...{ waterChangedPercent: 0, findings: [] },
+}
 
 test('a quiet visit is one sentence', () => {
-  expect(plainVisit(quiet)).toEqual({ opening: 'Priya was here', found: [], looked: null, note: null })
+  expect(plainVisit(quiet)).toEqual({ opening: 'Priya was here', found: [], water: null, looked: null, note: null })
+})
+
+test('water changed is told as a share, never as nothing', () => {
+  expect(plainVisit({ ...quiet, waterChangedPercent: 15.2 }).water).toBe('We changed about 15 % of the water.')
+  expect(plainVisit({ ...quiet, waterChangedPercent: 0.3 }).water).toBe('We changed about 1 % of the water.')
 })
 
 test('a visit cut short and a closed door are told as they were', () => {

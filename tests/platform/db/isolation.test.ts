@@ -9,7 +9,7 @@ const EXCEPTIONS = ['_prisma_migrations']
 // What a client may read at all; everything else must answer "permission denied".
 const CLIENT_READS = [
   'allocation', 'business', 'client', 'command', 'finding', 'import_batch', 'invoice', 'invoice_line', 'payment', 'person', 'photo',
-  'reading', 'site', 'tank', 'tank_client', 'visit', 'visit_request',
+  'reading', 'site', 'tank', 'tank_client', 'visit', 'visit_request', 'water_change',
 ] as const // biome-ignore format: a list to read at a glance
 const CLIENT_WRITES = ['command', 'visit_request']
 

@@ -3,7 +3,8 @@ import { CheckField } from '@/components/forms'
 import { VisitLots } from '@/components/lots'
 import { Sheet } from '@/components/paper'
 import { VisitLevels } from '@/components/refills'
-import { Cautions, TaskForm, VisitForm, VisitFrame } from '@/components/visits'
+import { Cautions, TaskForm, VisitForm, VisitFrame, WaterChangeForm } from '@/components/visits'
+import { VOLUME_UNIT_WORDS } from '@/lib/office/frame/typed-figures'
 import { findWorkPage } from '@/lib/office/visits/queries'
 import { readVisitAs } from '../read-visit'
 import { PartsSheet, takesWords } from './parts-sheet'
@@ -56,6 +57,13 @@ export default async function WorkPage({ params }: { params: Promise<{ visitId: 
           ))}
         </Sheet>
       ))}
+      <WaterChangeForm
+        action={visitCommandAction}
+        visitId={visit.visitId}
+        unit={{ value: visit.volumeUnit, words: VOLUME_UNIT_WORDS[visit.volumeUnit] }}
+        salinityUnits={visit.water.quantities.find(({ quantity }) => quantity === 'salinity')?.units ?? []}
+        done={visit.waterChanges}
+      />
       <VisitLevels refills={refills} action={visitCommandAction} visitId={visit.visitId} locale={visit.locale} />
       <PartsSheet visit={visit} />
       <VisitLots lots={lots} action={visitCommandAction} visitId={visit.visitId} />
