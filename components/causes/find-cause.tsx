@@ -42,11 +42,14 @@ export function FindCause({ sign, model, kept, ...props }: Props) {
   const { next, likely, cases, now, minutes } = huntAfter(sign, model, moves)
   return (
     <>
-      {moves.length === 0 && sign.firstSteps.length > 0 && (
+      {sign.firstSteps.length > 0 && (
         <Sheet title="First">
-          {sign.firstSteps.map((step) => (
-            <Step key={step.text} text={step.text} cautions={step.cautions} />
-          ))}
+          <details open={moves.length === 0}>
+            <summary>{moves.length === 0 ? 'Before anything else' : 'What came first'}</summary>
+            {sign.firstSteps.map((step) => (
+              <Step key={step.text} text={step.text} cautions={step.cautions} />
+            ))}
+          </details>
         </Sheet>
       )}
       {now.map((words) => (
@@ -58,7 +61,7 @@ export function FindCause({ sign, model, kept, ...props }: Props) {
         <NextSheet next={next} add={add} />
       )}
       {moves.length > 0 && (
-        <p>
+        <p className="visit-next">
           <button type="button" className="button plain" onClick={() => go(moves.slice(0, -1))}>
             Undo the last answer
           </button>
@@ -196,16 +199,11 @@ type EndProps = Omit<Props, 'model' | 'kept'> & { cause: CauseView; moves: reado
 
 /** What was found, said once: it becomes the finding, the work and the case. */
 function EndForm({ visitId, businessId, equipmentId, sign, cause, moves, followUpOn, today, action }: EndProps) {
+  const isSettled = cause.last || cause.leadsTo !== null
   return (
     <Sheet title={cause.last ? 'Not found today' : `Found: ${inSentence(cause.name)}`}>
+      <Cautioned texts={cause.cautions} />
       <p>{cause.remedy}</p>
-      {cause.leadsTo && (
-        <p>
-          <a className="button" href={`/visits/${visitId}/find?sign=${cause.leadsTo.sign}`}>
-            Go on: {inSentence(cause.leadsTo.words)}
-          </a>
-        </p>
-      )}
       <Form
         name="visit.find-cause"
         about={`${visitId} ${sign.sign} ${equipmentId} ${cause.slug}`}
@@ -215,30 +213,39 @@ function EndForm({ visitId, businessId, equipmentId, sign, cause, moves, followU
           moves: JSON.stringify(moves),
         }}
         values={cause.last ? { followUp: `${sign.words}: look again`, followUpOn } : {}}
-        submit={cause.last ? 'Write it down' : 'Record it'}
+        submit={cause.leadsTo ? `Record it, and go on: ${inSentence(cause.leadsTo.words)}` : 'Record it'}
         big
       >
         {({ field, typed }) => (
           <>
-            {cause.isOfDevice && (
+            {cause.devices.length > 1 && (
+              <ChoiceField
+                {...field('atDeviceId')}
+                label="Which one?"
+                options={cause.devices.map(({ id, label }) => ({ value: id, label }))}
+              />
+            )}
+            {!isSettled && cause.devices.length > 0 && (
+              <ChoiceField
+                {...field('asFound')}
+                label="How bad was it?"
+                options={[
+                  { value: 'needs_it', label: 'Still working, needed it' },
+                  { value: 'failed', label: 'Failed' },
+                ]}
+              />
+            )}
+            {!isSettled && (
               <>
-                <ChoiceField
-                  {...field('asFound')}
-                  label="How bad was it?"
-                  options={[
-                    { value: 'needs_it', label: 'Still working, needed it' },
-                    { value: 'failed', label: 'Failed' },
-                  ]}
-                />
                 <ChoiceField
                   {...field('putRight')}
                   label="Put right?"
                   options={[
-                    { value: 'now', label: 'Yes, now' },
+                    { value: 'now', label: cause.exchanges ? 'Yes: a new one is in' : 'Yes, now' },
                     { value: 'later', label: 'Not yet' },
                   ]}
                 />
-                {typed('putRight') === 'now' && (
+                {typed('putRight') === 'now' && cause.devices.length > 0 && (
                   <ChoiceField
                     {...field('cureConfidence')}
                     label="Fixed?"

@@ -81,7 +81,7 @@ function whatToDo({ onVan, fromShelf, missing, elsewhere, unit, take }: LoadLine
 }
 
 function becauseWords({ because, chance, taskName }: LoadLineView['reasons'][number]['need']): string {
-  if (because === 'open') return `found to need it: ${inSentence(taskName)}`
+  if (because === 'open') return `found it needed doing: ${inSentence(taskName)}`
   if (because === 'due') return `due: ${inSentence(taskName)}`
-  return `${Math.max(1, Math.round(chance * 100))} in 100 that it will be found to need it`
+  return `${Math.max(1, Math.round(chance * 100))} in 100 that it will need doing`
 }

@@ -99,7 +99,7 @@ export function CorrectMoveForm({ action, moveId, quantity }: CorrectProps) {
       action={action}
       hidden={{ moveId }}
       values={{ quantity: String(quantity) }}
-      submit="Put it right"
+      submit="Save correction"
       plain
     >
       {({ field }) => (

@@ -20,7 +20,7 @@ export function LevelForm({ action, reservoirId, unit, today, was }: Props) {
       action={action}
       hidden={was ? { levelId: was.id } : { reservoirId }}
       values={{ measuredOn: was?.on ?? today, levelBefore: was?.before, levelAfter: was?.after }}
-      submit={was ? 'Put it right' : 'Write it down'}
+      submit={was ? 'Save correction' : 'Write it down'}
     >
       {({ field }) => (
         <>

@@ -29,7 +29,7 @@ export function ReservoirForm({ action, tankId, kinds, devices, reservoir }: Pro
       action={action}
       hidden={reservoir ? { reservoirId: reservoir.id } : { tankId }}
       values={reservoir?.fields ?? EMPTY_RESERVOIR}
-      submit={reservoir ? 'Put it right' : 'Set it up'}
+      submit={reservoir ? 'Save correction' : 'Set it up'}
       cancelHref={`/tanks/${tankId}`}
     >
       {({ field, typed }) => {

@@ -84,7 +84,7 @@ export function LookFields({ equipmentId, mode, whole = false, corrects = false,
 
 /** A look in one line: "needs it, opened; strands; cleared; runs; cure likely". */
 export function saidWords(said: Said): string {
-  const cure = said.cureConfidence && `cure ${CURE_WORDS[said.cureConfidence]}`
+  const cure = said.cureConfidence && `fixed: ${CURE_WORDS[said.cureConfidence]}`
   const depth = said.asFound === 'not_looked' ? '' : DEPTH_WORDS[said.depth]
   const look = [AS_FOUND_WORDS[said.asFound], depth].filter(Boolean).join(', ')
   return [look, said.symptom, said.cause, said.remedy, said.asLeft, cure].filter(Boolean).join('; ')

@@ -40,5 +40,5 @@ async function sendPhoto(...sent: unknown[]): Promise<Answer> {
   data.set('takenAt', new Date(file.lastModified).toISOString())
   const response = await fetch('/api/photos', { method: 'POST', body: data })
   const answer: Answer = await response.json()
-  return answer.ok ? { ...answer, said: 'The picture is kept.' } : answer
+  return answer.ok ? { ...answer, said: 'Photo saved.' } : answer
 }

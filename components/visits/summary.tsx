@@ -1,5 +1,5 @@
 import { CheckField, ChoiceField, Field, NumberField, SelectField } from '@/components/forms'
-import { Empty, Sheet } from '@/components/paper'
+import { DateWords, Empty, Sheet } from '@/components/paper'
 import type { FormAction } from '@/lib/office/frame/schema'
 import { type LookedMode, LookFields, saidWords } from './look-fields'
 import { VisitForm, type VisitFormProps } from './visit-form'
@@ -7,7 +7,8 @@ import { optionsOf, REASON_WORDS } from './words'
 
 export type SummarisedVisit = {
   visitId: string
-  devices: readonly {
+  /** Those that something may be said of, and those that it was said of. */
+  recorded: readonly {
     id: string
     label: string
     modes: readonly LookedMode[]
@@ -45,12 +46,17 @@ export type SummarisedVisit = {
     }[]
     notesForClient: readonly { id: string; text: string }[]
     notesForUs: readonly { id: string; text: string }[]
+    promises: readonly { id: string; what: string; dueOn: string }[]
   }
+  /** What can be switched off here, and whether it is. */
+  switchable: readonly { name: string; isOff: boolean }[]
+  locale: string
+  today: string
 }
 
 /** What was recorded, each line open to a correction: the wrong word stays in the past, the new one counts. */
 export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action: FormAction }) {
-  const { visitId, devices, water, causesFound, waterChanges, record } = visit
+  const { visitId, recorded: devices, water, causesFound, waterChanges, record, switchable, locale, today } = visit
   const findings = devices.flatMap((device) =>
     device.modes.flatMap((mode) =>
       mode.finding && !mode.finding.fromTap ? [{ device, mode, said: mode.finding }] : [],
@@ -63,7 +69,8 @@ export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action
   const isEmpty =
     causesFound.length + findings.length + tapped + water.readings.length + record.work.length + record.parts.length ===
     0
-  const notes = [...record.notesForClient, ...record.notesForUs]
+  const off = switchable.filter(({ isOff }) => isOff).map(({ name }) => name)
+  const notes = [...record.promises, ...off, ...record.notesForClient, ...record.notesForUs]
   if (isEmpty && notes.length === 0)
     return (
       <Sheet title="Recorded">
@@ -72,10 +79,18 @@ export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action
     )
   return (
     <Sheet title="Recorded">
+      {off.length > 0 && (
+        <p>
+          <b>Off now: {off.join(', ')}.</b>
+        </p>
+      )}
       {causesFound.length > 0 && <h3>Causes found</h3>}
       <ul className="visit-list">
         {causesFound.map(({ id, words }) => (
-          <li key={id}>{words}</li>
+          <li key={id}>
+            {words}
+            <TakeBack action={action} visitId={visitId} id={id} />
+          </li>
         ))}
       </ul>
       {findings.length > 0 && <h3>Found</h3>}
@@ -88,7 +103,7 @@ export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action
             </Correction>
           </li>
         ))}
-        {tapped > 0 && <li>All else seen running, nothing wrong: {tapped} things.</li>}
+        {tapped > 0 && <li>Everything else running, no faults: {tapped === 1 ? '1 thing' : `${tapped} things`}.</li>}
       </ul>
       {water.readings.length > 0 && <h3>Measured</h3>}
       <ul className="visit-list">
@@ -120,7 +135,10 @@ export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action
       {record.work.length + waterChanges.length > 0 && <h3>Done</h3>}
       <ul className="visit-list">
         {waterChanges.map(({ id, words }) => (
-          <li key={id}>Water changed: {words}</li>
+          <li key={id}>
+            Water changed: {words}
+            <TakeBack action={action} visitId={visitId} id={id} />
+          </li>
         ))}
         {record.work.map((work) => (
           <li key={work.id}>
@@ -131,7 +149,7 @@ export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action
       </ul>
       {record.renewals.length > 0 && (
         <details>
-          <summary>What it started anew, and why</summary>
+          <summary>What was renewed, and why</summary>
           <ul className="visit-list">
             {record.renewals.map((renewal) => (
               <li key={renewal.id}>
@@ -180,7 +198,15 @@ export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action
           </li>
         ))}
       </ul>
-      {notes.length > 0 && <h3>Notes</h3>}
+      {record.promises.length > 0 && <h3>Promised to client</h3>}
+      <ul className="visit-list">
+        {record.promises.map(({ id, what, dueOn }) => (
+          <li key={id}>
+            {what}, by <DateWords date={dueOn} locale={locale} today={today} />
+          </li>
+        ))}
+      </ul>
+      {record.notesForClient.length + record.notesForUs.length > 0 && <h3>Notes</h3>}
       {record.notesForClient.map(({ id, text }) => (
         <p key={id}>
           <span className="soft">For the client: </span>
@@ -197,6 +223,23 @@ export function VisitSummary({ visit, action }: { visit: SummarisedVisit; action
   )
 }
 
+/** The undo of one thing that was said. */
+function TakeBack({ action, visitId, id }: Pick<VisitFormProps, 'action' | 'visitId'> & { id: string }) {
+  return (
+    <details className="correction">
+      <summary className="small">Undo</summary>
+      <VisitForm
+        action={action}
+        kind="visit.take-back"
+        visitId={visitId}
+        submit="Take it back"
+        plain
+        hidden={{ takesBack: id }}
+      />
+    </details>
+  )
+}
+
 type CorrectionProps = Pick<VisitFormProps, 'action' | 'visitId' | 'about' | 'children'> & {
   of: 'finding' | 'reading' | 'renewal' | 'part'
   hidden: Readonly<Record<string, string>>
@@ -206,7 +249,7 @@ function Correction({ of, hidden, ...form }: CorrectionProps) {
   return (
     <details className="correction">
       <summary className="small">Correct</summary>
-      <VisitForm {...form} kind="visit.correct" submit="Put it right" plain hidden={{ ...hidden, of }} />
+      <VisitForm {...form} kind="visit.correct" submit="Save correction" plain hidden={{ ...hidden, of }} />
     </details>
   )
 }

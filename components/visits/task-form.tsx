@@ -67,7 +67,7 @@ export function TaskForm({ action, visitId, device, modes, task, takes = [] }: T
         <ChoiceField name="reason" label="Why was it done?" options={optionsOf(REASON_WORDS)} list />
         {task.renews.length > 1 && (
           <details>
-            <summary>“Getting there” or found: which of them?</summary>
+            <summary>Worn or found: which of them?</summary>
             {task.renews.map((mode) => (
               <CheckField key={mode.slug} name="forModes" value={mode.slug} label={mode.name} />
             ))}

@@ -11,6 +11,8 @@ export function UnsentGuard() {
     const stop = (event: MouseEvent) => {
       const link = event.target instanceof Element ? event.target.closest('a[href]') : null
       if (!link || words !== '' || link.getAttribute('target') === '_blank') return
+      // The way back in is a form's own answer: its words are kept, and stand here again afterwards.
+      if (link.closest('[role="alert"]')) return
       const unsent = unsentBeside(null)
       if (unsent.length === 0) return
       event.preventDefault()

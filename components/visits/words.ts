@@ -3,10 +3,10 @@ export const AS_FOUND_WORDS = { ok: 'fine', needs_it: 'needs it', failed: 'faile
 export const DEPTH_WORDS = { running: 'seen running', opened: 'opened', measured: 'measured' } as const
 export const CURE_WORDS = { sure: 'sure', likely: 'likely', not_sure: 'not sure' } as const
 export const REASON_WORDS = {
-  schedule: 'it was its turn',
+  schedule: 'scheduled',
   while_out: 'while it was out',
-  condition: 'fine, but getting there',
-  found: 'found to need it',
+  condition: 'worn, still OK',
+  found: 'found it needed doing',
 } as const
 export const OUTCOME_WORDS = { done: 'done', cut_short: 'cut short', no_access: 'no access' } as const
 

@@ -358,7 +358,7 @@ test('on a visit, adding a picture leaves the notes and the promise on the page 
   await page.getByLabel('Picture').setInputFiles({ name: 'one.png', mimeType: 'image/png', buffer: PICTURE })
   await page.getByLabel('What it shows').fill('Eggs on the pot')
   await pressed(page, 'Add the picture')
-  await page.getByText('The picture is kept.').waitFor()
+  await page.getByText('Photo saved.').waitFor()
   await page.getByAltText('Eggs on the pot').waitFor()
   expect(await forClient.inputValue()).toBe(note)
   expect(await promise.getByLabel('What').inputValue()).toBe('Bring a spare air stone')

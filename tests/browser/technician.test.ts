@@ -72,7 +72,7 @@ describe('a visit on the phone, one step after the other', () => {
     await radio('depth', 'opened').check({ force: true })
     await pressed('Record these looks')
     await phone.getByText(/Recorded: needs it, opened/).waitFor()
-    await phone.getByRole('button', { name: /All else seen running/ }).click()
+    await phone.getByRole('button', { name: /Everything else running/ }).click()
     await phone.waitForURL(/\/test$/)
   })
 
@@ -156,11 +156,11 @@ describe('a visit on the phone, one step after the other', () => {
     expect(await phone.getByLabel('Minutes at the tank').inputValue()).toBe('35')
     expect(new URL(phone.url()).pathname).toBe(`${visit}/leave`)
 
-    await pressed('On, and seen running')
+    await pressed('Back on and running')
     await phone.getByRole('button', { name: 'Checked again' }).waitFor()
     for (const check of await phone.locator('input[name="check"]').all()) await check.check()
     await phone.getByLabel('Minutes at the tank').fill('35')
-    await phone.getByLabel('I was here before I said so').check()
+    await phone.getByLabel('I arrived earlier than logged').check()
     await phone.getByLabel('Done', { exact: true }).check({ force: true })
     await pressed(/^Leave$/)
     await phone.waitForURL((url) => url.pathname === visit)

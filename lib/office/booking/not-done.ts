@@ -17,7 +17,7 @@ export type VisitNotDone = {
 }
 export type VisitsNotDone = { visits: VisitNotDone[]; total: number }
 
-const SHOWN_AT_MOST = 50
+const SHOWN_AT_MOST = 20
 
 /** As of when a booked visit counts as missed: an instant (each site's own day then), or a day that is the same for all. */
 export type AsOf = { now: Date } | { today: string }

@@ -1,86 +1,129 @@
 import 'server-only'
-import { findFamily, findMode, findTask } from '@/lib/trade'
+import type { Transaction } from '@/lib/platform/db/scope'
+import { type FaultCause, type FaultFamily, findFamily, findMode, findTask, switchedClasses } from '@/lib/trade'
 import { type Actor, inBusiness } from '../frame/actor'
-import { type Result, refused } from '../frame/result'
+import { done, type FieldProblems, invalid, type Result, refused } from '../frame/result'
 import { rowId } from '../frame/row-ids'
 import { applyWholeOfVisit, type VisitReason } from '../visits/commands'
 import { renewalsFor } from '../visits/looking'
 import type { Look, VisitCommandInput } from '../visits/schema'
 import { learntFrom, readiedIn } from './projection'
-import { deviceOfCause } from './queries'
-import type { FoundCause } from './schema'
+import { devicesOfCause } from './queries'
+import type { FoundCause, Move } from './schema'
+
+/** What a search answers: where it goes on, where the cause is a sign of its own. */
+type Written = Result<{ visitId: string; leadsTo: string }, VisitReason>
 
 /**
- * Writes the end of a search down, each thing once: what stood still for it, the cause as a case, how the device was found and what was done to it, and
- * what was promised where it stays open. Sent again it changes nothing.
+ * Writes the end of a search down, each thing once: what stood still for it, the cause as a case, how the device was found and what was done to it, a
+ * note where no device is behind it, and what was promised where it stays open. All of it or nothing; sent again it changes nothing.
  */
-export async function writeFoundCause(
-  actor: Actor,
-  found: FoundCause,
-): Promise<Result<{ visitId: string }, VisitReason>> {
+export async function writeFoundCause(actor: Actor, found: FoundCause): Promise<Written> {
   const { visitId, sign, cause } = found
   const family = findFamily(sign)
   const of = family?.causes.find(({ slug }) => slug === cause)
   if (!family || !of) return refused('does-not-fit', 'This cause does not belong to that sign. Reload the page.')
-  const at = await inBusiness(actor, (tx) =>
-    tx.visit.findFirst({
-      where: { businessId: actor.businessId, id: visitId },
-      select: {
-        tank: { select: { equipments: { where: { removedOn: null }, select: { id: true, equipmentClass: true } } } },
-      },
-    }),
+  const devices = await inBusiness(actor, (tx) => devicesAt(tx, actor.businessId, visitId))
+  if (!devices) return refused('not-found', 'This visit is not there any more. Go back to the route.')
+  const here = devicesOfCause(devices, of.mode, found.atDeviceId || found.equipmentId)
+  const [device] = here
+  const missing = whatIsMissing(found, of, here.length)
+  if (missing) return invalid(missing)
+  const off = switchedOffIn(family, found.moves).filter((slug) =>
+    devices.some(({ equipmentClass }) => switchedClasses(slug).includes(equipmentClass)),
   )
-  if (!at) return refused('not-found', 'This visit is not there any more. Go back to the route.')
-  const { equipments: devices } = at.tank
-  const equipmentId = deviceOfCause(devices, of.mode, found.equipmentId)
+  const case_ = { kind: 'visit.find-cause' as const, sign, cause, ...learntFrom(found.moves) }
+  const equipmentId = device?.id ?? (found.equipmentId || null)
+  const said: [part: string, said: Said][] = [
+    ...(off.length > 0 ? [['off', { kind: 'visit.switch-off', devices: off }] satisfies [string, Said]] : []),
+    ['', { ...case_, equipmentId }],
+    ...(of.last || of.leadsTo ? [] : [whatWasDone(found, family.sign, of, device?.id)]),
+    ...(found.followUp === ''
+      ? []
+      : [
+          ['follow-up', { kind: 'visit.promise', what: found.followUp, dueOn: found.followUpOn }] satisfies [
+            string,
+            Said,
+          ],
+        ]),
+  ]
   const madeAt = new Date().toISOString()
-  const commands: VisitCommandInput[] = []
-  /** A part that follows from the form's own id: the same form gives the same entries. */
-  const say = (part: string, said: Said) =>
-    commands.push({
-      ...{
-        id: part === '' ? found.commandId : rowId(found.commandId, part),
-        businessId: found.businessId,
-        visitId,
-        version: 1,
+  const commands = said.map(
+    ([part, words], deviceSeq) =>
+      ({
+        // The same form gives the same entries.
+        ...{ id: part === '' ? found.commandId : rowId(found.commandId, part), businessId: found.businessId, visitId },
+        ...{ version: 1, madeAt, deviceId: `web-${actor.personId}`, deviceSeq },
+        ...words,
+      }) as VisitCommandInput, // one of the union's members with its envelope: the compiler cannot join the halves
+  )
+  const written = await applyWholeOfVisit(actor, commands)
+  return written.ok ? done({ visitId, leadsTo: of.leadsTo ?? '' }) : written
+}
+
+async function devicesAt(tx: Transaction, businessId: string, visitId: string) {
+  const visit = await tx.visit.findFirst({
+    where: { businessId, id: visitId },
+    select: {
+      tank: {
+        select: {
+          equipments: {
+            where: { removedOn: null },
+            select: { id: true, equipmentClass: true },
+            orderBy: { id: 'asc' },
+          },
+        },
       },
-      ...{ madeAt, deviceId: `web-${actor.personId}`, deviceSeq: commands.length },
-      ...said,
-    } as VisitCommandInput) // one of the union's members with its envelope: the compiler cannot join the halves
-  const readied = new Set(readiedIn(found.moves))
-  const present = new Set(devices.map((device) => device.equipmentClass))
-  const off = [
-    ...new Set(family.setUps.filter(({ slug }) => readied.has(slug)).flatMap(({ switchesOff }) => switchesOff)),
-  ].filter((slug) => present.has(slug))
-  if (off.length > 0) say('off', { kind: 'visit.switch-off', devices: off })
-  say('', {
-    ...{ kind: 'visit.find-cause', sign, cause, ...learntFrom(found.moves) },
-    equipmentId: equipmentId ?? (found.equipmentId || null),
+    },
   })
-  if (equipmentId && of.mode) {
-    if (!found.asFound) return { ok: false, reason: 'invalid', fields: { asFound: ['How bad was it? Choose one.'] } }
-    if (!found.putRight)
-      return { ok: false, reason: 'invalid', fields: { putRight: ['Was it put right? Choose one.'] } }
-    const isDone = found.putRight === 'now'
-    const look: Look = {
-      ...{ equipmentId, mode: of.mode, asFound: found.asFound, depth: findMode(of.mode)?.lookNeeded ?? 'running' },
-      ...{ symptom: family.sign, cause: of.name, remedy: isDone ? of.remedy : '', asLeft: found.asLeft },
-      cureConfidence: isDone && found.cureConfidence !== '' ? found.cureConfidence : null,
-    }
-    const task = isDone && of.task ? findTask(of.task) : null
-    if (task?.renews.includes(of.mode) && !task.replacesDevice)
-      say('work', {
-        ...{ kind: 'visit.work', equipmentId, task: task.slug, partial: false, looks: [look] },
-        renewals: renewalsFor(task.slug, 'found', [look]),
-      })
-    else say('look', { kind: 'visit.record-looks', looks: [look] })
+  return visit?.tank.equipments ?? null
+}
+
+/** What the form must still say, by its fields; null where nothing is missing. */
+function whatIsMissing(found: FoundCause, of: FaultCause, places: number): FieldProblems | null {
+  const isSettled = of.last || of.leadsTo !== undefined
+  const missing: FieldProblems = {
+    ...(places > 1 ? { atDeviceId: ['Which one was it? Choose one.'] } : {}),
+    ...(places > 0 && !isSettled && !found.asFound ? { asFound: ['How bad was it? Choose one.'] } : {}),
+    ...(!isSettled && !found.putRight ? { putRight: ['Was it put right? Choose one.'] } : {}),
+    ...(of.last && found.followUp === '' ? { followUp: ['What is looked at again? Write it in a few words.'] } : {}),
+    ...(found.followUp !== '' && found.followUpOn === '' ? { followUpOn: ['By when? Choose a day.'] } : {}),
   }
-  if (found.followUp !== '') {
-    if (found.followUpOn === '')
-      return { ok: false, reason: 'invalid', fields: { followUpOn: ['By when? Choose a day.'] } }
-    say('follow-up', { kind: 'visit.promise', what: found.followUp, dueOn: found.followUpOn })
+  return Object.keys(missing).length > 0 ? missing : null
+}
+
+/** What stood still on the way: for what was readied, by the first steps, and after answers that could not wait. */
+function switchedOffIn({ setUps, firstSteps, checks }: FaultFamily, moves: readonly Move[]): string[] {
+  const readied = new Set(readiedIn(moves))
+  const { answers } = learntFrom(moves)
+  const given = checks.flatMap(({ slug, answers: known }) =>
+    known.filter((answer) => answers.some((one) => one.check === slug && one.answer === answer.slug)),
+  )
+  const steps = [
+    ...setUps.filter(({ slug }) => readied.has(slug)),
+    ...(moves.some(({ did }) => did !== 'found') ? firstSteps : []),
+    ...given,
+  ]
+  return [...new Set(steps.flatMap(({ switchesOff = [] }) => switchesOff))]
+}
+
+/** The finding with its work; where no device is behind it, a note for us. */
+function whatWasDone(found: FoundCause, sign: string, of: FaultCause, equipmentId: string | undefined): [string, Said] {
+  const isDone = found.putRight === 'now'
+  if (!equipmentId || !of.mode) {
+    const words = [`${sign}: ${of.name}.`, isDone ? 'Put right.' : 'Not put right yet.', found.asLeft]
+    return ['note', { kind: 'visit.note', audience: 'us', text: words.filter(Boolean).join(' '), replaces: [] }]
   }
-  return applyWholeOfVisit(actor, commands)
+  const look: Look = {
+    ...{ equipmentId, mode: of.mode, depth: findMode(of.mode)?.lookNeeded ?? 'running' },
+    ...{ asFound: found.asFound ?? 'needs_it', symptom: sign, cause: of.name, asLeft: found.asLeft },
+    remedy: isDone ? of.remedy : '',
+    cureConfidence: isDone && found.cureConfidence !== '' ? found.cureConfidence : null,
+  }
+  const task = isDone && of.task ? findTask(of.task) : null
+  if (!task?.renews.includes(of.mode)) return ['look', { kind: 'visit.record-looks', looks: [look] }]
+  const renewals = renewalsFor(task.slug, 'found', [look])
+  return ['work', { kind: 'visit.work', equipmentId, task: task.slug, partial: false, looks: [look], renewals }]
 }
 
 type Said = VisitCommandInput extends infer Command

@@ -24,7 +24,8 @@ export type Hunt = {
 }
 
 /** Where a search stands after these moves. */
-export function huntAfter(sign: SignView, model: DiagnosisModel, moves: readonly Move[]): Hunt {
+export function huntAfter(sign: SignView, model: DiagnosisModel, made: readonly Move[]): Hunt {
+  const moves = knownOf(sign, made)
   const evidence = evidenceOf(sign, moves)
   const { inPlace = [] } = evidence
   const { check, cure, expectedMinutes } = nextCheck(model, evidence)
@@ -34,7 +35,10 @@ export function huntAfter(sign: SignView, model: DiagnosisModel, moves: readonly
     return view && probability > 0 ? [{ cause: view, percent: Math.round(100 * probability) }] : []
   })
   const last = moves.at(-1)
-  const found = last?.did === 'found' ? byCause.get(last.cause) : undefined
+  // After some answers nothing more may be tried: somebody else must come.
+  const isOver = answersIn(sign, evidence).some(({ ends }) => ends)
+  const found =
+    last?.did === 'found' ? byCause.get(last.cause) : isOver ? sign.causes.find((one) => one.last) : undefined
   const turnedTo = turnedToIn(moves)
   const own = turnedTo === null ? null : likely.find(({ cause }) => cause.slug === turnedTo)?.cause
   const proposed = sign.checks.find(({ slug }) => slug === check)
@@ -62,6 +66,23 @@ function nextOf({
   if (check) return { step: 'check', check }
   if (!cause) return { step: 'nothing' }
   return cause.last ? { step: 'end', cause } : { step: 'cure', cause }
+}
+
+/** The moves that the sign knows: an address may be old, or somebody's own. */
+function knownOf(sign: SignView, moves: readonly Move[]): Move[] {
+  const has = (things: readonly { slug: string }[], slug: string) => things.some((thing) => thing.slug === slug)
+  return moves.filter((move) => {
+    switch (move.did) {
+      case 'answered':
+        return sign.checks.some(({ slug, answers }) => slug === move.check && has(answers, move.answer))
+      case 'skipped':
+        return has(sign.checks, move.check)
+      case 'readied':
+        return has(sign.setUps, move.setUp)
+      default:
+        return has(sign.causes, move.cause)
+    }
+  })
 }
 
 /** What was learnt. What must be seen running takes everything back: the plug is in again, and later out once more. */
@@ -96,12 +117,11 @@ function turnedToIn(moves: readonly Move[]): string | null {
   return last?.did === 'turned-to' ? last.cause : null
 }
 
-function nowOf(sign: SignView, { answers = {} }: DiagnosisEvidence): string[] {
-  return sign.checks.flatMap(({ slug, answers: known }) => {
-    const now = known.find((answer) => answer.slug === answers[slug])?.now
-    return now ? [now] : []
-  })
+function answersIn(sign: SignView, { answers = {} }: DiagnosisEvidence) {
+  return sign.checks.flatMap(({ slug, answers: known }) => known.find((answer) => answer.slug === answers[slug]) ?? [])
 }
+
+const nowOf = (sign: SignView, evidence: DiagnosisEvidence) => answersIn(sign, evidence).flatMap(({ now }) => now ?? [])
 
 /** What was answered and what was ruled out, as the log keeps it. */
 export function learntFrom(moves: readonly Move[]) {

@@ -6,8 +6,10 @@ import {
   type FaultStep,
   familiesFor,
   findCaution,
+  findClass,
   findFamily,
   findMode,
+  findTask,
   inTradeWords,
   modelOf,
   TANK_KINDS,
@@ -67,7 +69,7 @@ export function signAtVisit(
     const fitted = place.devices.map(({ equipmentClass }) => equipmentClass)
     const at = { ...(place.tankKind && { tankKind: place.tankKind }), fitted }
     const model = modelOf(family, at, cases)
-    return { view: viewOf(family, model, place), model, equipmentId: device.equipmentId }
+    return { view: viewOf(family, model, place, device.equipmentId), model, equipmentId: device.equipmentId }
   })
 }
 
@@ -80,16 +82,15 @@ function casesOf(tx: Transaction, businessId: string, sign: string): Promise<{ c
   })
 }
 
-/** The device of the tank at which a cause's failure mode shows: the one the search is about, else the only one of its class. */
-export function deviceOfCause(
-  devices: readonly { id: string; equipmentClass: string }[],
+/** The devices of a tank at which a cause's failure mode can show: the one the search is about alone, where it is of that class. */
+export function devicesOfCause<Device extends { id: string; equipmentClass: string }>(
+  devices: readonly Device[],
   mode: string | undefined,
   equipmentId: string,
-): string | null {
+): Device[] {
   const equipmentClass = mode && findMode(mode)?.equipmentClass
-  if (!equipmentClass) return null
   const own = devices.filter((device) => device.equipmentClass === equipmentClass)
-  return own.find(({ id }) => id === equipmentId)?.id ?? (own.length === 1 ? (own[0]?.id ?? null) : null)
+  return own.some(({ id }) => id === equipmentId) ? own.filter(({ id }) => id === equipmentId) : own
 }
 
 async function placeOf(tx: Transaction, businessId: string, visitId: string): Promise<Place | null> {
@@ -119,7 +120,12 @@ async function placeOf(tx: Transaction, businessId: string, visitId: string): Pr
   }
 }
 
-function viewOf(family: FaultFamily, model: DiagnosisModel, { dialect, devices }: Place): SignView {
+function viewOf(
+  family: FaultFamily,
+  model: DiagnosisModel,
+  { dialect, devices }: Place,
+  equipmentId: string,
+): SignView {
   const words = (text: string) => inTradeWords(text, dialect)
   const cautionsOf = ({ cautions }: Pick<FaultStep, 'cautions'>) =>
     cautions.map((slug) => words(findCaution(slug).text))
@@ -129,16 +135,21 @@ function viewOf(family: FaultFamily, model: DiagnosisModel, { dialect, devices }
   return {
     sign: family.slug,
     words: words(family.sign),
+    lookAgainDays: family.lookAgainDays,
     firstSteps: family.firstSteps.map(stepOf),
     beforeLeaving: family.beforeLeaving.map(stepOf),
     causes: family.causes
       .filter(({ slug }) => seen.has(slug))
-      .map(({ slug, name, remedy, minutes, needs, last, mode, leadsTo, ...cause }) => {
+      .map(({ slug, name, remedy, minutes, needs, last, mode, task, leadsTo, ...cause }) => {
         const next = leadsTo === undefined ? null : findFamily(leadsTo)
         return {
           ...{ slug, minutes, needs, last, name: words(name), remedy: words(remedy), cautions: cautionsOf(cause) },
           seen: seen.get(slug) ?? 0,
-          isOfDevice: deviceOfCause(devices, mode, '') !== null,
+          devices: devicesOfCause(devices, mode, equipmentId).map(({ id, label, equipmentClass }) => ({
+            id,
+            label: label || words(findClass(equipmentClass)?.name ?? equipmentClass),
+          })),
+          exchanges: task !== undefined && (findTask(task)?.replacesDevice ?? false),
           leadsTo: next && { sign: next.slug, words: words(next.sign) },
         }
       }),
@@ -150,6 +161,7 @@ function viewOf(family: FaultFamily, model: DiagnosisModel, { dialect, devices }
           slug: answer.slug,
           words: words(answer.words),
           now: answer.now === undefined ? null : words(answer.now),
+          ends: answer.ends ?? false,
         })),
       })),
     setUps: family.setUps.map(({ slug, name, minutes, ...setUp }) => ({

@@ -49,6 +49,8 @@ export const foundCauseSchema = envelope.extend({
   equipmentId: optionalId,
   cause: name,
   moves: movesField,
+  /** Of several devices at which it can be, the one. */
+  atDeviceId: optionalId,
   asFound: z.enum(['needs_it', 'failed'], 'How bad was it? Choose one.').optional(),
   putRight: z.enum(['now', 'later'], 'Was it put right? Choose one.').optional(),
   asLeft: text(1000).default(''),
@@ -62,6 +64,8 @@ export type FoundCause = z.output<typeof foundCauseSchema>
 export type SignView = {
   sign: string
   words: string
+  /** Days after which one looks again at what was not found. */
+  lookAgainDays: number
   firstSteps: StepView[]
   beforeLeaving: StepView[]
   causes: CauseView[]
@@ -79,8 +83,10 @@ export type CauseView = {
   /** Cases of it here, of all cases of this sign. */
   seen: number
   last: boolean
-  /** A failure mode of a device of this tank is behind it: as found and as left are asked. */
-  isOfDevice: boolean
+  /** The devices of this tank at which it can be: how it was found is asked; of several, at which. None: it is no device's. */
+  devices: { id: string; label: string }[]
+  /** What puts it right is another device in its place. */
+  exchanges: boolean
   /** The sign with which the search goes on. */
   leadsTo: { sign: string; words: string } | null
 }
@@ -90,7 +96,7 @@ export type CheckView = {
   minutes: number
   needs: readonly string[]
   running: boolean
-  answers: { slug: string; words: string; now: string | null }[]
+  answers: { slug: string; words: string; now: string | null; ends: boolean }[]
   cautions: string[]
 }
 export type SetUpView = { slug: string; name: string; minutes: number; cautions: string[] }

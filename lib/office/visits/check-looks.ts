@@ -25,9 +25,15 @@ export function checkReport(context: VisitContext, command: CommandOf<'visit.rec
 
 /** A cause of the sign's own table, at a device of this tank. */
 export function checkCause(
-  { devices }: VisitContext,
-  { sign, cause, equipmentId }: CommandOf<'visit.find-cause'>,
+  { devices, record }: VisitContext,
+  { id, sign, cause, equipmentId }: CommandOf<'visit.find-cause'>,
 ): Refusal {
+  const twin = record.cases.find((one) => one.id !== id && one.sign === sign && one.cause === cause)
+  if (twin && twin.equipmentId === equipmentId)
+    return refused(
+      'does-not-fit',
+      'This is written down at this visit already. See its first page, under “Causes found”.',
+    )
   if (!findFamily(sign)?.causes.some(({ slug }) => slug === cause))
     return refused('does-not-fit', 'This cause does not belong to that sign. Reload the page and choose again.')
   if (equipmentId !== null && !devices.has(equipmentId))

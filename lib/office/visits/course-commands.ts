@@ -67,7 +67,7 @@ function longerThanHere({ visit, madeAt }: VisitContext, minutes: number): strin
   const here = Math.max(0, Math.ceil((madeAt.getTime() - visit.arrivedAt.getTime()) / 60_000))
   if (minutes <= here + LEEWAY_MINUTES) return null
   const ago = `${here} ${here === 1 ? 'minute' : 'minutes'} ago`
-  return `You said “I am here” ${ago}, and ${minutes} minutes are longer than that. Check the figure. If you came before you said so, tick “I was here before I said so”.`
+  return `You said “I am here” ${ago}, and ${minutes} minutes are longer than that. Check the figure. If you came before you said so, tick “I arrived earlier than logged”.`
 }
 
 /** A promise is for a day to come. */

@@ -95,9 +95,11 @@ export function projectVisit(base: VisitBase, commands: readonly VisitCommand[])
           })
         break
       }
-      case 'visit.find-cause':
-        record.cases.push({ id, sign: command.sign, equipmentId: command.equipmentId, cause: command.cause })
+      case 'visit.find-cause': {
+        const { sign, equipmentId, cause, ruledOut } = command
+        record.cases.push({ id, sign, equipmentId, cause, ruledOut })
         break
+      }
       case 'visit.readings':
         for (const [place, reading] of command.readings.entries())
           record.readings.push({ id: readingRowId(id, place), ...reading, by: id })

@@ -71,6 +71,8 @@ export function sayingOf(form: FormFields): Record<string, unknown> {
       const leftEarlyReason = form.one('leftEarlyReason')
       return { kind, ...said, ...earlier, leavingCheckDone: form.all('check'), leftEarlyReason }
     }
+    case 'visit.take-back':
+      return { kind, takesBack: form.one('takesBack') }
     case 'visit.correct':
       return { kind, correction: correctionOf(form) }
     default:

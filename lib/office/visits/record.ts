@@ -41,7 +41,13 @@ export type RecordedPart = {
 } & Said
 export type RecordedNote = { id: string; text: string }
 /** What was behind a sign; the cause is `not-found` where the search ended without one. */
-export type RecordedCase = { id: string; sign: string; equipmentId: string | null; cause: string }
+export type RecordedCase = {
+  id: string
+  sign: string
+  equipmentId: string | null
+  cause: string
+  ruledOut: readonly string[]
+}
 /** Water changed, as it was typed. */
 export type RecordedWaterChange = {
   id: string

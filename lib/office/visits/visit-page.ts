@@ -105,6 +105,12 @@ async function visitPageIn(tx: Transaction, actor: Actor, visitId: string, now: 
     select: { id: true, name: true },
   })
   const { devices, tap } = await visitDevices(tx, { ...at, dialect, rows: inService, asOf: known }, record, now)
+  // What was exchanged at this visit or later is asked for no more, but what was found on it is still told.
+  const gone = await exchangedDevices(tx, at, record, inService)
+  const { devices: exchanged } =
+    gone.length === 0
+      ? { devices: [] }
+      : await visitDevices(tx, { ...at, dialect, rows: gone, asOf: known }, record, now)
   const water = await visitWater(tx, { ...at, profile: tank.profile }, record)
   const parts = await visitParts(tx, businessId, { personId: actor.personId, technicianId: visit.technicianId })
   const tankKind = TANK_KINDS.find((kind) => kind === tank.profile)
@@ -122,6 +128,7 @@ async function visitPageIn(tx: Transaction, actor: Actor, visitId: string, now: 
   ])
   const isOn = (slug: string) => record.switchedOn.includes(slug)
   return {
+    recorded: [...devices, ...exchanged],
     ...{ businessId, visitId, tankId, record, inService, devices, tap, water, priceItems, timeZone },
     vanName: parts.vanName,
     partChoices: parts.choices,
@@ -176,10 +183,9 @@ async function visitPageIn(tx: Transaction, actor: Actor, visitId: string, now: 
       words: waterChangeWords(change, tank.volumeL.toNumber()),
     })),
     volumeUnit: asVolumeUnit(visit.business.volumeUnit),
-    causesFound: record.cases.flatMap(({ id, sign, cause }) => {
-      const family = findFamily(sign)
-      const found = family?.causes.find(({ slug }) => slug === cause)
-      return family && found ? [{ id, words: inTradeWords(`${family.sign}: ${found.name}`, dialect) }] : []
+    causesFound: record.cases.flatMap(({ id, sign, cause, ruledOut }) => {
+      const words = causeWords(sign, cause, ruledOut)
+      return words === null ? [] : [{ id, words: inTradeWords(words, dialect) }]
     }),
     restart: leavingCheck(record.switchedOff).map((item) => ({
       ...item,
@@ -201,6 +207,33 @@ const DEVICES_IN_SERVICE = {
   select: { id: true, equipmentClass: true, label: true },
   orderBy: [{ equipmentClass: 'asc' }, { label: 'asc' }, { id: 'asc' }],
 } as const satisfies Prisma.Tank$equipmentsArgs
+
+/** Devices that something was said of at this visit and that stand at the tank no more. */
+async function exchangedDevices(
+  tx: Transaction,
+  { businessId, tankId }: { businessId: string; tankId: string },
+  { findings, work, renewals }: VisitRecord,
+  inService: readonly { id: string }[],
+) {
+  const here = new Set(inService.map(({ id }) => id))
+  const ids = [...findings, ...work, ...renewals].map(({ equipmentId }) => equipmentId).filter((id) => !here.has(id))
+  if (ids.length === 0) return []
+  return tx.equipment.findMany({
+    where: { businessId, tankId, id: { in: ids } },
+    select: DEVICES_IN_SERVICE.select,
+    orderBy: [...DEVICES_IN_SERVICE.orderBy],
+  })
+}
+
+/** "Skimmer overflows: foam set too wet. Ruled out: …"; null for a sign or a cause that is none of the tables. */
+function causeWords(sign: string, cause: string, ruledOut: readonly string[]): string | null {
+  const family = findFamily(sign)
+  const nameOf = (slug: string) => family?.causes.find((one) => one.slug === slug)?.name
+  const found = nameOf(cause)
+  if (!family || !found) return null
+  const out = ruledOut.flatMap((slug) => nameOf(slug) ?? [])
+  return `${family.sign}: ${found}.${out.length > 0 ? ` Ruled out: ${out.join('; ')}.` : ''}`
+}
 
 /** What was promised at other visits and is not kept yet. */
 const promisesBefore = (visitId: string) =>

@@ -65,11 +65,11 @@ export function askedBeforeWork(form: FormFields): string | null {
     case 'found':
       return fits((asFound) => asFound === 'needs_it' || asFound === 'failed')
         ? null
-        : 'You chose “Found to need it”. Say first, under “Looked at first”, what needs it or failed. If nothing was found, choose “It was its turn”.'
+        : 'You chose “Found it needed doing”. Say first, under “Looked at first”, what needs it or failed. If nothing was found, choose “Scheduled”.'
     case 'condition':
       return fits((asFound) => asFound !== undefined && asFound !== 'not_looked')
         ? null
-        : 'You chose “Fine, but getting there”. Say first, under “Looked at first”, how you found it. If nobody looked, choose “It was its turn”.'
+        : 'You chose “Worn, still OK”. Say first, under “Looked at first”, how you found it. If nobody looked, choose “Scheduled”.'
     default:
       return null
   }

@@ -10,12 +10,19 @@ function viewOf(slug: string): { view: SignView; model: ReturnType<typeof modelO
   if (!family) throw new Error(`no sign ${slug}`)
   const model = modelOf(family)
   const view: SignView = {
-    ...{ sign: slug, words: family.sign, firstSteps: [], beforeLeaving: [] },
-    causes: family.causes.map((cause) => ({ ...cause, cautions: [], seen: 0, isOfDevice: false, leadsTo: null })),
+    ...{ sign: slug, words: family.sign, firstSteps: [], beforeLeaving: [], lookAgainDays: family.lookAgainDays },
+    causes: family.causes.map((cause) => ({
+      ...cause,
+      cautions: [],
+      seen: 0,
+      devices: [],
+      exchanges: false,
+      leadsTo: null,
+    })),
     checks: family.checks.map((check) => ({
       ...check,
       cautions: [],
-      answers: check.answers.map((answer) => ({ ...answer, now: answer.now ?? null })),
+      answers: check.answers.map((answer) => ({ ...answer, now: answer.now ?? null, ends: answer.ends ?? false })),
     })),
     setUps: family.setUps.map((setUp) => ({ ...setUp, cautions: [] })),
   }

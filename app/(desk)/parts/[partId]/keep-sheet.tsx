@@ -108,7 +108,7 @@ function Behind({
           header: 'Due',
           cell: ({ dueOn, isOpen, isUnseen }) =>
             isOpen
-              ? 'found to need it'
+              ? 'found it needed doing'
               : dueOn
                 ? dateWords({ date: dueOn, style: 'date', locale, today })
                 : isUnseen

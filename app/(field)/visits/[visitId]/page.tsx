@@ -27,7 +27,8 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
       {isOver && (
         <Notice title={record.outcome ? `This visit is over: ${OUTCOME_WORDS[record.outcome]}` : 'This visit is over'}>
           {record.leftAt && <>Left {time(record.leftAt)}</>}
-          {record.minutes !== null && `, ${record.minutes} ${record.minutes === 1 ? 'minute' : 'minutes'}`}
+          {record.leftAt && record.minutes !== null && ', '}
+          {record.minutes !== null && `${record.minutes} ${record.minutes === 1 ? 'minute' : 'minutes'}`}
           {record.reason && `. ${record.reason}`}
         </Notice>
       )}
@@ -103,7 +104,7 @@ export default async function ArrivePage({ params }: { params: Promise<{ visitId
             next="/look"
           />
           <details>
-            <summary>Nobody lets me in</summary>
+            <summary>Can’t get in</summary>
             <VisitForm
               action={visitCommandAction}
               kind="visit.no-access"

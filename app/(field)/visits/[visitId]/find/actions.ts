@@ -9,5 +9,6 @@ export const foundCauseAction = act({
   schema: foundCauseSchema,
   command: writeFoundCause,
   shows: ['/visits', '/route'],
-  next: ({ visitId }) => `/visits/${visitId}/work`,
+  next: ({ visitId, leadsTo }) =>
+    leadsTo === '' ? `/visits/${visitId}/work` : `/visits/${visitId}/find?sign=${leadsTo}`,
 })

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { FindCause } from '@/components/causes'
-import { Empty, Sheet } from '@/components/paper'
+import { Empty, Problem, Sheet } from '@/components/paper'
 import { VisitFrame } from '@/components/visits'
 import { signAtVisit, signsAtVisit } from '@/lib/office/causes/queries'
 import { readMoves } from '@/lib/office/causes/schema'
@@ -15,8 +15,6 @@ const query = z.object({
   device: z.uuid().optional().catch(undefined),
   moves: z.string().max(20_000).optional().catch(undefined),
 })
-/** When somebody looks again at what was not found. Common practice, no source. */
-const LOOK_AGAIN_DAYS = 7
 
 type Props = {
   params: Promise<{ visitId: string }>
@@ -27,6 +25,12 @@ export default async function FindPage({ params, searchParams }: Props) {
   const { actor, visit } = await readVisit(params)
   const { visitId, businessId, today } = visit
   const { sign, device = '', moves } = query.parse(await searchParams)
+  if (visit.state === 'done')
+    return (
+      <VisitFrame {...visit} step="/look">
+        <Problem title="This visit is over.">A cause can be searched for at a visit that is under way.</Problem>
+      </VisitFrame>
+    )
   const page = sign === undefined ? null : await signAtVisit(actor, { visitId, sign, equipmentId: device })
   if (page)
     return (
@@ -38,7 +42,7 @@ export default async function FindPage({ params, searchParams }: Props) {
           sign={page.view}
           model={page.model}
           kept={readMoves(moves)}
-          followUpOn={addDays(today, LOOK_AGAIN_DAYS)}
+          followUpOn={addDays(today, page.view.lookAgainDays)}
           action={foundCauseAction}
         />
         <p>

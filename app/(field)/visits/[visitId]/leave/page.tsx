@@ -29,7 +29,7 @@ export default async function LeavePage({ params }: { params: Promise<{ visitId:
                 action={visitCommandAction}
                 kind="visit.switch-on"
                 visitId={visit.visitId}
-                submit={isOn ? 'Checked again' : 'On, and seen running'}
+                submit={isOn ? 'Checked again' : 'Back on and running'}
                 plain={slug !== nextOff?.slug}
                 hidden={{ devices: slug }}
               />
@@ -112,7 +112,7 @@ export default async function LeavePage({ params }: { params: Promise<{ visitId:
             }
             defaultValue={minutes === null ? '' : String(minutes)}
           />
-          {visit.state !== 'done' && <CheckField name="loggedAfterwards" label="I was here before I said so" />}
+          {visit.state !== 'done' && <CheckField name="loggedAfterwards" label="I arrived earlier than logged" />}
           <ChoiceField
             name="outcome"
             label="How did it end?"

@@ -75,14 +75,14 @@ export default async function LookPage({ params }: { params: Promise<{ visitId: 
             action={visitCommandAction}
             kind="visit.all-running"
             visitId={visit.visitId}
-            submit="All else seen running, nothing wrong"
+            submit="Everything else running, no faults"
             big
             next="/test"
             about={visit.visitId}
             hidden={{ pairs: JSON.stringify(tap.pairs) }}
           >
             <p>
-              Covers {tap.pairs.length} things that running shows. What must be opened or measured, and what is asked
+              Covers {tap.pairs.length} things you can check while it runs. What must be opened or measured, and what is asked
               above, is not in it.
             </p>
             <details>
