@@ -97,7 +97,13 @@ export const fishBreathingFast = defineFamily({
       minutes: 1,
       answers: {
         water: ['Tap water or a water change', ['chlorine', 'shock']],
-        sprayed: ['Spray, paint, cleaner, metal', ['poison'], 'Paint or gas in the air: people out, windows open.'],
+        sprayed: ['Spray, paint, cleaner, metal', ['poison'], 'Air the room. Paint or gas in the air: people out.'],
+        'in-the-air': [
+          'Paint or gas still in the air',
+          ['poison'],
+          'People out, windows open. Nobody works here until the air is clear.',
+          { ends: true },
+        ],
         stirred: ['Sand or gravel was stirred', ['shock', 'ammonia-or-nitrite']],
         animals: ['New animals', ['gill-parasite']],
         nothing: ['Nothing', 'rest'],

@@ -60,10 +60,19 @@ export const lightFlickers = defineFamily({
       answers: { wrong: ['Wrong', ['timer']], right: ['Right', 'rest'] },
     },
     hot: {
-      ask: 'Is the light hot, its fan still or dusty?',
+      ask: 'Without a touch: is the light hot, its fan still or dusty, is there a smell of burning?',
       kind: 'look',
       minutes: 1,
-      answers: { hot: ['Hot or dusty', ['dust']], cool: ['Cool', 'rest'] },
+      answers: {
+        hot: ['Hot or dusty', ['dust']],
+        burning: [
+          'Burning smell',
+          ['plug-or-caps', 'driver'],
+          'Off at the fuse board or isolator with dry hands. Electrician.',
+          { ends: true },
+        ],
+        cool: ['Cool', 'rest'],
+      },
     },
     pins: {
       ask: 'Light off at the plug: white or brown at pins or end caps?',
