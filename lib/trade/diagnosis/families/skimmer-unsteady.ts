@@ -89,7 +89,8 @@ export const skimmerUnsteady = defineFamily({
     'body-fouled': {
       share: 4,
       name: 'Body fouled by sponge, worms or nuisance anemones',
-      remedy: 'Strip down, soak in vinegar or citric acid, brush, rinse.',
+      remedy:
+        'Know what grows there. Sponge or worms: soak in vinegar or citric acid away from the tank, brush under water, rinse. Anemones: keep them wet, no soak, no brush; ask the owner how they are taken off.',
       minutes: 30,
       seenBy: 'body',
       needs: 'lifted-out',
@@ -194,7 +195,15 @@ export const skimmerUnsteady = defineFamily({
       after: ['nozzle'],
       hit: 0.95,
       cautions: ['palytoxin'],
-      answers: { fouled: ['Sponge, worms or anemones', ['body-fouled']], clean: ['Clean', 'rest'] },
+      answers: {
+        fouled: ['Sponge or worms', ['body-fouled']],
+        anemones: [
+          'Anemones, or nobody knows what grows there',
+          ['body-fouled'],
+          'Gloves and eye protection. Keep them wet, no brushing, no hot water.',
+        ],
+        clean: ['Clean', 'rest'],
+      },
     },
     wheel: {
       ask: 'Look at the wheel. Is anything wound round it?',
