@@ -17,6 +17,7 @@ export const fishBreathingFast = defineFamily({
       remedy: 'Pumps back on, surface moving, temperature brought down slowly.',
       minutes: 8,
       seenBy: 'surface',
+      cautions: ['stopped-filter'],
     },
     'gill-parasite': {
       share: 20,

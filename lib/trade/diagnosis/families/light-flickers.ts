@@ -48,7 +48,7 @@ export const lightFlickers = defineFamily({
       needs: 'light-off',
       mode: 'power-and-control/plug-salted',
       task: 'power-and-control/clean-plugs',
-      cautions: ['fixed-wiring'],
+      cautions: ['fixed-wiring', 'wet-electrics'],
     },
   },
   checks: {
@@ -80,6 +80,7 @@ export const lightFlickers = defineFamily({
       minutes: 2,
       needs: 'light-off',
       hit: 0.95,
+      cautions: ['wet-electrics'],
       answers: { yes: ['White or brown', ['plug-or-caps']], no: ['Clean', 'rest'] },
     },
   },

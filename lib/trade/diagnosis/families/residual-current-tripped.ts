@@ -17,7 +17,7 @@ export const residualCurrentTripped = defineFamily({
       name: 'All plugs out',
       minutes: 2,
       off: ['return-pump', 'external-filter', 'heater', 'light', 'auto-top-up'],
-      cautions: ['plug-out', 'heater-cool-down', 'stopped-filter'],
+      cautions: ['plug-out', 'wet-electrics', 'heater-cool-down', 'stopped-filter'],
     },
   },
   causes: {

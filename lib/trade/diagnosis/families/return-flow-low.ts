@@ -53,6 +53,7 @@ export const returnFlowLow = defineFamily({
       seenBy: 'levels',
       mode: 'overflow-and-plumbing/weir-blocked',
       task: 'overflow-and-plumbing/clear-weir',
+      cautions: ['plug-out'],
     },
     setting: {
       share: 10,

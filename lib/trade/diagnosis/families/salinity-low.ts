@@ -16,7 +16,7 @@ export const salinityLow = defineFamily({
       seenBy: 'level-mark',
       mode: 'auto-top-up/sensor-fouled',
       task: 'auto-top-up/wipe-sensor',
-      cautions: ['siphon-back'],
+      cautions: ['siphon-back', 'plug-out'],
     },
     instrument: { ...salinityInstrument(20), seenBy: 'standard' },
     'wet-skimmer': {
@@ -76,6 +76,7 @@ export const salinityLow = defineFamily({
       ask: 'Is the cup wet and pale, or the floor damp?',
       kind: 'look',
       minutes: 2,
+      cautions: ['wet-electrics'],
       answers: {
         cup: ['Cup wet', ['wet-skimmer']],
         floor: ['Floor damp', ['leak-refilled'], 'Power safe before a foot or a meter goes into water.'],

@@ -14,6 +14,7 @@ export const sumpLevelOff = defineFamily({
       seenBy: 'reservoir',
       mode: 'auto-top-up/sensor-fouled',
       task: 'auto-top-up/wipe-sensor',
+      cautions: ['plug-out'],
     },
     weir: {
       share: 22,
@@ -23,6 +24,7 @@ export const sumpLevelOff = defineFamily({
       seenBy: 'levels',
       mode: 'overflow-and-plumbing/weir-blocked',
       task: 'overflow-and-plumbing/clear-weir',
+      cautions: ['plug-out'],
     },
     'return-slow': {
       share: 18,
@@ -77,6 +79,7 @@ export const sumpLevelOff = defineFamily({
       ask: 'Is the floor damp?',
       kind: 'look',
       minutes: 1,
+      cautions: ['wet-electrics'],
       hit: 0.9,
       answers: {
         damp: ['Damp', ['leak'], 'Power safe before a foot or a meter goes into water.'],

@@ -62,6 +62,7 @@ export const sumpNoise = defineFamily({
       remedy: 'Move or pad what touches.',
       minutes: 4,
       seenBy: 'hand-on-pump',
+      cautions: ['plug-out'],
     },
     'suction-leak': {
       share: 3,

@@ -44,6 +44,7 @@ export const temperatureHigh = defineFamily({
       mode: 'heater/stuck',
       task: 'heater/replace',
       fitted: 'heater',
+      cautions: ['wet-electrics'],
     },
     'lid-pumps-fans': {
       share: 14,

@@ -19,12 +19,13 @@ export const temperatureLow = defineFamily({
     'heater-dead': {
       share: 27,
       name: 'Heater dead',
-      remedy: 'Replace the heater.',
+      remedy: 'Replace the heater. Cracked or misted inside: hands out until its plug is out.',
       minutes: 8,
       seenBy: 'draw',
       needs: 'heater-off',
       mode: 'heater/stuck',
       task: 'heater/replace',
+      cautions: ['wet-electrics'],
     },
     'left-off': {
       share: 22,
@@ -32,6 +33,7 @@ export const temperatureLow = defineFamily({
       remedy: 'Heater on, once it is whole and covered by water. Lamp or draw seen.',
       minutes: 2,
       seenBy: 'lamp',
+      cautions: ['wet-electrics'],
     },
     'cold-room': {
       share: 20,
@@ -47,6 +49,7 @@ export const temperatureLow = defineFamily({
       minutes: 10,
       seenBy: 'draw',
       mode: 'heater/reads-off',
+      cautions: ['plug-out'],
     },
     instrument: {
       share: 9,

@@ -23,7 +23,7 @@ export const waterOnTheFloor = defineFamily({
       name: 'Pump plug out',
       minutes: 3,
       off: ['return-pump', 'external-filter', 'heater', 'auto-top-up'],
-      cautions: ['plug-out', 'heater-off-first', 'siphon-back', 'stopped-filter'],
+      cautions: ['wet-electrics', 'plug-out', 'heater-off-first', 'siphon-back', 'stopped-filter'],
     },
   },
   causes: {
@@ -35,7 +35,7 @@ export const waterOnTheFloor = defineFamily({
       seenBy: 'tissue',
       mode: 'overflow-and-plumbing/salt-creep',
       task: 'overflow-and-plumbing/wipe-salt-creep',
-      cautions: ['plug-out', 'siphon-back'],
+      cautions: ['wet-electrics', 'plug-out', 'siphon-back'],
     },
     union: {
       share: 18,
@@ -55,7 +55,7 @@ export const waterOnTheFloor = defineFamily({
       seenBy: 'levels',
       leadsTo: 'skimmer-overflows',
       fitted: 'protein-skimmer',
-      cautions: ['plug-out'],
+      cautions: ['wet-electrics', 'plug-out'],
     },
     'drain-down': {
       share: 12,
@@ -65,7 +65,7 @@ export const waterOnTheFloor = defineFamily({
       seenBy: 'levels',
       mode: 'overflow-and-plumbing/drain-down-unproven',
       task: 'overflow-and-plumbing/drain-down-test',
-      cautions: ['plug-out', 'siphon-back'],
+      cautions: ['wet-electrics', 'plug-out', 'siphon-back'],
     },
     'top-up-or-ro': {
       share: 12,
@@ -75,6 +75,7 @@ export const waterOnTheFloor = defineFamily({
       seenBy: 'levels',
       mode: 'auto-top-up/sensor-fouled',
       task: 'auto-top-up/wipe-sensor',
+      cautions: ['wet-electrics', 'plug-out'],
     },
     'filter-seal': {
       share: 8,
@@ -95,7 +96,7 @@ export const waterOnTheFloor = defineFamily({
       seenBy: 'levels',
       mode: 'overflow-and-plumbing/weir-blocked',
       task: 'overflow-and-plumbing/clear-weir',
-      cautions: ['plug-out'],
+      cautions: ['wet-electrics', 'plug-out'],
     },
     seam: {
       share: 3,
@@ -137,6 +138,7 @@ export const waterOnTheFloor = defineFamily({
       ask: 'Compare display, sump and skimmer cup with their marks.',
       kind: 'look',
       minutes: 1,
+      cautions: ['wet-electrics'],
       answers: {
         'sump-high': ['Sump at its rim', ['drain-down', 'top-up-or-ro']],
         'display-high': ['Display at its rim', ['weir'], 'Return off now, unless the sump is near its rim.'],
@@ -166,7 +168,7 @@ export const waterOnTheFloor = defineFamily({
       minutes: 10,
       after: ['levels'],
       running: true,
-      cautions: ['plug-out', 'siphon-back'],
+      cautions: ['wet-electrics', 'plug-out', 'siphon-back'],
       answers: {
         running: ['While it runs', ['union', 'weir', 'filter-seal']],
         off: ['When the pump is off', ['drain-down']],
