@@ -104,7 +104,6 @@ export const returnFlowLow = defineFamily({
       ask: 'Is a feed pause on, a valve turned or the speed down?',
       kind: 'look',
       minutes: 1,
-      running: true,
       after: ['levels'],
       hit: 0.95,
       answers: { changed: ['Paused, turned or down', ['setting']], 'as-marked': ['As marked', 'rest'] },
@@ -132,10 +131,10 @@ export const returnFlowLow = defineFamily({
       },
     },
     'outlet-free': {
-      ask: 'Top-up off, plug out while you free the outlet, then run the pump into a bucket. Is the flow strong?',
+      ask: 'Top-up off, plug out while you free the outlet, then plug in only to run the pump into a bucket. Is the flow strong?',
       kind: 'open',
       minutes: 5,
-      running: true,
+      needs: 'plug-out',
       after: ['strainer'],
       cautions: ['plug-out', 'siphon-back'],
       answers: {

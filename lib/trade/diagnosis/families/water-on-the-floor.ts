@@ -110,7 +110,7 @@ export const waterOnTheFloor = defineFamily({
   },
   checks: {
     'salt-or-fresh': {
-      ask: 'Power safe: is the puddle salt water?',
+      ask: 'Power safe, before anything is dried: is the puddle salt or fresh? Refractometer or meter, or a drop that dries white. Never taste it.',
       kind: 'measure',
       minutes: 1,
       tanks: SALTY,
@@ -119,11 +119,11 @@ export const waterOnTheFloor = defineFamily({
       answers: {
         salt: ['Salt', ['spill-or-creep', 'union', 'skimmer-cup', 'drain-down', 'filter-seal', 'weir', 'seam']],
         fresh: ['Fresh', ['top-up-or-ro']],
-        unclear: ['Dried up, or cannot tell', 'rest'],
+        unclear: ['Dried up', 'rest'],
       },
     },
     'tank-or-tap': {
-      ask: 'Power safe: are the dissolved solids of the puddle those of the tank or of the tap?',
+      ask: 'Power safe, before anything is dried: are the dissolved solids of the puddle those of the tank or of the tap? Never taste it.',
       kind: 'measure',
       minutes: 1,
       tanks: FRESH,
@@ -131,13 +131,14 @@ export const waterOnTheFloor = defineFamily({
       answers: {
         tank: ['Tank', ['spill-or-creep', 'union', 'filter-seal', 'weir', 'seam', 'drain-down']],
         tap: ['Tap or RO', ['top-up-or-ro']],
-        unclear: ['Cannot tell', 'rest'],
+        unclear: ['Dried up', 'rest'],
       },
     },
     levels: {
       ask: 'Compare display, sump and skimmer cup with their marks.',
       kind: 'look',
       minutes: 1,
+      after: ['salt-or-fresh', 'tank-or-tap'],
       cautions: ['wet-electrics'],
       answers: {
         'sump-high': ['Sump at its rim', ['drain-down', 'top-up-or-ro']],
@@ -158,16 +159,20 @@ export const waterOnTheFloor = defineFamily({
         top: ['At the rim, lid or an air line', ['spill-or-creep', 'weir', 'skimmer-cup']],
         joint: ['At a joint or hose', ['union']],
         filter: ['Under the filter lid', ['filter-seal']],
-        seam: ['Along a seam', ['seam'], 'Lower the water now. Animals move today.'],
+        seam: [
+          'Along a seam',
+          ['seam'],
+          'Heater plug out, then lower the water below the leak. Animals move today, the tank is not filled again.',
+          { ends: true },
+        ],
         dry: ['Nowhere', 'rest'],
       },
     },
     restart: {
-      ask: 'Watch while it runs, then off, then restarted. When does the water come?',
+      ask: 'Only with sockets dry and levels safe, top-up and heater off: pump on, then off, then on again. When does the water come?',
       kind: 'touch',
       minutes: 10,
-      after: ['levels'],
-      running: true,
+      after: ['levels', 'tissue'],
       cautions: ['wet-electrics', 'plug-out', 'siphon-back'],
       answers: {
         running: ['While it runs', ['union', 'weir', 'filter-seal']],
