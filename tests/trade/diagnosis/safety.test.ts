@@ -138,3 +138,73 @@ describe('no step contradicts another', () => {
     expect(answerOf('skimmer-unsteady', 'body', 'anemones').now).toMatch(/Gloves.*wet, no brushing/)
   })
 })
+
+describe('what must run for a check', () => {
+  test('nothing in it, before it or in its family stands still', () => {
+    const running = faultFamilies.flatMap((family) =>
+      family.checks.filter((check) => check.running).map((check) => ({ family, check })),
+    )
+    expect(running.length).toBeGreaterThan(0)
+    for (const { family, check } of running) {
+      const where = `${family.slug}/${check.slug}`
+      expect(check.needs, where).toEqual([])
+      expect(check.question, where).not.toMatch(/\b(?:plug out|(?:top-up|return|pump|heater|skimmer) off|bucket)\b/i)
+      for (const { text } of family.firstSteps) expect(text, where).not.toMatch(/\b(?:off|plug out)\b/i)
+      // Whatever says "off now" comes after all that must be seen running.
+      for (const other of family.checks.filter((one) => one !== check))
+        if (other.answers.some(({ now = '' }) => /\b(?:off|plug out|lower)\b/i.test(now)))
+          expect(other.after, where).toContain(check.slug)
+    }
+  })
+  test('the outlet and the restart say themselves what runs', () => {
+    expect(checkOf('return-flow-low', 'outlet-free')).toMatchObject({ running: false, needs: ['plug-out'] })
+    expect(checkOf('water-on-the-floor', 'restart').running).toBe(false)
+    expect(checkOf('water-on-the-floor', 'restart').question).toMatch(/^Only with sockets dry and levels safe/)
+  })
+  test('a leaking seam is not tried again', () => {
+    expect(answerOf('water-on-the-floor', 'tissue', 'seam')).toMatchObject({ ends: true })
+    expect(answerOf('water-on-the-floor', 'tissue', 'seam').now).toMatch(/^Heater plug out, then lower the water/)
+    expect(checkOf('water-on-the-floor', 'restart').after).toContain('tissue')
+  })
+})
+
+test.each([
+  ['temperature-high', 'heater-stuck'],
+  ['temperature-low', 'heater-dead'],
+  ['residual-current-tripped', 'heater'],
+])('%s: a heater at fault is fixed only by the exchange', (slug, cause) => {
+  const found = causeOf(slug, cause)
+  expect(found.task).toBe('heater/replace')
+  expect(found.remedy).toMatch(/^Replace the heater: its plug stays out until the new one hangs in the tank/)
+})
+
+describe('too warm', () => {
+  test('second thermometer, lamp of the heater, then the room', () => {
+    for (const place of [{}, { tankKind: 'reef', fitted: ['heater', 'chiller'] }] as const)
+      expect(firstChecks('temperature-high', 3, place)).toEqual(['second-thermometer', 'lamp', 'room'])
+    expect(firstChecks('temperature-high', 2, { fitted: [] })).toEqual(['second-thermometer', 'room'])
+  })
+  test('a warm room is not put right before the lamp was looked at', () => {
+    const model = modelOf(familyOf('temperature-high'))
+    const next = nextCheck(model, { answers: { 'second-thermometer': 'high', room: 'warm' } })
+    expect(next).toMatchObject({ check: 'lamp', cure: null })
+    const dark = nextCheck(model, { answers: { 'second-thermometer': 'high', room: 'warm', lamp: 'dark' } })
+    expect(dark.cure).toBe('room')
+  })
+})
+
+test.each([
+  ['reef', 'salt-or-fresh'],
+  ['freshwater-community', 'tank-or-tap'],
+] as const)('water on the floor, %s: %s before anything is dried, and never by mouth', (tankKind, check) => {
+  expect(firstChecks('water-on-the-floor', 2, { tankKind })).toEqual([check, 'levels'])
+  expect(checkOf('water-on-the-floor', check).question).toMatch(/before anything is dried.*Never taste it/)
+  // No cure and no tissue before it: what dries or bails comes after the levels, and these after the puddle.
+  for (const answer of ['sump-high', 'cup-full', 'both-low', 'at-marks'])
+    expect(
+      nextCheck(modelOf(familyOf('water-on-the-floor'), { tankKind }), { answers: { levels: answer } }),
+    ).toMatchObject({
+      check,
+      cure: null,
+    })
+})

@@ -24,7 +24,8 @@ export const residualCurrentTripped = defineFamily({
     heater: {
       share: 30,
       name: 'Heater cracked or wet inside',
-      remedy: 'Replace the heater. Never try the old one again.',
+      remedy:
+        'Replace the heater: its plug stays out until the new one hangs in the tank. Never try the old one again.',
       minutes: 20,
       seenBy: 'one-by-one',
       needs: 'all-out',

@@ -19,7 +19,8 @@ export const temperatureLow = defineFamily({
     'heater-dead': {
       share: 27,
       name: 'Heater dead',
-      remedy: 'Replace the heater. Cracked or misted inside: hands out until its plug is out.',
+      remedy:
+        'Replace the heater: its plug stays out until the new one hangs in the tank. Cracked or misted inside: hands out until its plug is out.',
       minutes: 8,
       seenBy: 'draw',
       needs: 'heater-off',
