@@ -6,7 +6,11 @@ export const fishBreathingFast = defineFamily({
   slug: 'fish-breathing-fast',
   sign: 'Fish breathe fast',
   first: [
-    ['Air on first, then ask. Where CO2 is fitted, shut its valve at the same time.', 'gas'],
+    {
+      text: 'Air on first, then ask. Where CO2 is fitted, shut its valve at the same time.',
+      off: ['carbon-dioxide-set'],
+      cautions: ['gas'],
+    },
     'Smell of paint or gas: people out, windows open.',
     'No feeding and no medicine until the cause is known.',
   ],
@@ -116,7 +120,10 @@ export const fishBreathingFast = defineFamily({
       minutes: 1,
       tanks: ['planted'],
       cautions: ['gas'],
-      answers: { yes: ['Open, or yellow', ['carbon-dioxide'], 'Valve shut now.'], no: ['Neither', 'rest'] },
+      answers: {
+        yes: ['Open, or yellow', ['carbon-dioxide'], 'Valve shut now.', { off: ['carbon-dioxide-set'] }],
+        no: ['Neither', 'rest'],
+      },
     },
     chlorine: {
       ask: 'Total chlorine in the tank?',

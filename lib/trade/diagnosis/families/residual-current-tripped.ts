@@ -16,7 +16,12 @@ export const residualCurrentTripped = defineFamily({
     'all-out': {
       name: 'All plugs out',
       minutes: 2,
-      off: ['return-pump', 'external-filter', 'heater', 'light', 'auto-top-up'],
+      off: [
+        ...(['air-pump', 'circulation-pump', 'external-filter', 'small-filter', 'return-pump'] as const),
+        ...(['protein-skimmer', 'ozone-generator', 'media-reactor', 'uv-steriliser', 'chiller', 'heater'] as const),
+        ...(['light', 'carbon-dioxide-set', 'calcium-reactor', 'dosing-pump'] as const),
+        ...(['lime-water-stirrer', 'auto-top-up'] as const),
+      ],
       cautions: ['plug-out', 'wet-electrics', 'heater-cool-down', 'stopped-filter'],
     },
   },

@@ -7,10 +7,10 @@ export const returnFlowLow = defineFamily({
   device: 'return-pump',
   setUps: {
     'plug-out': {
-      name: 'Return plug out',
+      name: 'Plugs out: heater and top-up first, then skimmer and return',
       minutes: 3,
       off: ['return-pump', 'protein-skimmer', 'heater', 'auto-top-up'],
-      cautions: ['plug-out', 'heater-off-first', 'siphon-back'],
+      cautions: ['plug-out', 'heater-off-first', 'siphon-back', 'ozone'],
     },
     'pump-open': { name: 'Return pump out and open', minutes: 8, within: 'plug-out' },
   },
@@ -91,11 +91,17 @@ export const returnFlowLow = defineFamily({
       running: true,
       answers: {
         'pump-side': ['Display low, sump high', ['strainer', 'impeller-scale', 'setting', 'outlet', 'worn']],
-        'drain-side': ['Display high, sump low', ['weir-or-sock'], 'Return off now, then clear the weir.'],
+        'drain-side': [
+          'Display high, sump low',
+          ['weir-or-sock'],
+          'Return off now, then clear the weir.',
+          { off: ['return-pump'] },
+        ],
         'both-low': [
           'Both low',
           ['section-low'],
           'Heater and top-up off. Measure salinity before anything is refilled.',
+          { off: ['heater', 'auto-top-up'] },
         ],
         'at-marks': ['Both at their marks', 'rest'],
       },

@@ -6,7 +6,10 @@ export const salinityLow = defineFamily({
   slug: 'salinity-low',
   sign: 'Salinity low',
   tanks: SALTY,
-  first: ['Top-up off first.', 'Is salinity low on purpose, for a treatment? Then stop here.'],
+  first: [
+    { text: 'Top-up off first.', off: ['auto-top-up'] },
+    'Is salinity low on purpose, for a treatment? Then stop here.',
+  ],
   causes: {
     'top-up-over': {
       share: 30,

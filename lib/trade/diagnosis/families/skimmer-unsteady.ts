@@ -9,9 +9,9 @@ export const skimmerUnsteady = defineFamily({
   tanks: MARINE,
   setUps: {
     'plug-out': {
-      name: 'Skimmer plug out',
+      name: 'Skimmer plug out; ozone off first where fitted',
       minutes: 2,
-      off: ['protein-skimmer'],
+      off: ['protein-skimmer', 'ozone-generator'],
       cautions: ['plug-out', 'air-nozzle', 'ozone'],
     },
     'lifted-out': { name: 'Skimmer lifted out, towels down', minutes: 4, within: 'plug-out' },

@@ -4,7 +4,9 @@ import { defineFamily } from '../define'
 export const sumpLevelOff = defineFamily({
   slug: 'sump-level-off',
   sign: 'Display or sump level off its mark',
-  first: ['Top-up off while you look. Sump near its rim: bail before the return is stopped.'],
+  first: [
+    { text: 'Top-up off while you look. Sump near its rim: bail before the return is stopped.', off: ['auto-top-up'] },
+  ],
   causes: {
     'top-up': {
       share: 30,
@@ -56,10 +58,15 @@ export const sumpLevelOff = defineFamily({
       kind: 'look',
       minutes: 1,
       answers: {
-        'display-high': ['Display high, sump low', ['weir'], 'Return off now.'],
+        'display-high': ['Display high, sump low', ['weir'], 'Return off now.', { off: ['return-pump'] }],
         'display-low': ['Display low, sump high', ['return-slow']],
         'sump-high': ['Display right, sump high', ['top-up', 'set-otherwise']],
-        'both-low': ['Sump or both low', ['leak', 'top-up'], 'Heater off before the level drops further.'],
+        'both-low': [
+          'Sump or both low',
+          ['leak', 'top-up'],
+          'Heater off before the level drops further.',
+          { off: ['heater'] },
+        ],
         unclear: ['Cannot tell', 'rest'],
       },
     },

@@ -6,10 +6,16 @@ export const sumpNoise = defineFamily({
   sign: 'Noise from the sump, or micro-bubbles',
   setUps: {
     'return-off': {
-      name: 'Return plug out',
+      name: 'Plugs out: heater and top-up first, then skimmer and return',
       minutes: 3,
       off: ['return-pump', 'protein-skimmer', 'heater', 'auto-top-up'],
-      cautions: ['plug-out', 'heater-off-first'],
+      cautions: ['plug-out', 'heater-off-first', 'ozone'],
+    },
+    'skimmer-off': {
+      name: 'Skimmer plug out',
+      minutes: 1,
+      off: ['protein-skimmer'],
+      cautions: ['plug-out', 'ozone'],
     },
   },
   causes: {
@@ -91,9 +97,10 @@ export const sumpNoise = defineFamily({
       answers: { full: ['Full', ['sock-full']], clear: ['Clear', 'rest'] },
     },
     'skimmer-off': {
-      ask: 'Skimmer off for three minutes: do the bubbles stop?',
+      ask: 'Skimmer plug out for three minutes: do the bubbles stop?',
       kind: 'touch',
       minutes: 3,
+      needs: 'skimmer-off',
       fitted: 'protein-skimmer',
       answers: { stop: ['Stop', ['skimmer-new']], stay: ['Stay', 'rest'] },
     },

@@ -4,7 +4,7 @@ import { defineFamily } from '../define'
 export const temperatureHigh = defineFamily({
   slug: 'temperature-high',
   sign: 'Too warm',
-  first: ['Air on, lid open, lights off. No ice into the tank.'],
+  first: [{ text: 'Air on, lid open, lights off. No ice into the tank.', off: ['light'] }],
   setUps: {
     'heater-off': {
       name: 'Heater plug out, left to cool in the water',
@@ -79,7 +79,12 @@ export const temperatureHigh = defineFamily({
       fitted: 'heater',
       hit: 0.95,
       answers: {
-        lit: ['Lit, or the heater draws power', ['heater-stuck'], 'Heater plug out now. The pumps stay on.'],
+        lit: [
+          'Lit, or the heater draws power',
+          ['heater-stuck'],
+          'Heater plug out now. The pumps stay on.',
+          { off: ['heater'] },
+        ],
         dark: ['Dark', 'rest'],
       },
     },

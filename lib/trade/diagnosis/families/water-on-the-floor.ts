@@ -11,7 +11,7 @@ export const waterOnTheFloor = defineFamily({
       'wet-electrics',
       'fixed-wiring',
     ],
-    'Top-up off, RO tap shut. Battery air on where the power is off.',
+    { text: 'Top-up off, RO tap shut. Battery air on where the power is off.', off: ['auto-top-up'] },
     [
       'A sump near its rim is bailed before the return is stopped. Heater off before the level drops.',
       'heater-off-first',
@@ -20,9 +20,9 @@ export const waterOnTheFloor = defineFamily({
   ],
   setUps: {
     'plug-out': {
-      name: 'Pump plug out',
+      name: 'Plugs out: heater and top-up first, then return or filter',
       minutes: 3,
-      off: ['return-pump', 'external-filter', 'heater', 'auto-top-up'],
+      off: ['return-pump', 'external-filter', 'small-filter', 'heater', 'auto-top-up'],
       cautions: ['wet-electrics', 'plug-out', 'heater-off-first', 'siphon-back', 'stopped-filter'],
     },
   },
@@ -142,7 +142,12 @@ export const waterOnTheFloor = defineFamily({
       cautions: ['wet-electrics'],
       answers: {
         'sump-high': ['Sump at its rim', ['drain-down', 'top-up-or-ro']],
-        'display-high': ['Display at its rim', ['weir'], 'Return off now, unless the sump is near its rim.'],
+        'display-high': [
+          'Display at its rim',
+          ['weir'],
+          'Return off now, unless the sump is near its rim.',
+          { off: ['return-pump'] },
+        ],
         'cup-full': ['Cup brim-full and wet outside', ['skimmer-cup']],
         'both-low': ['Water is missing', ['union', 'filter-seal', 'seam']],
         'at-marks': ['All at their marks', 'rest'],
@@ -163,7 +168,7 @@ export const waterOnTheFloor = defineFamily({
           'Along a seam',
           ['seam'],
           'Heater plug out, then lower the water below the leak. Animals move today, the tank is not filled again.',
-          { ends: true },
+          { off: ['heater'], ends: true },
         ],
         dry: ['Nowhere', 'rest'],
       },
