@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest'
 import { nextCheck } from '@/lib/science/diagnosis'
 import { equipmentClasses, SWITCHABLE, switchedClasses } from '@/lib/trade'
-import { type FaultFamily, faultFamilies, findFamily, modelOf } from '@/lib/trade/diagnosis'
+import { type FaultFamily, familiesFor, faultFamilies, findFamily, modelOf } from '@/lib/trade/diagnosis'
 import type { FaultPlace } from '@/lib/trade/diagnosis/model-of'
 
 function familyOf(slug: string): FaultFamily {
@@ -282,5 +282,50 @@ describe('what is switched off', () => {
             expect(off, `${family.slug}/${at}`).toContain(slug)
           }
     expect(told.size).toBe(TOLD.length)
+  })
+})
+
+test('not found: who looks again, and when', () => {
+  // Common practice, no source; 24 to 72 hours for a skimmer that overflows stands in its own last words.
+  const DAYS: Record<string, number> = {
+    'fish-breathing-fast': 1,
+    'water-on-the-floor': 1,
+    'residual-current-tripped': 1,
+    'skimmer-overflows': 2,
+    'skimmer-unsteady': 3,
+    'alkalinity-falling': 3,
+    'sump-noise': 7,
+    'return-flow-low': 7,
+  }
+  for (const [slug, days] of Object.entries(DAYS)) expect(familyOf(slug).lookAgainDays, slug).toBe(days)
+  for (const { slug, lookAgainDays } of faultFamilies) {
+    expect(Number.isInteger(lookAgainDays), slug).toBe(true)
+    expect(lookAgainDays, slug).toBeGreaterThan(0)
+    expect(lookAgainDays, slug).toBeLessThanOrEqual(7)
+  }
+})
+
+describe('which signs, and in which order', () => {
+  const slugsFor = (place: Parameters<typeof familiesFor>[0]) => familiesFor(place).map(({ slug }) => slug)
+  test('no sump, no signs of a sump', () => {
+    for (const slug of ['sump-noise', 'sump-level-off']) {
+      expect(slugsFor({ tankKind: 'planted', fitted: ['external-filter', 'heater'] })).not.toContain(slug)
+      for (const one of ['return-pump', 'protein-skimmer', 'auto-top-up', 'overflow-and-plumbing'])
+        expect(slugsFor({ fitted: ['heater', one] }), one).toContain(slug)
+      expect(slugsFor({})).toContain(slug)
+    }
+  })
+  test('what can hurt or kill today comes first', () => {
+    expect(slugsFor({}).slice(0, 4)).toEqual([
+      'water-on-the-floor',
+      'residual-current-tripped',
+      'after-a-power-cut',
+      'fish-breathing-fast',
+    ])
+  })
+  test('no answer says again that it cannot be told here', () => {
+    for (const family of faultFamilies)
+      for (const { words, slug } of answersOf(family))
+        expect(words, `${family.slug}/${slug}`).not.toMatch(/cannot tell/i)
   })
 })

@@ -4,6 +4,7 @@ import { defineFamily } from '../define'
 export const afterAPowerCut = defineFamily({
   slug: 'after-a-power-cut',
   sign: 'After a power cut',
+  lookAgainDays: 1,
   first: [
     [
       'Battery air on. Floor, sockets and smell first: nothing is switched on, no plug touched before that.',

@@ -79,7 +79,7 @@ export const cloudyWater = defineFamily({
         'stays-white': ['Stays white', ['bacterial']],
         green: ['Green', ['free-algae']],
         yellow: ['Yellow and clear', ['yellow']],
-        unclear: ['Cannot tell', 'rest'],
+        unclear: ['Something else', 'rest'],
       },
     },
     'fed-or-dosed': {

@@ -5,6 +5,7 @@ import { defineFamily } from '../define'
 export const fishBreathingFast = defineFamily({
   slug: 'fish-breathing-fast',
   sign: 'Fish breathe fast',
+  lookAgainDays: 1,
   first: [
     {
       text: 'Air on first, then ask. Where CO2 is fitted, shut its valve at the same time.',
@@ -93,7 +94,7 @@ export const fishBreathingFast = defineFamily({
           ['low-oxygen', 'ammonia-or-nitrite', 'carbon-dioxide', 'chlorine', 'poison', 'shock'],
         ],
         'over-days': ['One kind, over days', ['gill-parasite']],
-        unclear: ['Cannot tell', 'rest'],
+        unclear: ['Some of several kinds', 'rest'],
       },
     },
     changed: {

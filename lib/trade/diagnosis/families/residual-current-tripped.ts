@@ -4,6 +4,7 @@ import { defineFamily } from '../define'
 export const residualCurrentTripped = defineFamily({
   slug: 'residual-current-tripped',
   sign: 'Residual-current device tripped',
+  lookAgainDays: 1,
   first: [
     'Battery air on first.',
     [

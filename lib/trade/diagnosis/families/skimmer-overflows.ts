@@ -5,6 +5,7 @@ import { defineFamily } from '../define'
 export const skimmerOverflows = defineFamily({
   slug: 'skimmer-overflows',
   sign: 'Skimmer overflows',
+  lookAgainDays: 2,
   device: 'protein-skimmer',
   tanks: MARINE,
   first: [

@@ -5,6 +5,7 @@ import { defineFamily } from '../define'
 export const skimmerUnsteady = defineFamily({
   slug: 'skimmer-unsteady',
   sign: 'Skimmer foams weakly or unsteadily',
+  lookAgainDays: 3,
   device: 'protein-skimmer',
   tanks: MARINE,
   setUps: {

@@ -1,9 +1,10 @@
 // Shares, minutes and order: common practice, no source; the business's own cases move the shares.
-import { defineFamily } from '../define'
+import { defineFamily, WITH_SUMP } from '../define'
 
 export const sumpLevelOff = defineFamily({
   slug: 'sump-level-off',
   sign: 'Display or sump level off its mark',
+  fittedAny: WITH_SUMP,
   first: [
     { text: 'Top-up off while you look. Sump near its rim: bail before the return is stopped.', off: ['auto-top-up'] },
   ],
@@ -67,7 +68,7 @@ export const sumpLevelOff = defineFamily({
           'Heater off before the level drops further.',
           { off: ['heater'] },
         ],
-        unclear: ['Cannot tell', 'rest'],
+        'at-marks': ['Both at their marks', 'rest'],
       },
     },
     reservoir: {

@@ -1,9 +1,10 @@
 // Shares, minutes and order: common practice, no source; the business's own cases move the shares.
-import { defineFamily } from '../define'
+import { defineFamily, WITH_SUMP } from '../define'
 
 export const sumpNoise = defineFamily({
   slug: 'sump-noise',
   sign: 'Noise from the sump, or micro-bubbles',
+  fittedAny: WITH_SUMP,
   setUps: {
     'return-off': {
       name: 'Plugs out: heater and top-up first, then skimmer and return',
@@ -112,7 +113,7 @@ export const sumpNoise = defineFamily({
         pump: ['In a pump', ['rattle']],
         panel: ['At a panel or pipe', ['touching']],
         drain: ['In the drain', ['drain']],
-        nowhere: ['Cannot tell', 'rest'],
+        nowhere: ['No noise there, only bubbles', 'rest'],
       },
     },
     'drain-turn': {

@@ -4,6 +4,7 @@ import { defineFamily } from '../define'
 export const temperatureHigh = defineFamily({
   slug: 'temperature-high',
   sign: 'Too warm',
+  lookAgainDays: 1,
   first: [{ text: 'Air on, lid open, lights off. No ice into the tank.', off: ['light'] }],
   setUps: {
     'heater-off': {

@@ -5,6 +5,7 @@ import { defineFamily } from '../define'
 export const temperatureLow = defineFamily({
   slug: 'temperature-low',
   sign: 'Too cold',
+  lookAgainDays: 1,
   tanks: WARM,
   first: ['Air on. No hot water into the tank: raise the temperature by no more than 1 °C an hour.'],
   setUps: {
@@ -102,7 +103,6 @@ export const temperatureLow = defineFamily({
       answers: {
         nothing: ['No draw', ['heater-dead', 'left-off']],
         draws: ['Powered, warms when turned up', ['thermostat-out', 'cold-room']],
-        unclear: ['Cannot tell', 'rest'],
       },
     },
   },

@@ -5,6 +5,7 @@ import { defineFamily, SALTY } from '../define'
 export const waterOnTheFloor = defineFamily({
   slug: 'water-on-the-floor',
   sign: 'Water on the floor',
+  lookAgainDays: 1,
   first: [
     [
       'Power safe before a foot or a meter goes into the puddle. Near sockets: off at the fuse board or isolator, with dry hands.',
