@@ -22,6 +22,11 @@ const ORDER = [
     text: 'External filter on; full flow, lid dry. Stopped for over two hours: rinse it before it runs.',
   },
   {
+    slug: 'small-filter',
+    name: 'Small filter',
+    text: 'Small filter on; it primes by itself and water flows. Stopped for over two hours: rinse it before it runs.',
+  },
+  {
     slug: 'return-pump',
     name: 'Return pump',
     text: 'Return on; wait until display and sump levels are steady at their marks.',
@@ -52,6 +57,20 @@ const ORDER = [
 
 export type SwitchedSlug = (typeof ORDER)[number]['slug']
 export const SWITCHABLE: readonly (Switchable & { slug: SwitchedSlug })[] = ORDER
+
+/** Where the class of the catalogue is called otherwise, or where there are several. */
+const CLASSES: Partial<Record<SwitchedSlug, readonly string[]>> = {
+  light: ['led-light', 'lamp-light'],
+  'feed-pause': ['power-and-control'],
+}
+
+/**
+ * The classes of devices that stand still with a slug of the restart order: whether a tank has it is asked of these.
+ * @example switchedClasses('light') // ['led-light', 'lamp-light']
+ */
+export function switchedClasses(slug: SwitchedSlug): readonly string[] {
+  return CLASSES[slug] ?? [slug]
+}
 
 export type LeavingItem = { slug: string; text: string; waitMinutes?: number; kind: 'switch' | 'check' }
 
@@ -127,7 +146,7 @@ const MUST_WAIT_FOR: Record<string, readonly string[]> = {
   'ozone-generator': ['protein-skimmer'],
   'uv-steriliser': ['return-pump', 'external-filter'],
   chiller: ['return-pump', 'external-filter'],
-  heater: ['return-pump', 'external-filter'],
+  heater: ['return-pump', 'external-filter', 'small-filter'],
   'carbon-dioxide-set': ['external-filter'],
   'dosing-pump': ['return-pump', 'circulation-pump'],
   'calcium-reactor': ['return-pump'],

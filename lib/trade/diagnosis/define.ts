@@ -12,6 +12,12 @@ export const NOT_FOUND = 'not-found'
 /** Writing down what was ruled out, and a follow-up with its day. Common practice, no source. */
 const FOLLOW_UP_MINUTES = 10
 
+/** Days until the next look where nothing else is said. Common practice, no source. */
+const LOOK_AGAIN_DAYS = 7
+
+/** Any of these classes comes with a sump. Common practice, no source. */
+export const WITH_SUMP: readonly string[] = ['return-pump', 'protein-skimmer', 'auto-top-up', 'overflow-and-plumbing']
+
 /** Kinds of tank with salt water. */
 export const SALTY: readonly TankKind[] = [...MARINE, 'brackish']
 
@@ -43,6 +49,7 @@ type AnswerLine<Cause extends string> = readonly [
   words: string,
   points: readonly NoInfer<Cause>[] | 'rest',
   now?: string,
+  then?: { off?: readonly SwitchedSlug[]; ends?: true },
 ]
 type CheckLine<SetUp extends string, Cause extends string> = {
   ask: string
@@ -59,7 +66,10 @@ type CheckLine<SetUp extends string, Cause extends string> = {
   cautions?: readonly CautionSlug[]
   source?: string
 }
-type StepLine = string | readonly [text: string, ...cautions: CautionSlug[]]
+type StepLine =
+  | string
+  | readonly [text: string, ...cautions: CautionSlug[]]
+  | { text: string; off: readonly SwitchedSlug[]; cautions?: readonly CautionSlug[] }
 
 /**
  * Builds one family. `needs` names the innermost set-up; those around it follow. The last cause, "not found today", is added with the share that is left of 100.
@@ -69,7 +79,9 @@ export function defineFamily<SetUp extends string, Cause extends string>(line: {
   slug: string
   sign: string
   device?: string
+  fittedAny?: readonly string[]
   tanks?: readonly TankKind[]
+  lookAgainDays?: number
   first?: readonly StepLine[]
   setUps?: Record<SetUp, SetUpLine<SetUp>>
   causes: Record<Cause, CauseLine<SetUp>>
@@ -92,6 +104,7 @@ export function defineFamily<SetUp extends string, Cause extends string>(line: {
     slug: line.slug,
     sign: line.sign,
     equipmentClass: line.device ?? null,
+    ...(line.fittedAny ? { fittedAny: line.fittedAny } : {}),
     tankKinds: line.tanks ?? null,
     firstSteps: (line.first ?? []).map(stepOf),
     setUps: Object.entries<SetUpLine<SetUp>>(line.setUps ?? {}).map(([slug, { within, off, ...rest }]) => ({
@@ -140,16 +153,23 @@ export function defineFamily<SetUp extends string, Cause extends string>(line: {
       ...(tanks ? { tankKinds: tanks } : {}),
     })),
     beforeLeaving: (line.leaving ?? []).map(stepOf),
+    lookAgainDays: line.lookAgainDays ?? LOOK_AGAIN_DAYS,
   }
 }
 
 function stepOf(line: StepLine): FaultStep {
   if (typeof line === 'string') return { text: line, cautions: [] }
+  if ('off' in line) return { text: line.text, cautions: line.cautions ?? [], switchesOff: line.off }
   const [text, ...cautions] = line
   return { text, cautions }
 }
 
-function answerOf([slug, [words, points, now]]: readonly [string, AnswerLine<string>]): FaultAnswer {
+function answerOf([slug, [words, points, now, then]]: readonly [string, AnswerLine<string>]): FaultAnswer {
   const rest = points === 'rest'
-  return { slug, words, points: rest ? [] : points, rest, ...(now === undefined ? {} : { now }) }
+  return {
+    ...{ slug, words, points: rest ? [] : points, rest },
+    ...(now === undefined ? {} : { now }),
+    ...(then?.off ? { switchesOff: then.off } : {}),
+    ...(then?.ends ? { ends: then.ends } : {}),
+  }
 }

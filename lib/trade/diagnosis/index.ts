@@ -35,15 +35,17 @@ export { NO_SOURCE, NOT_FOUND } from './define'
 export { modelOf } from './model-of'
 export * from './types'
 
-/** Every sign: devices and flow, temperature, floor, water, minerals, power, animals and plants, the client. */
+/** Every sign: what can hurt or kill today first, then devices and flow, temperature, water, minerals, animals and plants, the client. */
 export const faultFamilies: readonly FaultFamily[] = [
+  waterOnTheFloor,
+  residualCurrentTripped,
+  afterAPowerCut,
+  fishBreathingFast,
   skimmerUnsteady,
   skimmerOverflows,
   returnFlowLow,
   temperatureLow,
   temperatureHigh,
-  waterOnTheFloor,
-  fishBreathingFast,
   cloudyWater,
   salinityLow,
   salinityHigh,
@@ -53,9 +55,7 @@ export const faultFamilies: readonly FaultFamily[] = [
   alkalinityFalling,
   phLowInTheMorning,
   phCrash,
-  residualCurrentTripped,
   sumpNoise,
-  afterAPowerCut,
   alarmRang,
   lightFlickers,
   fishWithSpots,
@@ -76,9 +76,10 @@ export function findFamily(slug: string): FaultFamily | null {
 /** Signs that a tank of this kind with these devices can show, those of the given device first. */
 export function familiesFor(place: FaultPlace & { device?: string }): FaultFamily[] {
   const here = faultFamilies.filter(
-    ({ tankKinds, equipmentClass }) =>
+    ({ tankKinds, equipmentClass, fittedAny }) =>
       (!tankKinds || !place.tankKind || tankKinds.includes(place.tankKind)) &&
-      (!equipmentClass || !place.fitted || place.fitted.includes(equipmentClass)),
+      (!equipmentClass || !place.fitted || place.fitted.includes(equipmentClass)) &&
+      (!fittedAny || !place.fitted || place.fitted.some((one) => fittedAny.includes(one))),
   )
   const own = here.filter(({ equipmentClass }) => equipmentClass !== null && equipmentClass === place.device)
   return [...own, ...here.filter((family) => !own.includes(family))]

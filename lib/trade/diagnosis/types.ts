@@ -16,6 +16,8 @@ export type FaultFamily = {
   sign: string
   /** Class of the device that shows it; null where it is the tank. */
   equipmentClass: string | null
+  /** Only where a device of one of these classes is fitted. */
+  fittedAny?: readonly string[]
   /** Null: any tank. */
   tankKinds: readonly TankKind[] | null
   /** Done before anything is asked. */
@@ -25,9 +27,16 @@ export type FaultFamily = {
   checks: readonly FaultCheck[]
   /** Before leaving, whatever the cause was. */
   beforeLeaving: readonly FaultStep[]
+  /** Days until somebody looks again where the cause was not found. Common practice, no source. */
+  lookAgainDays: number
 }
 
-export type FaultStep = { text: string; cautions: readonly CautionSlug[] }
+export type FaultStep = {
+  text: string
+  cautions: readonly CautionSlug[]
+  /** What stands still once it is done, as in a set-up. */
+  switchesOff?: readonly SwitchedSlug[]
+}
 
 /** What a step needs first; opened by one tap, and done once for all that need it. */
 export type FaultSetUp = {
@@ -94,4 +103,8 @@ export type FaultAnswer = {
   rest: boolean
   /** What cannot wait once this is the answer. */
   now?: string
+  /** What stands still once `now` is done, as in a set-up. */
+  switchesOff?: readonly SwitchedSlug[]
+  /** Nothing further may be asked or tried: `now` is done and somebody else takes over. What it points to may be written down. */
+  ends?: true
 }

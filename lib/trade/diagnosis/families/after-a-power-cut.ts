@@ -4,8 +4,12 @@ import { defineFamily } from '../define'
 export const afterAPowerCut = defineFamily({
   slug: 'after-a-power-cut',
   sign: 'After a power cut',
+  lookAgainDays: 1,
   first: [
-    'Air on. Look at the sump before anything is switched on.',
+    [
+      'Battery air on. Floor, sockets and smell first: nothing is switched on, no plug touched before that.',
+      'wet-electrics',
+    ],
     ['An external filter that stood for over two hours stays off until it is emptied and rinsed.', 'stopped-filter'],
   ],
   causes: {
@@ -22,9 +26,10 @@ export const afterAPowerCut = defineFamily({
     'controller-paused': {
       share: 20,
       name: 'Controller or feed pause did not come back',
-      remedy: 'End the pause, check every socket.',
+      remedy: 'End the pause, see that every dry socket is live again.',
       minutes: 4,
       seenBy: 'running',
+      cautions: ['wet-electrics'],
     },
     clock: {
       share: 15,
@@ -52,16 +57,32 @@ export const afterAPowerCut = defineFamily({
       minutes: 5,
       seenBy: 'floor',
       leadsTo: 'water-on-the-floor',
+      cautions: ['wet-electrics'],
+    },
+    burnt: {
+      share: 2,
+      name: 'Something burnt or shorted',
+      remedy: 'Stays off at the fuse board or isolator. Electrician, and air by battery until then.',
+      minutes: 10,
+      seenBy: 'floor',
+      cautions: ['fixed-wiring', 'wet-electrics'],
     },
   },
   checks: {
     floor: {
-      ask: 'Is the floor wet or the sump at its rim?',
+      ask: 'Without a touch: is the floor wet, the sump at its rim, or is there a smell of burning?',
       kind: 'look',
       minutes: 1,
       hit: 0.95,
+      cautions: ['wet-electrics'],
       answers: {
         yes: ['Wet, or at its rim', ['sump-over'], 'Power safe before a foot goes into water.'],
+        burning: [
+          'Burning smell',
+          ['burnt'],
+          'Nothing is switched on. Off at the fuse board or isolator with dry hands. Electrician.',
+          { ends: true },
+        ],
         no: ['No', 'rest'],
       },
     },
@@ -69,6 +90,7 @@ export const afterAPowerCut = defineFamily({
       ask: 'What does not run?',
       kind: 'look',
       minutes: 2,
+      after: ['floor'],
       answers: {
         pump: ['A pump hums or stands', ['pump-stuck']],
         filter: ['The filter runs dry', ['no-prime']],
@@ -80,6 +102,7 @@ export const afterAPowerCut = defineFamily({
       ask: 'Are clocks and timers right?',
       kind: 'look',
       minutes: 1,
+      after: ['running'],
       hit: 0.95,
       answers: { wrong: ['Wrong', ['clock']], right: ['Right', 'rest'] },
     },

@@ -4,6 +4,7 @@ import { defineFamily } from '../define'
 export const alkalinityFalling = defineFamily({
   slug: 'alkalinity-falling',
   sign: 'Alkalinity falling',
+  lookAgainDays: 3,
   tanks: ['reef'],
   causes: {
     'doser-under': {

@@ -4,6 +4,7 @@ import { defineFamily } from '../define'
 export const ammoniaPresent = defineFamily({
   slug: 'ammonia-present',
   sign: 'Ammonia present',
+  lookAgainDays: 1,
   first: ['Air on. Feed nothing today. Never raise pH with ammonia present.'],
   causes: {
     dead: {

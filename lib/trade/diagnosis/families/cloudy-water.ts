@@ -79,7 +79,7 @@ export const cloudyWater = defineFamily({
         'stays-white': ['Stays white', ['bacterial']],
         green: ['Green', ['free-algae']],
         yellow: ['Yellow and clear', ['yellow']],
-        unclear: ['Cannot tell', 'rest'],
+        unclear: ['Something else', 'rest'],
       },
     },
     'fed-or-dosed': {
@@ -87,7 +87,12 @@ export const cloudyWater = defineFamily({
       kind: 'ask',
       minutes: 1,
       answers: {
-        dosed: ['Dosed', ['precipitate'], 'Dosing and lime water off at the plug.'],
+        dosed: [
+          'Dosed',
+          ['precipitate'],
+          'Dosing and lime water off at the plug.',
+          { off: ['dosing-pump', 'lime-water-stirrer'] },
+        ],
         fed: ['Fed a lot, or new food', ['bacterial']],
         stirred: ['Cleaned or dug', ['stirred']],
         nothing: ['Nothing', 'rest'],

@@ -5,8 +5,13 @@ import { defineFamily } from '../define'
 export const fishBreathingFast = defineFamily({
   slug: 'fish-breathing-fast',
   sign: 'Fish breathe fast',
+  lookAgainDays: 1,
   first: [
-    ['Air on first, then ask. Where CO2 is fitted, shut its valve at the same time.', 'gas'],
+    {
+      text: 'Air on first, then ask. Where CO2 is fitted, shut its valve at the same time.',
+      off: ['carbon-dioxide-set'],
+      cautions: ['gas'],
+    },
     'Smell of paint or gas: people out, windows open.',
     'No feeding and no medicine until the cause is known.',
   ],
@@ -17,6 +22,7 @@ export const fishBreathingFast = defineFamily({
       remedy: 'Pumps back on, surface moving, temperature brought down slowly.',
       minutes: 8,
       seenBy: 'surface',
+      cautions: ['stopped-filter'],
     },
     'gill-parasite': {
       share: 20,
@@ -88,7 +94,7 @@ export const fishBreathingFast = defineFamily({
           ['low-oxygen', 'ammonia-or-nitrite', 'carbon-dioxide', 'chlorine', 'poison', 'shock'],
         ],
         'over-days': ['One kind, over days', ['gill-parasite']],
-        unclear: ['Cannot tell', 'rest'],
+        unclear: ['Some of several kinds', 'rest'],
       },
     },
     changed: {
@@ -97,7 +103,13 @@ export const fishBreathingFast = defineFamily({
       minutes: 1,
       answers: {
         water: ['Tap water or a water change', ['chlorine', 'shock']],
-        sprayed: ['Spray, paint, cleaner, metal', ['poison'], 'Paint or gas in the air: people out, windows open.'],
+        sprayed: ['Spray, paint, cleaner, metal', ['poison'], 'Air the room. Paint or gas in the air: people out.'],
+        'in-the-air': [
+          'Paint or gas still in the air',
+          ['poison'],
+          'People out, windows open. Nobody works here until the air is clear.',
+          { ends: true },
+        ],
         stirred: ['Sand or gravel was stirred', ['shock', 'ammonia-or-nitrite']],
         animals: ['New animals', ['gill-parasite']],
         nothing: ['Nothing', 'rest'],
@@ -109,7 +121,10 @@ export const fishBreathingFast = defineFamily({
       minutes: 1,
       tanks: ['planted'],
       cautions: ['gas'],
-      answers: { yes: ['Open, or yellow', ['carbon-dioxide'], 'Valve shut now.'], no: ['Neither', 'rest'] },
+      answers: {
+        yes: ['Open, or yellow', ['carbon-dioxide'], 'Valve shut now.', { off: ['carbon-dioxide-set'] }],
+        no: ['Neither', 'rest'],
+      },
     },
     chlorine: {
       ask: 'Total chlorine in the tank?',

@@ -68,7 +68,7 @@ export const fishWithSpots = defineFamily({
         grains: ['Salt grains that come and go', ['white-spot']],
         lump: ['A fixed lump, sand or a mating mark', ['not-parasitic']],
         sore: ['Sore or ragged', ['bacterial']],
-        unclear: ['Cannot tell', 'rest'],
+        unclear: ['Something else', 'rest'],
       },
     },
     water: {

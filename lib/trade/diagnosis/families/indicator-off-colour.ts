@@ -46,7 +46,7 @@ export const indicatorOffColour = defineFamily({
       seenBy: 'bubbles',
       mode: 'carbon-dioxide-set/solenoid-sticks',
       task: 'carbon-dioxide-set/replace-solenoid',
-      cautions: ['gas', 'gas-cylinder'],
+      cautions: ['plug-out', 'gas', 'gas-cylinder'],
     },
   },
   checks: {

@@ -48,7 +48,7 @@ export const lightFlickers = defineFamily({
       needs: 'light-off',
       mode: 'power-and-control/plug-salted',
       task: 'power-and-control/clean-plugs',
-      cautions: ['fixed-wiring'],
+      cautions: ['fixed-wiring', 'wet-electrics'],
     },
   },
   checks: {
@@ -60,10 +60,19 @@ export const lightFlickers = defineFamily({
       answers: { wrong: ['Wrong', ['timer']], right: ['Right', 'rest'] },
     },
     hot: {
-      ask: 'Is the light hot, its fan still or dusty?',
+      ask: 'Without a touch: is the light hot, its fan still or dusty, is there a smell of burning?',
       kind: 'look',
       minutes: 1,
-      answers: { hot: ['Hot or dusty', ['dust']], cool: ['Cool', 'rest'] },
+      answers: {
+        hot: ['Hot or dusty', ['dust']],
+        burning: [
+          'Burning smell',
+          ['plug-or-caps', 'driver'],
+          'Off at the fuse board or isolator with dry hands. Electrician.',
+          { ends: true },
+        ],
+        cool: ['Cool', 'rest'],
+      },
     },
     pins: {
       ask: 'Light off at the plug: white or brown at pins or end caps?',
@@ -71,6 +80,7 @@ export const lightFlickers = defineFamily({
       minutes: 2,
       needs: 'light-off',
       hit: 0.95,
+      cautions: ['wet-electrics'],
       answers: { yes: ['White or brown', ['plug-or-caps']], no: ['Clean', 'rest'] },
     },
   },

@@ -5,6 +5,7 @@ import { defineFamily } from '../define'
 export const phCrash = defineFamily({
   slug: 'ph-crash',
   sign: 'pH crash',
+  lookAgainDays: 1,
   tanks: FRESH,
   first: ['Air on. No sudden change of pH: ammonia turns more poisonous as pH rises.'],
   causes: {

@@ -4,6 +4,7 @@ import { defineFamily } from '../define'
 export const residualCurrentTripped = defineFamily({
   slug: 'residual-current-tripped',
   sign: 'Residual-current device tripped',
+  lookAgainDays: 1,
   first: [
     'Battery air on first.',
     [
@@ -16,15 +17,21 @@ export const residualCurrentTripped = defineFamily({
     'all-out': {
       name: 'All plugs out',
       minutes: 2,
-      off: ['return-pump', 'external-filter', 'heater', 'light', 'auto-top-up'],
-      cautions: ['plug-out', 'heater-cool-down', 'stopped-filter'],
+      off: [
+        ...(['air-pump', 'circulation-pump', 'external-filter', 'small-filter', 'return-pump'] as const),
+        ...(['protein-skimmer', 'ozone-generator', 'media-reactor', 'uv-steriliser', 'chiller', 'heater'] as const),
+        ...(['light', 'carbon-dioxide-set', 'calcium-reactor', 'dosing-pump'] as const),
+        ...(['lime-water-stirrer', 'auto-top-up'] as const),
+      ],
+      cautions: ['plug-out', 'wet-electrics', 'heater-cool-down', 'stopped-filter'],
     },
   },
   causes: {
     heater: {
       share: 30,
       name: 'Heater cracked or wet inside',
-      remedy: 'Replace the heater. Never try the old one again.',
+      remedy:
+        'Replace the heater: its plug stays out until the new one hangs in the tank. Never try the old one again.',
       minutes: 20,
       seenBy: 'one-by-one',
       needs: 'all-out',
@@ -72,6 +79,14 @@ export const residualCurrentTripped = defineFamily({
       seenBy: 'what-else',
       cautions: ['fixed-wiring'],
     },
+    burnt: {
+      share: 1,
+      name: 'Something burnt',
+      remedy: 'Off at the fuse board or isolator. Electrician, and air by battery until then.',
+      minutes: 10,
+      seenBy: 'smell',
+      cautions: ['fixed-wiring', 'wet-electrics'],
+    },
     'fixed-wiring': {
       share: 5,
       name: 'The device or the fixed wiring',
@@ -82,15 +97,33 @@ export const residualCurrentTripped = defineFamily({
     },
   },
   checks: {
+    smell: {
+      ask: 'Without a touch: is there a smell of burning, or water at a plug or strip?',
+      kind: 'look',
+      minutes: 1,
+      hit: 0.95,
+      cautions: ['wet-electrics'],
+      answers: {
+        burning: [
+          'Burning smell, smoke or heat',
+          ['fixed-wiring', 'burnt'],
+          'Do not reset. Off at the fuse board or isolator with dry hands. Electrician.',
+          { ends: true },
+        ],
+        wet: ['Water at a plug or strip', ['wet-plug'], 'Off at the fuse board or isolator with dry hands.'],
+        neither: ['Neither', 'rest'],
+      },
+    },
     'trips-empty': {
       ask: 'All plugs out, one reset: does the device trip empty?',
       kind: 'touch',
       minutes: 1,
       needs: 'all-out',
+      after: ['smell'],
       hit: 0.97,
       cautions: ['fixed-wiring'],
       answers: {
-        trips: ['Trips empty', ['fixed-wiring', 'other-appliance'], 'Stop. Electrician.'],
+        trips: ['Trips empty', ['fixed-wiring', 'other-appliance'], 'Stop. Electrician.', { ends: true }],
         holds: ['Holds', 'rest'],
       },
     },
@@ -98,6 +131,7 @@ export const residualCurrentTripped = defineFamily({
       ask: 'Was another appliance on this circuit started when the device tripped?',
       kind: 'ask',
       minutes: 1,
+      after: ['smell'],
       answers: { yes: ['Yes', ['other-appliance']], no: ['No', 'rest'] },
     },
     plugs: {
@@ -105,10 +139,11 @@ export const residualCurrentTripped = defineFamily({
       kind: 'look',
       minutes: 2,
       needs: 'all-out',
+      after: ['smell'],
       answers: { yes: ['Wet, white or brown', ['wet-plug']], no: ['All dry and clean', 'rest'] },
     },
     'one-by-one': {
-      ask: 'One plug after another back in, heater last. Which one trips the device?',
+      ask: 'Dry hands: one dry plug after another back in, heater last. Which one trips the device?',
       kind: 'touch',
       minutes: 10,
       needs: 'all-out',

@@ -7,10 +7,10 @@ export const returnFlowLow = defineFamily({
   device: 'return-pump',
   setUps: {
     'plug-out': {
-      name: 'Return plug out',
+      name: 'Plugs out: heater and top-up first, then skimmer and return',
       minutes: 3,
       off: ['return-pump', 'protein-skimmer', 'heater', 'auto-top-up'],
-      cautions: ['plug-out', 'heater-off-first', 'siphon-back'],
+      cautions: ['plug-out', 'heater-off-first', 'siphon-back', 'ozone'],
     },
     'pump-open': { name: 'Return pump out and open', minutes: 8, within: 'plug-out' },
   },
@@ -53,6 +53,7 @@ export const returnFlowLow = defineFamily({
       seenBy: 'levels',
       mode: 'overflow-and-plumbing/weir-blocked',
       task: 'overflow-and-plumbing/clear-weir',
+      cautions: ['plug-out'],
     },
     setting: {
       share: 10,
@@ -90,11 +91,17 @@ export const returnFlowLow = defineFamily({
       running: true,
       answers: {
         'pump-side': ['Display low, sump high', ['strainer', 'impeller-scale', 'setting', 'outlet', 'worn']],
-        'drain-side': ['Display high, sump low', ['weir-or-sock'], 'Return off now, then clear the weir.'],
+        'drain-side': [
+          'Display high, sump low',
+          ['weir-or-sock'],
+          'Return off now, then clear the weir.',
+          { off: ['return-pump'] },
+        ],
         'both-low': [
           'Both low',
           ['section-low'],
           'Heater and top-up off. Measure salinity before anything is refilled.',
+          { off: ['heater', 'auto-top-up'] },
         ],
         'at-marks': ['Both at their marks', 'rest'],
       },
@@ -103,7 +110,6 @@ export const returnFlowLow = defineFamily({
       ask: 'Is a feed pause on, a valve turned or the speed down?',
       kind: 'look',
       minutes: 1,
-      running: true,
       after: ['levels'],
       hit: 0.95,
       answers: { changed: ['Paused, turned or down', ['setting']], 'as-marked': ['As marked', 'rest'] },
@@ -131,10 +137,10 @@ export const returnFlowLow = defineFamily({
       },
     },
     'outlet-free': {
-      ask: 'Top-up off, plug out while you free the outlet, then run the pump into a bucket. Is the flow strong?',
+      ask: 'Top-up off, plug out while you free the outlet, then plug in only to run the pump into a bucket. Is the flow strong?',
       kind: 'open',
       minutes: 5,
-      running: true,
+      needs: 'plug-out',
       after: ['strainer'],
       cautions: ['plug-out', 'siphon-back'],
       answers: {

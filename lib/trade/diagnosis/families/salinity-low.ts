@@ -6,7 +6,10 @@ export const salinityLow = defineFamily({
   slug: 'salinity-low',
   sign: 'Salinity low',
   tanks: SALTY,
-  first: ['Top-up off first.', 'Is salinity low on purpose, for a treatment? Then stop here.'],
+  first: [
+    { text: 'Top-up off first.', off: ['auto-top-up'] },
+    'Is salinity low on purpose, for a treatment? Then stop here.',
+  ],
   causes: {
     'top-up-over': {
       share: 30,
@@ -16,7 +19,7 @@ export const salinityLow = defineFamily({
       seenBy: 'level-mark',
       mode: 'auto-top-up/sensor-fouled',
       task: 'auto-top-up/wipe-sensor',
-      cautions: ['siphon-back'],
+      cautions: ['siphon-back', 'plug-out'],
     },
     instrument: { ...salinityInstrument(20), seenBy: 'standard' },
     'wet-skimmer': {
@@ -76,6 +79,7 @@ export const salinityLow = defineFamily({
       ask: 'Is the cup wet and pale, or the floor damp?',
       kind: 'look',
       minutes: 2,
+      cautions: ['wet-electrics'],
       answers: {
         cup: ['Cup wet', ['wet-skimmer']],
         floor: ['Floor damp', ['leak-refilled'], 'Power safe before a foot or a meter goes into water.'],

@@ -5,10 +5,15 @@ import { defineFamily } from '../define'
 export const skimmerOverflows = defineFamily({
   slug: 'skimmer-overflows',
   sign: 'Skimmer overflows',
+  lookAgainDays: 2,
   device: 'protein-skimmer',
   tanks: MARINE,
   first: [
-    ['Skimmer plug out. If the skimmer is fed with ozone, ozone off first.', 'plug-out', 'ozone'],
+    {
+      text: 'Skimmer plug out. If the skimmer is fed with ozone, ozone off first.',
+      off: ['protein-skimmer', 'ozone-generator'],
+      cautions: ['plug-out', 'ozone'],
+    },
     ['Empty the cup into a toilet or a waste drain, never a food or hand sink.', 'rinse-place'],
     ['Water round sockets: stay clear until the power is off.', 'wet-electrics'],
   ],
@@ -76,8 +81,18 @@ export const skimmerOverflows = defineFamily({
       minutes: 1,
       hit: 0.95,
       answers: {
-        stopped: ['Return stopped or slow', ['sump-level'], 'Top-up off until the return runs again.'],
-        high: ['Return runs, level above the mark', ['sump-level'], 'Top-up off until the cause is known.'],
+        stopped: [
+          'Return stopped or slow',
+          ['sump-level'],
+          'Top-up off until the return runs again.',
+          { off: ['auto-top-up'] },
+        ],
+        high: [
+          'Return runs, level above the mark',
+          ['sump-level'],
+          'Top-up off until the cause is known.',
+          { off: ['auto-top-up'] },
+        ],
         'at-mark': ['Return runs, level at the mark', 'rest'],
       },
     },

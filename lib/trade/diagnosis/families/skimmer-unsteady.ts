@@ -5,13 +5,14 @@ import { defineFamily } from '../define'
 export const skimmerUnsteady = defineFamily({
   slug: 'skimmer-unsteady',
   sign: 'Skimmer foams weakly or unsteadily',
+  lookAgainDays: 3,
   device: 'protein-skimmer',
   tanks: MARINE,
   setUps: {
     'plug-out': {
-      name: 'Skimmer plug out',
+      name: 'Skimmer plug out; ozone off first where fitted',
       minutes: 2,
-      off: ['protein-skimmer'],
+      off: ['protein-skimmer', 'ozone-generator'],
       cautions: ['plug-out', 'air-nozzle', 'ozone'],
     },
     'lifted-out': { name: 'Skimmer lifted out, towels down', minutes: 4, within: 'plug-out' },
@@ -89,7 +90,8 @@ export const skimmerUnsteady = defineFamily({
     'body-fouled': {
       share: 4,
       name: 'Body fouled by sponge, worms or nuisance anemones',
-      remedy: 'Strip down, soak in vinegar or citric acid, brush, rinse.',
+      remedy:
+        'Know what grows there. Sponge or worms: soak in vinegar or citric acid away from the tank, brush under water, rinse. Anemones: keep them wet, no soak, no brush; ask the owner how they are taken off.',
       minutes: 30,
       seenBy: 'body',
       needs: 'lifted-out',
@@ -194,7 +196,15 @@ export const skimmerUnsteady = defineFamily({
       after: ['nozzle'],
       hit: 0.95,
       cautions: ['palytoxin'],
-      answers: { fouled: ['Sponge, worms or anemones', ['body-fouled']], clean: ['Clean', 'rest'] },
+      answers: {
+        fouled: ['Sponge or worms', ['body-fouled']],
+        anemones: [
+          'Anemones, or nobody knows what grows there',
+          ['body-fouled'],
+          'Gloves and eye protection. Keep them wet, no brushing, no hot water.',
+        ],
+        clean: ['Clean', 'rest'],
+      },
     },
     wheel: {
       ask: 'Look at the wheel. Is anything wound round it?',

@@ -1,10 +1,13 @@
 // Shares, minutes and order: common practice, no source; the business's own cases move the shares.
-import { defineFamily } from '../define'
+import { defineFamily, WITH_SUMP } from '../define'
 
 export const sumpLevelOff = defineFamily({
   slug: 'sump-level-off',
   sign: 'Display or sump level off its mark',
-  first: ['Top-up off while you look. Sump near its rim: bail before the return is stopped.'],
+  fittedAny: WITH_SUMP,
+  first: [
+    { text: 'Top-up off while you look. Sump near its rim: bail before the return is stopped.', off: ['auto-top-up'] },
+  ],
   causes: {
     'top-up': {
       share: 30,
@@ -14,6 +17,7 @@ export const sumpLevelOff = defineFamily({
       seenBy: 'reservoir',
       mode: 'auto-top-up/sensor-fouled',
       task: 'auto-top-up/wipe-sensor',
+      cautions: ['plug-out'],
     },
     weir: {
       share: 22,
@@ -23,6 +27,7 @@ export const sumpLevelOff = defineFamily({
       seenBy: 'levels',
       mode: 'overflow-and-plumbing/weir-blocked',
       task: 'overflow-and-plumbing/clear-weir',
+      cautions: ['plug-out'],
     },
     'return-slow': {
       share: 18,
@@ -54,11 +59,16 @@ export const sumpLevelOff = defineFamily({
       kind: 'look',
       minutes: 1,
       answers: {
-        'display-high': ['Display high, sump low', ['weir'], 'Return off now.'],
+        'display-high': ['Display high, sump low', ['weir'], 'Return off now.', { off: ['return-pump'] }],
         'display-low': ['Display low, sump high', ['return-slow']],
         'sump-high': ['Display right, sump high', ['top-up', 'set-otherwise']],
-        'both-low': ['Sump or both low', ['leak', 'top-up'], 'Heater off before the level drops further.'],
-        unclear: ['Cannot tell', 'rest'],
+        'both-low': [
+          'Sump or both low',
+          ['leak', 'top-up'],
+          'Heater off before the level drops further.',
+          { off: ['heater'] },
+        ],
+        'at-marks': ['Both at their marks', 'rest'],
       },
     },
     reservoir: {
@@ -77,6 +87,7 @@ export const sumpLevelOff = defineFamily({
       ask: 'Is the floor damp?',
       kind: 'look',
       minutes: 1,
+      cautions: ['wet-electrics'],
       hit: 0.9,
       answers: {
         damp: ['Damp', ['leak'], 'Power safe before a foot or a meter goes into water.'],

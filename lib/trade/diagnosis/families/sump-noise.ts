@@ -1,15 +1,22 @@
 // Shares, minutes and order: common practice, no source; the business's own cases move the shares.
-import { defineFamily } from '../define'
+import { defineFamily, WITH_SUMP } from '../define'
 
 export const sumpNoise = defineFamily({
   slug: 'sump-noise',
   sign: 'Noise from the sump, or micro-bubbles',
+  fittedAny: WITH_SUMP,
   setUps: {
     'return-off': {
-      name: 'Return plug out',
+      name: 'Plugs out: heater and top-up first, then skimmer and return',
       minutes: 3,
       off: ['return-pump', 'protein-skimmer', 'heater', 'auto-top-up'],
-      cautions: ['plug-out', 'heater-off-first'],
+      cautions: ['plug-out', 'heater-off-first', 'ozone'],
+    },
+    'skimmer-off': {
+      name: 'Skimmer plug out',
+      minutes: 1,
+      off: ['protein-skimmer'],
+      cautions: ['plug-out', 'ozone'],
     },
   },
   causes: {
@@ -62,6 +69,7 @@ export const sumpNoise = defineFamily({
       remedy: 'Move or pad what touches.',
       minutes: 4,
       seenBy: 'hand-on-pump',
+      cautions: ['plug-out'],
     },
     'suction-leak': {
       share: 3,
@@ -90,9 +98,10 @@ export const sumpNoise = defineFamily({
       answers: { full: ['Full', ['sock-full']], clear: ['Clear', 'rest'] },
     },
     'skimmer-off': {
-      ask: 'Skimmer off for three minutes: do the bubbles stop?',
+      ask: 'Skimmer plug out for three minutes: do the bubbles stop?',
       kind: 'touch',
       minutes: 3,
+      needs: 'skimmer-off',
       fitted: 'protein-skimmer',
       answers: { stop: ['Stop', ['skimmer-new']], stay: ['Stay', 'rest'] },
     },
@@ -104,7 +113,7 @@ export const sumpNoise = defineFamily({
         pump: ['In a pump', ['rattle']],
         panel: ['At a panel or pipe', ['touching']],
         drain: ['In the drain', ['drain']],
-        nowhere: ['Cannot tell', 'rest'],
+        nowhere: ['No noise there, only bubbles', 'rest'],
       },
     },
     'drain-turn': {

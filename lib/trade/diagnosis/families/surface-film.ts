@@ -13,6 +13,7 @@ export const surfaceFilm = defineFamily({
       seenBy: 'surface',
       mode: 'overflow-and-plumbing/weir-blocked',
       task: 'overflow-and-plumbing/clear-weir',
+      cautions: ['plug-out'],
     },
     feeding: {
       share: 30,

@@ -4,7 +4,8 @@ import { defineFamily } from '../define'
 export const temperatureHigh = defineFamily({
   slug: 'temperature-high',
   sign: 'Too warm',
-  first: ['Air on, lid open, lights off. No ice into the tank.'],
+  lookAgainDays: 1,
+  first: [{ text: 'Air on, lid open, lights off. No ice into the tank.', off: ['light'] }],
   setUps: {
     'heater-off': {
       name: 'Heater plug out, left to cool in the water',
@@ -37,13 +38,15 @@ export const temperatureHigh = defineFamily({
     'heater-stuck': {
       share: 20,
       name: 'Heater stuck on',
-      remedy: 'The plug of the heater stays out, the pumps stay on. Replace the heater.',
+      remedy:
+        'Replace the heater: its plug stays out until the new one hangs in the tank. The pumps stay on. No new heater here: not fixed yet.',
       minutes: 8,
       seenBy: 'lamp',
       needs: 'heater-off',
       mode: 'heater/stuck',
       task: 'heater/replace',
       fitted: 'heater',
+      cautions: ['wet-electrics'],
     },
     'lid-pumps-fans': {
       share: 14,
@@ -73,10 +76,16 @@ export const temperatureHigh = defineFamily({
       ask: 'Is the water above the set point and the lamp of the heater still lit?',
       kind: 'look',
       minutes: 1,
+      after: ['second-thermometer'],
       fitted: 'heater',
       hit: 0.95,
       answers: {
-        lit: ['Lit, or the heater draws power', ['heater-stuck'], 'Heater plug out now. The pumps stay on.'],
+        lit: [
+          'Lit, or the heater draws power',
+          ['heater-stuck'],
+          'Heater plug out now. The pumps stay on.',
+          { off: ['heater'] },
+        ],
         dark: ['Dark', 'rest'],
       },
     },
@@ -84,18 +93,21 @@ export const temperatureHigh = defineFamily({
       ask: 'Is the room warm, in the sun, or was its cooling off?',
       kind: 'ask',
       minutes: 1,
+      after: ['second-thermometer', 'lamp'],
       answers: { warm: ['Warm, sun, or off', ['room']], usual: ['As usual', 'rest'] },
     },
     'hand-on': {
       ask: 'Does a pump run hot, is the lid shut or a fan still?',
       kind: 'look',
       minutes: 2,
+      after: ['second-thermometer', 'lamp'],
       answers: { yes: ['Hot, shut or still', ['lid-pumps-fans']], no: ['None of them', 'rest'] },
     },
     chiller: {
       ask: 'Is the chiller dusty, is water flowing through it?',
       kind: 'touch',
       minutes: 5,
+      after: ['second-thermometer', 'lamp'],
       fitted: 'chiller',
       cautions: ['refrigerant'],
       answers: { bad: ['Dusty, or little flow', ['chiller']], good: ['Clean, good flow', 'rest'] },

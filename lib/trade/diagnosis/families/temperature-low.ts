@@ -5,6 +5,7 @@ import { defineFamily } from '../define'
 export const temperatureLow = defineFamily({
   slug: 'temperature-low',
   sign: 'Too cold',
+  lookAgainDays: 1,
   tanks: WARM,
   first: ['Air on. No hot water into the tank: raise the temperature by no more than 1 °C an hour.'],
   setUps: {
@@ -19,12 +20,14 @@ export const temperatureLow = defineFamily({
     'heater-dead': {
       share: 27,
       name: 'Heater dead',
-      remedy: 'Replace the heater.',
+      remedy:
+        'Replace the heater: its plug stays out until the new one hangs in the tank. Cracked or misted inside: hands out until its plug is out.',
       minutes: 8,
       seenBy: 'draw',
       needs: 'heater-off',
       mode: 'heater/stuck',
       task: 'heater/replace',
+      cautions: ['wet-electrics'],
     },
     'left-off': {
       share: 22,
@@ -32,6 +35,7 @@ export const temperatureLow = defineFamily({
       remedy: 'Heater on, once it is whole and covered by water. Lamp or draw seen.',
       minutes: 2,
       seenBy: 'lamp',
+      cautions: ['wet-electrics'],
     },
     'cold-room': {
       share: 20,
@@ -47,6 +51,7 @@ export const temperatureLow = defineFamily({
       minutes: 10,
       seenBy: 'draw',
       mode: 'heater/reads-off',
+      cautions: ['plug-out'],
     },
     instrument: {
       share: 9,
@@ -98,7 +103,6 @@ export const temperatureLow = defineFamily({
       answers: {
         nothing: ['No draw', ['heater-dead', 'left-off']],
         draws: ['Powered, warms when turned up', ['thermostat-out', 'cold-room']],
-        unclear: ['Cannot tell', 'rest'],
       },
     },
   },

@@ -5,7 +5,7 @@ export const topUpOften = defineFamily({
   slug: 'top-up-often',
   sign: 'Auto top-up runs too often',
   device: 'auto-top-up',
-  first: ['Top-up off while you look.'],
+  first: [['Floor and cup first. Wet near sockets: power safe before a foot goes into water.', 'wet-electrics']],
   setUps: {
     'plug-out': { name: 'Auto top-up plug out', minutes: 1, off: ['auto-top-up'], cautions: ['plug-out'] },
   },
@@ -51,6 +51,7 @@ export const topUpOften = defineFamily({
       ask: 'Is the floor damp, or the skimmer cup wet?',
       kind: 'look',
       minutes: 2,
+      cautions: ['wet-electrics'],
       answers: {
         floor: ['Floor damp', ['leak'], 'Power safe before a foot or a meter goes into water.'],
         cup: ['Cup wet', ['skimmer']],
@@ -76,11 +77,12 @@ export const topUpOften = defineFamily({
       answers: { yes: ['Yes', ['evaporation']], no: ['No', 'rest'] },
     },
     sensor: {
-      ask: 'Lift and wipe the sensor: does the top-up stop?',
+      ask: 'Plug out, wipe the sensor, plug in again: does the top-up stop at its mark?',
       kind: 'touch',
       minutes: 2,
+      needs: 'plug-out',
       after: ['floor-and-cup'],
-      answers: { stops: ['Stops now', ['sensor']], 'stopped-before': ['Stopped before too', 'rest'] },
+      answers: { stops: ['Stops now', ['sensor']], 'stopped-before': ['Stops no sooner than before', 'rest'] },
     },
   },
   leaving: ['Top-up back on last, seen to stop.'],

@@ -5,13 +5,14 @@ import { defineFamily, SALTY } from '../define'
 export const waterOnTheFloor = defineFamily({
   slug: 'water-on-the-floor',
   sign: 'Water on the floor',
+  lookAgainDays: 1,
   first: [
     [
       'Power safe before a foot or a meter goes into the puddle. Near sockets: off at the fuse board or isolator, with dry hands.',
       'wet-electrics',
       'fixed-wiring',
     ],
-    'Top-up off, RO tap shut. Battery air on where the power is off.',
+    { text: 'Top-up off, RO tap shut. Battery air on where the power is off.', off: ['auto-top-up'] },
     [
       'A sump near its rim is bailed before the return is stopped. Heater off before the level drops.',
       'heater-off-first',
@@ -20,10 +21,10 @@ export const waterOnTheFloor = defineFamily({
   ],
   setUps: {
     'plug-out': {
-      name: 'Pump plug out',
+      name: 'Plugs out: heater and top-up first, then return or filter',
       minutes: 3,
-      off: ['return-pump', 'external-filter', 'heater', 'auto-top-up'],
-      cautions: ['plug-out', 'heater-off-first', 'siphon-back', 'stopped-filter'],
+      off: ['return-pump', 'external-filter', 'small-filter', 'heater', 'auto-top-up'],
+      cautions: ['wet-electrics', 'plug-out', 'heater-off-first', 'siphon-back', 'stopped-filter'],
     },
   },
   causes: {
@@ -35,7 +36,7 @@ export const waterOnTheFloor = defineFamily({
       seenBy: 'tissue',
       mode: 'overflow-and-plumbing/salt-creep',
       task: 'overflow-and-plumbing/wipe-salt-creep',
-      cautions: ['plug-out', 'siphon-back'],
+      cautions: ['wet-electrics', 'plug-out', 'siphon-back'],
     },
     union: {
       share: 18,
@@ -55,7 +56,7 @@ export const waterOnTheFloor = defineFamily({
       seenBy: 'levels',
       leadsTo: 'skimmer-overflows',
       fitted: 'protein-skimmer',
-      cautions: ['plug-out'],
+      cautions: ['wet-electrics', 'plug-out'],
     },
     'drain-down': {
       share: 12,
@@ -65,7 +66,7 @@ export const waterOnTheFloor = defineFamily({
       seenBy: 'levels',
       mode: 'overflow-and-plumbing/drain-down-unproven',
       task: 'overflow-and-plumbing/drain-down-test',
-      cautions: ['plug-out', 'siphon-back'],
+      cautions: ['wet-electrics', 'plug-out', 'siphon-back'],
     },
     'top-up-or-ro': {
       share: 12,
@@ -75,6 +76,7 @@ export const waterOnTheFloor = defineFamily({
       seenBy: 'levels',
       mode: 'auto-top-up/sensor-fouled',
       task: 'auto-top-up/wipe-sensor',
+      cautions: ['wet-electrics', 'plug-out'],
     },
     'filter-seal': {
       share: 8,
@@ -95,7 +97,7 @@ export const waterOnTheFloor = defineFamily({
       seenBy: 'levels',
       mode: 'overflow-and-plumbing/weir-blocked',
       task: 'overflow-and-plumbing/clear-weir',
-      cautions: ['plug-out'],
+      cautions: ['wet-electrics', 'plug-out'],
     },
     seam: {
       share: 3,
@@ -109,7 +111,7 @@ export const waterOnTheFloor = defineFamily({
   },
   checks: {
     'salt-or-fresh': {
-      ask: 'Power safe: is the puddle salt water?',
+      ask: 'Power safe, before anything is dried: is the puddle salt or fresh? Refractometer or meter, or a drop that dries white. Never taste it.',
       kind: 'measure',
       minutes: 1,
       tanks: SALTY,
@@ -118,11 +120,11 @@ export const waterOnTheFloor = defineFamily({
       answers: {
         salt: ['Salt', ['spill-or-creep', 'union', 'skimmer-cup', 'drain-down', 'filter-seal', 'weir', 'seam']],
         fresh: ['Fresh', ['top-up-or-ro']],
-        unclear: ['Dried up, or cannot tell', 'rest'],
+        unclear: ['Dried up', 'rest'],
       },
     },
     'tank-or-tap': {
-      ask: 'Power safe: are the dissolved solids of the puddle those of the tank or of the tap?',
+      ask: 'Power safe, before anything is dried: are the dissolved solids of the puddle those of the tank or of the tap? Never taste it.',
       kind: 'measure',
       minutes: 1,
       tanks: FRESH,
@@ -130,16 +132,23 @@ export const waterOnTheFloor = defineFamily({
       answers: {
         tank: ['Tank', ['spill-or-creep', 'union', 'filter-seal', 'weir', 'seam', 'drain-down']],
         tap: ['Tap or RO', ['top-up-or-ro']],
-        unclear: ['Cannot tell', 'rest'],
+        unclear: ['Dried up', 'rest'],
       },
     },
     levels: {
       ask: 'Compare display, sump and skimmer cup with their marks.',
       kind: 'look',
       minutes: 1,
+      after: ['salt-or-fresh', 'tank-or-tap'],
+      cautions: ['wet-electrics'],
       answers: {
         'sump-high': ['Sump at its rim', ['drain-down', 'top-up-or-ro']],
-        'display-high': ['Display at its rim', ['weir'], 'Return off now, unless the sump is near its rim.'],
+        'display-high': [
+          'Display at its rim',
+          ['weir'],
+          'Return off now, unless the sump is near its rim.',
+          { off: ['return-pump'] },
+        ],
         'cup-full': ['Cup brim-full and wet outside', ['skimmer-cup']],
         'both-low': ['Water is missing', ['union', 'filter-seal', 'seam']],
         'at-marks': ['All at their marks', 'rest'],
@@ -156,17 +165,21 @@ export const waterOnTheFloor = defineFamily({
         top: ['At the rim, lid or an air line', ['spill-or-creep', 'weir', 'skimmer-cup']],
         joint: ['At a joint or hose', ['union']],
         filter: ['Under the filter lid', ['filter-seal']],
-        seam: ['Along a seam', ['seam'], 'Lower the water now. Animals move today.'],
+        seam: [
+          'Along a seam',
+          ['seam'],
+          'Heater plug out, then lower the water below the leak. Animals move today, the tank is not filled again.',
+          { off: ['heater'], ends: true },
+        ],
         dry: ['Nowhere', 'rest'],
       },
     },
     restart: {
-      ask: 'Watch while it runs, then off, then restarted. When does the water come?',
+      ask: 'Only with sockets dry and levels safe, top-up and heater off: pump on, then off, then on again. When does the water come?',
       kind: 'touch',
       minutes: 10,
-      after: ['levels'],
-      running: true,
-      cautions: ['plug-out', 'siphon-back'],
+      after: ['levels', 'tissue'],
+      cautions: ['wet-electrics', 'plug-out', 'siphon-back'],
       answers: {
         running: ['While it runs', ['union', 'weir', 'filter-seal']],
         off: ['When the pump is off', ['drain-down']],
