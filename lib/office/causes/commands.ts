@@ -1,6 +1,14 @@
 import 'server-only'
 import type { Transaction } from '@/lib/platform/db/scope'
-import { type FaultCause, type FaultFamily, findFamily, findMode, findTask, switchedClasses } from '@/lib/trade'
+import {
+  type FaultCause,
+  type FaultFamily,
+  findFamily,
+  findMode,
+  findTask,
+  type SwitchedSlug,
+  switchedClasses,
+} from '@/lib/trade'
 import { type Actor, inBusiness } from '../frame/actor'
 import { done, type FieldProblems, invalid, type Result, refused } from '../frame/result'
 import { rowId } from '../frame/row-ids'
@@ -93,7 +101,7 @@ function whatIsMissing(found: FoundCause, of: FaultCause, places: number): Field
 }
 
 /** What stood still on the way: for what was readied, by the first steps, and after answers that could not wait. */
-function switchedOffIn({ setUps, firstSteps, checks }: FaultFamily, moves: readonly Move[]): string[] {
+function switchedOffIn({ setUps, firstSteps, checks }: FaultFamily, moves: readonly Move[]): SwitchedSlug[] {
   const readied = new Set(readiedIn(moves))
   const { answers } = learntFrom(moves)
   const given = checks.flatMap(({ slug, answers: known }) =>

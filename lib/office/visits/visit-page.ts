@@ -8,6 +8,8 @@ import {
   leavingCheck,
   phoneSignWords,
   SWITCHABLE,
+  type SwitchedSlug,
+  switchedClasses,
   TANK_KINDS,
   tradeDialectOf,
 } from '@/lib/trade'
@@ -122,10 +124,8 @@ async function visitPageIn(tx: Transaction, actor: Actor, visitId: string, now: 
       ...{ venomousAnimals: dangerous, heater: hasHeater, openCut: true },
       ...(tankKind ? { tankKind } : {}),
     }).map(({ text }) => inTradeWords(text, dialect))
-  const present = new Set([
-    ...devices.flatMap((device) => device.modes.map(({ slug }) => slug.split('/')[0])),
-    'feed-pause',
-  ])
+  const fitted = new Set(inService.map(({ equipmentClass }) => equipmentClass))
+  const isHere = (slug: SwitchedSlug) => slug === 'feed-pause' || switchedClasses(slug).some((name) => fitted.has(name))
   const isOn = (slug: string) => record.switchedOn.includes(slug)
   return {
     recorded: [...devices, ...exchanged],
@@ -174,7 +174,7 @@ async function visitPageIn(tx: Transaction, actor: Actor, visitId: string, now: 
       off: [...textOf('open-device'), ...textOf('lower-level')],
       hands: textOf('hands-in'),
     },
-    switchable: SWITCHABLE.filter(({ slug }) => present.has(slug)).map(({ slug, name }) => ({
+    switchable: SWITCHABLE.filter(({ slug }) => isHere(slug)).map(({ slug, name }) => ({
       ...{ slug, name: inTradeWords(name, dialect) },
       isOff: record.switchedOff.includes(slug) && !isOn(slug),
     })),
