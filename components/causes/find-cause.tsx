@@ -40,6 +40,7 @@ export function FindCause({ sign, model, kept, ...props }: Props) {
   }
   const add = (move: Move) => go([...moves, move])
   const { next, likely, cases, now, minutes } = huntAfter(sign, model, moves)
+  const notFound = sign.causes.find(({ last }) => last)
   return (
     <>
       {sign.firstSteps.length > 0 && (
@@ -60,13 +61,18 @@ export function FindCause({ sign, model, kept, ...props }: Props) {
       ) : (
         <NextSheet next={next} add={add} />
       )}
-      {moves.length > 0 && (
-        <p className="visit-next">
+      <p className="visit-next cause-ways">
+        {moves.length > 0 && (
           <button type="button" className="button plain" onClick={() => go(moves.slice(0, -1))}>
             Undo the last answer
           </button>
-        </p>
-      )}
+        )}
+        {notFound && next.step !== 'end' && (
+          <button type="button" className="button plain" onClick={() => add({ did: 'found', cause: notFound.slug })}>
+            Not found today
+          </button>
+        )}
+      </p>
       <Sheet title="What it may be">
         <p className="soft small">
           {cases === 0

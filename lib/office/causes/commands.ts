@@ -45,7 +45,7 @@ export async function writeFoundCause(actor: Actor, found: FoundCause): Promise<
   const said: [part: string, said: Said][] = [
     ...(off.length > 0 ? [['off', { kind: 'visit.switch-off', devices: off }] satisfies [string, Said]] : []),
     ['', { ...case_, equipmentId }],
-    ...(of.last || of.leadsTo ? [] : [whatWasDone(found, family.sign, of, device?.id)]),
+    ...(of.last || !found.putRight ? [] : [whatWasDone(found, family.sign, of, device?.id)]),
     ...(found.followUp === ''
       ? []
       : [
@@ -66,7 +66,7 @@ export async function writeFoundCause(actor: Actor, found: FoundCause): Promise<
       }) as VisitCommandInput, // one of the union's members with its envelope: the compiler cannot join the halves
   )
   const written = await applyWholeOfVisit(actor, commands)
-  return written.ok ? done({ visitId, leadsTo: of.leadsTo ?? '' }) : written
+  return written.ok ? done({ visitId, leadsTo: found.putRight ? '' : (of.leadsTo ?? '') }) : written
 }
 
 async function devicesAt(tx: Transaction, businessId: string, visitId: string) {

@@ -37,10 +37,10 @@ export function huntAfter(sign: SignView, model: DiagnosisModel, made: readonly 
   const last = moves.at(-1)
   // After some answers nothing more may be tried: somebody else must come.
   const isOver = answersIn(sign, evidence).some(({ ends }) => ends)
-  const found =
-    last?.did === 'found' ? byCause.get(last.cause) : isOver ? sign.causes.find((one) => one.last) : undefined
+  const said = last?.did === 'found' ? byCause.get(last.cause) : undefined
   const turnedTo = turnedToIn(moves)
   const own = turnedTo === null ? null : likely.find(({ cause }) => cause.slug === turnedTo)?.cause
+  const found = said ?? (isOver ? (own ?? likely[0]?.cause) : undefined)
   const proposed = sign.checks.find(({ slug }) => slug === check)
   const cause = own ?? (proposed ? null : (byCause.get(cure ?? '') ?? null))
   const step = own ? own : (proposed ?? cause)

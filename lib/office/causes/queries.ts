@@ -120,16 +120,13 @@ async function placeOf(tx: Transaction, businessId: string, visitId: string): Pr
   }
 }
 
-function viewOf(
-  family: FaultFamily,
-  model: DiagnosisModel,
-  { dialect, devices }: Place,
-  equipmentId: string,
-): SignView {
+function viewOf(family: FaultFamily, model: DiagnosisModel, place: Place, equipmentId: string): SignView {
+  const { dialect, devices } = place
   const words = (text: string) => inTradeWords(text, dialect)
   const cautionsOf = ({ cautions }: Pick<FaultStep, 'cautions'>) =>
     cautions.map((slug) => words(findCaution(slug).text))
   const stepOf = (step: FaultStep) => ({ text: words(step.text), cautions: cautionsOf(step) })
+  const listed = new Set(signsAt(place).map((one) => one.sign))
   const seen = new Map(model.causes.map((cause) => [cause.slug, cause.seen ?? 0]))
   const asked = new Set(model.checks.map(({ slug }) => slug))
   return {
@@ -141,7 +138,7 @@ function viewOf(
     causes: family.causes
       .filter(({ slug }) => seen.has(slug))
       .map(({ slug, name, remedy, minutes, needs, last, mode, task, leadsTo, ...cause }) => {
-        const next = leadsTo === undefined ? null : findFamily(leadsTo)
+        const next = leadsTo === undefined || !listed.has(leadsTo) ? null : findFamily(leadsTo)
         return {
           ...{ slug, minutes, needs, last, name: words(name), remedy: words(remedy), cautions: cautionsOf(cause) },
           seen: seen.get(slug) ?? 0,

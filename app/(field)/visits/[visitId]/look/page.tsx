@@ -82,8 +82,8 @@ export default async function LookPage({ params }: { params: Promise<{ visitId: 
             hidden={{ pairs: JSON.stringify(tap.pairs) }}
           >
             <p>
-              Covers {tap.pairs.length} things you can check while it runs. What must be opened or measured, and what is asked
-              above, is not in it.
+              Covers {tap.pairs.length} things you can check while it runs. What must be opened or measured, and what is
+              asked above, is not in it.
             </p>
             <details>
               <summary>What it covers</summary>
