@@ -316,9 +316,22 @@ test('two people on one draft: whoever saves second is told, and decides', async
   const asked = await save(actor, 'Mine', { seen })
   expect(asked).toMatchObject({ reason: 'changed-meanwhile', words: expect.stringContaining(colleague.name) })
   expect((await invoiceOf(actor, invoiceId)).note).toBe('From the colleague')
-  accepted(await save(actor, 'Mine', { seen, changeAccepted: true }))
-  accepted(await save(actor, 'Mine again', { seen })) // nobody else has changed it since
+  const saved = accepted(await save(actor, 'Mine', { seen, changeAccepted: true }))
+  expect((await invoicePage(actor, invoiceId))?.seen).toBe(saved.seen) // the page made anew, and the form that goes on
+  accepted(await save(actor, 'Mine again', { seen: saved.seen })) // nobody has changed it since
   expect((await invoiceOf(actor, invoiceId)).note).toBe('Mine again')
+})
+
+test('one person in two windows is told too, and not of what the same window saved', async () => {
+  await makeDoneVisit(actor, place, '2026-11-10', { kind: 'call_out' })
+  const [invoiceId = ''] = await draftsThrough(actor, '2026-11')
+  const { seen = '', lines = [] } = (await invoicePage(actor, invoiceId)) ?? {}
+  const save = (note: string, since: string) =>
+    editDraft(actor, { ...fresh(actor), invoiceId, purchaseOrder: '', note, lines: lines.map(asTyped), seen: since })
+  const first = accepted(await save('First window', seen))
+  expect(await save('Second window', seen)).toMatchObject({ reason: 'changed-meanwhile' })
+  expect((await invoiceOf(actor, invoiceId)).note).toBe('First window')
+  accepted(await save('First window, again', first.seen))
 })
 
 function asTyped({
