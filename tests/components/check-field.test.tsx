@@ -31,13 +31,16 @@ describe('what a tick sends', () => {
     expect(boxes(html)[0]).toContain('checked')
   })
 
-  test.each(['long-ago', 'twice', 'overpaid'])('the question "%s" of a payment can be answered in the screen', (reason) => {
-    const html = renderToStaticMarkup(
-      <Form name="try" action={never}>
-        {(form) => <PaymentQuestions {...form} refusal={reason} />}
-      </Form>,
-    )
-    expect(boxes(html)).toHaveLength(1)
-    expect(boxes(html)[0]).not.toContain('value=')
-  })
+  test.each(['long-ago', 'twice', 'overpaid'])(
+    'the question "%s" of a payment can be answered in the screen',
+    (reason) => {
+      const html = renderToStaticMarkup(
+        <Form name="try" action={never}>
+          {(form) => <PaymentQuestions {...form} refusal={reason} />}
+        </Form>,
+      )
+      expect(boxes(html)).toHaveLength(1)
+      expect(boxes(html)[0]).not.toContain('value=')
+    },
+  )
 })

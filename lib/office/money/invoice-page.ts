@@ -45,7 +45,17 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
     const newest = row.state === 'draft' ? await newestChange(tx, actor.businessId, invoiceId) : null
     const anew = row.state === 'draft' ? await newestChange(tx, actor.businessId, invoiceId, 'new-figures') : null
     const inHandMinor = row.state === 'issued' ? await inHandOf(tx, row) : 0
-    return { row, prices, credits, settled, ...ofRecords, ownTax, inHandMinor, seen: newest?.id ?? '', writtenAnew: anew?.id ?? '' }
+    return {
+      row,
+      prices,
+      credits,
+      settled,
+      ...ofRecords,
+      ownTax,
+      inHandMinor,
+      seen: newest?.id ?? '',
+      writtenAnew: anew?.id ?? '',
+    }
   })
   if (!read) return null
   const { row, prices, credits, settled, changes, partMonths, ownTax, inHandMinor, seen, writtenAnew } = read

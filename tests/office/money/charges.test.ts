@@ -394,6 +394,25 @@ describe('issue all that are ready', () => {
     for (const again of both) expect(accepted(again).issued.map(({ number }) => number)).toEqual(numbers)
   })
 
+  test('all that are ready are offered, whatever the page; two at once issue each of them once', async () => {
+    for (let made = 0; made < 52; made += 1) await makeFreeDraft(actor, place.clientId)
+    const page = (draftPage: number) =>
+      moneyPage(actor, { through: '2026-11', filter: 'all', search: '', page: 1, draftPage }).then(
+        ({ drafts }) => drafts,
+      )
+    const [first, second] = [await page(1), await page(2)]
+    expect([first.drafts.length, second.drafts.length, first.total]).toEqual([50, 2, 52])
+    expect([first.ready.length, second.ready.length]).toEqual([52, 52])
+    const drafts = first.ready
+      .slice(-2)
+      .map(({ id, grossMinor }) => ({ invoiceId: id, expectedGrossMinor: grossMinor }))
+    const act = () => issueReady(actor, { ...fresh(actor), issuedOn: '2026-11-25', drafts })
+    const all = (await Promise.all([act(), act()])).flatMap((answer) => accepted(answer).issued)
+    expect(all.filter(({ number }) => number !== null)).toHaveLength(2)
+    expect(all.filter(({ isMeanwhile }) => isMeanwhile)).toHaveLength(2)
+    expect((await page(1)).ready).toHaveLength(50)
+  })
+
   test('one that is refused leaves the others', async () => {
     const [first, second] = [await makeFreeDraft(actor, place.clientId), await makeFreeDraft(actor, place.clientId)]
     const seen = (invoiceId: string, expectedGrossMinor: number) => ({ invoiceId, expectedGrossMinor })
