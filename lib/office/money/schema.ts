@@ -120,7 +120,7 @@ export const bookChoicesSchema = z.object({
 
 const creditedQuantity = quantity.refine((value) => Number(value) > 0, 'Credit more than 0.')
 const creditedAmount = text(40)
-  .refine((value) => /^[^-]*\d/.test(value), 'Write the amount as a number, for example 297.36.')
+  .refine((value) => /^[^-\u2212]*\d/.test(value), 'Write the amount as a number, for example 297.36.')
   .refine((value) => /[1-9]/.test(value), 'Credit more than 0.')
 const creditEffect = z.enum(CREDIT_EFFECTS, 'Choose: bill it again later, or waive it for good.')
 
