@@ -103,8 +103,8 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
       taxParts: taxPartsText(storedTaxParts(row.business.defaultTaxParts)),
     },
     standing,
-    /** What is still owed, as a person would type it. */
-    outstandingText: standing.outstandingMinor > 0 ? minorToDecimalText(standing.outstandingMinor, row.currency) : '',
+    /** What is still owed, as a person would type it; with a minus what was paid too much, and can go back. */
+    outstandingText: standing.outstandingMinor === 0 ? '' : minorToDecimalText(standing.outstandingMinor, row.currency),
     /** Payments of the client that settle nothing yet. */
     inHandMinor,
     payments: settled.map(settledRow),

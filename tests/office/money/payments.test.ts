@@ -77,7 +77,11 @@ test('money back that only an overpaid invoice has: the refusal names the invoic
     reason: 'too-much',
     words: expect.stringContaining(`Refund it on ${number} (overpaid by 48.00 GBP).`),
   })
-  accepted(await recordPayment(seller, { ...fresh(seller), invoiceId, amount: '-48', ...plain }))
+  // The invoice offers it: what its page fills in is taken as it stands.
+  const offered = (await invoicePage(seller, invoiceId))?.outstandingText ?? ''
+  expect(offered).toBe('-48.00')
+  accepted(await recordPayment(seller, { ...fresh(seller), invoiceId, amount: offered, ...plain }))
+  expect((await invoicePage(seller, invoiceId))?.outstandingText).toBe('')
 })
 
 test('a day of more than a year ago is asked about, and a correction that keeps its day is not', async () => {
