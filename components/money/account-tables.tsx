@@ -92,9 +92,14 @@ type AccountProps = {
   locale: string
 }
 
-const KINDS: Record<string, string> = { invoice: 'Invoice', credit_note: 'Credit note', payment: 'Payment' }
+const KINDS: Record<string, string> = {
+  invoice: 'Invoice',
+  credit_note: 'Credit note',
+  payment: 'Payment',
+  refund: 'Refund',
+}
 const hrefOf = ({ id, kind }: Entry) =>
-  kind === 'payment' ? `/books/payments/${id}` : kind === '' ? undefined : `/money/${id}`
+  kind === 'payment' || kind === 'refund' ? `/books/payments/${id}` : kind === '' ? undefined : `/money/${id}`
 
 /** A client's account from its opening to its closing balance; each entry leads to its paper. */
 export function AccountTable({ account, period, locale }: AccountProps) {

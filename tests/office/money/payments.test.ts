@@ -84,6 +84,28 @@ test('money back that only an overpaid invoice has: the refusal names the invoic
   expect((await invoicePage(seller, invoiceId))?.outstandingText).toBe('')
 })
 
+test('a statement says which is a refund, and keeps the order of a day’s entries', async () => {
+  const seller = await makeSeller('Statement Care')
+  const { clientId } = await makePlace(seller, 'Weir House')
+  for (const [amount, method] of [
+    ['20', 'Transfer'],
+    ['-5', ''],
+    ['8', 'Cash'], // by the alphabet it would stand first
+  ] as const)
+    accepted(
+      await recordReceipt(seller, {
+        ...{ ...fresh(seller), clientId, amount, method, parts: [] },
+        ...{ receivedOn: '2026-11-25', reference: '', overpaymentAccepted: true },
+      }),
+    )
+  const [account] = (await accountPage(seller, clientId, { from: '2026-11-01', to: '2026-11-30' }))?.currencies ?? []
+  expect(account?.entries.map(({ kind, what, balanceMinor }) => [kind, what, balanceMinor])).toEqual([
+    ['payment', 'Transfer', -2000],
+    ['refund', '', -1500],
+    ['payment', 'Cash', -2300],
+  ])
+})
+
 test('a day of more than a year ago is asked about, and a correction that keeps its day is not', async () => {
   const invoice = await issued()
   const asked = await pay(invoice, '20', { receivedOn: '1990-11-25' })
