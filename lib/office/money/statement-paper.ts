@@ -79,7 +79,7 @@ function figuresOf(
         const minor = balance.agedMinor[place] ?? 0
         return minor === 0 ? [] : [{ label: label(age), amount: amount(minor) }]
       }),
-      ...(balance.inHandMinor === 0 ? [] : [{ label: label('Credit in hand'), amount: amount(-balance.inHandMinor) }]),
+      ...(balance.inHandMinor === 0 ? [] : [{ label: label('Credit in hand'), amount: amount(balance.inHandMinor) }]),
       { label: `Balance in ${currency}`, amount: amount(balance.debtorsMinor) },
     ]
     return { rows, summary }

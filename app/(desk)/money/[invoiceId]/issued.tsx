@@ -61,7 +61,7 @@ export function IssuedPage({ invoice, mayChange }: Props) {
               <PageLink href={`/money/${creditDraftId}`}>A draft of one is waiting.</PageLink>
             ) : (
               <details className="confirm">
-                <summary>Take something back</summary>
+                <summary>Issue a credit note</summary>
                 <div className="confirm-body">
                   <CreditForm
                     action={creditInvoiceAction}
