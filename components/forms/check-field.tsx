@@ -3,8 +3,12 @@ import { describe, FieldWords, type FrameWords } from './field-frame'
 
 export type CheckFieldProps = Omit<ComponentPropsWithRef<'input'>, 'type'> & FrameWords
 
-/** A yes that is said by ticking; the whole line is the target. */
-export function CheckField({ label, hint, error, id, 'aria-describedby': others, ...input }: CheckFieldProps) {
+/**
+ * A yes that is said by ticking; the whole line is the target. A box sends its own `value`, else "on": the text that stands in a field (a form
+ * gives blank for one it was told nothing about) is none of it, or a tick would send nothing.
+ */
+export function CheckField({ label, hint, error, id, 'aria-describedby': others, ...given }: CheckFieldProps) {
+  const { defaultValue: _, ...input } = given
   const made = useId()
   const own = id ?? made
   return (

@@ -38,10 +38,10 @@ export function BalanceFacts({
           },
           {
             key: 'late',
-            term: link(`Of it overdue, ${balance.overdueCount}`, hrefs.late),
+            term: link(`Overdue, ${balance.overdueCount}`, hrefs.late),
             value: amount(balance.overdueMinor),
           },
-          { key: 'hand', term: link('Credit in hand', hrefs.account), value: amount(-balance.inHandMinor) },
+          { key: 'hand', term: link('Credit in hand', hrefs.account), value: amount(balance.inHandMinor) },
           { key: 'owed', term: link('Balance', hrefs.account), value: <b>{amount(balance.debtorsMinor)}</b> },
         ]}
       />
@@ -78,7 +78,7 @@ export function AgedTable({ clients, balances, asAt, locale }: AgedProps) {
         { key: 'client', header: 'Client', cell: ({ clientName }) => clientName, foot: 'Total' },
         ...AGES.map((age, place) => column(age, age, ({ agedMinor }) => agedMinor[place] ?? 0)),
         column('outstanding', 'Outstanding', ({ outstandingMinor }) => outstandingMinor),
-        column('hand', 'Credit in hand', ({ inHandMinor }) => -inHandMinor),
+        column('hand', 'Credit in hand', ({ inHandMinor }) => inHandMinor),
         column('balance', 'Balance', ({ debtorsMinor }) => debtorsMinor),
       ]}
     />
@@ -92,9 +92,14 @@ type AccountProps = {
   locale: string
 }
 
-const KINDS: Record<string, string> = { invoice: 'Invoice', credit_note: 'Credit note', payment: 'Payment' }
+const KINDS: Record<string, string> = {
+  invoice: 'Invoice',
+  credit_note: 'Credit note',
+  payment: 'Payment',
+  refund: 'Refund',
+}
 const hrefOf = ({ id, kind }: Entry) =>
-  kind === 'payment' ? `/books/payments/${id}` : kind === '' ? undefined : `/money/${id}`
+  kind === 'payment' || kind === 'refund' ? `/books/payments/${id}` : kind === '' ? undefined : `/money/${id}`
 
 /** A client's account from its opening to its closing balance; each entry leads to its paper. */
 export function AccountTable({ account, period, locale }: AccountProps) {

@@ -24,8 +24,8 @@ export function BookChoicesForm({ action, taxBasis, fileDecimals }: Props) {
             {...field('fileDecimals')}
             label="Files write"
             options={[
-              { value: 'point', label: '1297.36, parted by commas' },
-              { value: 'comma', label: '1297,36, parted by semicolons' },
+              { value: 'point', label: '1297.36, separated by commas' },
+              { value: 'comma', label: '1297,36, separated by semicolons' },
             ]}
           />
         </>

@@ -1,5 +1,6 @@
 'use client'
 
+import { useState } from 'react'
 import { useFieldArray, useForm } from 'react-hook-form'
 import { CheckField, Field, Form, SelectField, TextAreaField } from '@/components/forms'
 import { newId } from '@/lib/new-id'
@@ -8,11 +9,11 @@ import { DraftLineFields } from './draft-line-fields'
 import type { DraftLineValues, PriceChoice } from './draft-values'
 
 type Props = {
-  action: FormAction
+  action: FormAction<{ seen: string }>
   invoiceId: string
   purchaseOrder: string
   note: string
-  /** The newest change that this form shows. */
+  /** The newest change that this form shows at first; after a save of its own it is that one. */
   seen: string
   lines: (DraftLineValues & { placeName: string; billsWork: boolean })[]
   prices: readonly PriceChoice[]
@@ -29,8 +30,10 @@ type Props = {
 export function DraftForm(props: Props) {
   const { action, invoiceId, purchaseOrder, note, seen, lines, prices, today, currency, tax, fixedLines } = props
   const form = useForm({
-    defaultValues: { purchaseOrder, note, seen, changeAccepted: false, lines: lines.map(typedLine) },
+    defaultValues: { purchaseOrder, note, changeAccepted: false, lines: lines.map(typedLine) },
   })
+  // Not the page's newest: that may be a change which these lines do not show.
+  const [shown, setShown] = useState(seen)
   const rows = useFieldArray({ control: form.control, name: 'lines', keyName: 'key' })
   const known = new Map(lines.map((line) => [line.id, line]))
   const add = (price: PriceChoice | undefined) =>
@@ -48,7 +51,19 @@ export function DraftForm(props: Props) {
       serviceEnd: today,
     })
   return (
-    <Form name="draft.edit" action={action} hidden={{ invoiceId }} rows={form} submit="Save the draft" plain>
+    <Form
+      name="draft.edit"
+      about={invoiceId}
+      action={action}
+      hidden={{ invoiceId, seen: shown }}
+      rows={form}
+      sent={({ seen: saved }) => {
+        setShown(saved)
+        form.setValue('changeAccepted', false) // a yes was to that change, not to the next
+      }}
+      submit="Save the draft"
+      plain
+    >
       {({ field, refusal }) => (
         <>
           <Field

@@ -9,7 +9,7 @@ type Props = {
   invoiceId: string
   today: string
   currency: string
-  /** What is still owed, as typed text: "297.36". */
+  /** What is still owed, as typed text: "297.36"; "-134.40" where so much can go back. */
   outstanding: string
 }
 
@@ -29,7 +29,16 @@ export function PaymentForm({ action, invoiceId, today, currency, outstanding }:
           <p className="soft small">Method and reference are optional. Write money paid back with a minus.</p>
           <div className="money-fields">
             <Field {...form.field('receivedOn')} label="Date received" type="date" max={today} />
-            <Field {...form.field('amount')} label="Amount" unit={currency} inputMode="decimal" className="n" />
+            {/* Made anew with what is owed by now: a field that stays keeps what it first offered. */}
+            <Field
+              key={outstanding}
+              {...form.field('amount')}
+              label="Amount"
+              hint={outstanding.startsWith('-') ? 'Overpaid: so much can go back.' : undefined}
+              unit={currency}
+              inputMode="decimal"
+              className="n"
+            />
             <Field {...form.field('method')} label="Method" />
             <Field {...form.field('reference')} label="Reference" />
           </div>

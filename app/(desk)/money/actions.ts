@@ -21,7 +21,8 @@ import {
   taxPrices,
   waiveCharge,
 } from '@/lib/office/money/commands'
-import { type Issued, issueReady } from '@/lib/office/money/issue-ready'
+import { issueReady } from '@/lib/office/money/issue-ready'
+import { issuedWords } from '@/lib/office/money/issued-words'
 import {
   bookChoicesSchema,
   correctPaymentSchema,
@@ -135,10 +136,3 @@ export const chooseMonthRuleAction = act({
   command: chooseMonthRule,
   said: 'Saved.',
 })
-
-function issuedWords(issued: readonly Issued[]): string {
-  const numbers = issued.flatMap(({ number }) => number ?? [])
-  const refused = issued.flatMap(({ number, words }) => (number === null ? [words] : []))
-  const first = numbers.length === 0 ? 'No invoice was issued.' : `Issued: ${numbers.join(', ')}.`
-  return [first, ...new Set(refused)].join(' ')
-}

@@ -61,9 +61,6 @@ export default async function MoneyPage({ searchParams }: Props) {
     `/money?${new URLSearchParams({ show: to.show ?? show, ...(search ? { search } : {}), page: String(to.page ?? 1) })}#invoices`
   const pageOf = (list: 'drafts' | 'unbilled') => (number: number) =>
     `/money?${new URLSearchParams({ ...(through ? { through } : {}), ...(since ? { since } : {}), [list]: String(number) })}#${list}`
-  const ready = drafts.drafts
-    .filter(({ documentType, blocking, isStale }) => documentType === 'invoice' && blocking.length === 0 && !isStale)
-    .map(({ id, grossMinor, clientName }) => ({ id, grossMinor, label: `${clientName}, ${amount(grossMinor)}` }))
   return (
     <>
       <PageHead
@@ -85,8 +82,8 @@ export default async function MoneyPage({ searchParams }: Props) {
           <Sheet title="Drafts to issue" tone={drafts.total > 0 ? 'call' : undefined} id="drafts">
             <DraftList drafts={drafts.drafts} locale={locale} />
             <Pages of="Drafts" {...drafts} hrefOf={pageOf('drafts')} />
-            {mayChange && ready.length > 1 && (
-              <IssueReadyForm action={issueReadyAction} today={money.today} drafts={ready} />
+            {mayChange && (
+              <IssueReadyForm action={issueReadyAction} today={money.today} drafts={drafts.ready} locale={locale} />
             )}
           </Sheet>
           {unbilled !== null && unbilled.over.length > 0 && (

@@ -20,6 +20,9 @@ function decimalMarkShown(text: string): DecimalMark | null {
   return couldGroup ? null : mark
 }
 
+/** A minus as screens and papers print it (U+2212) is the minus of a keyboard: what is copied from one can be put into a field. */
+export const withPlainMinus = (text: string): string => text.replaceAll('\u2212', '-')
+
 /**
  * Plain digits with at most one mark for decimals, where the grouping is unmistakable: spaces between thousands, and points or commas that
  * stand beside the other one (`1,297.50`, `1.297,50`). What could be read two ways stays as it is.
@@ -41,7 +44,7 @@ export function isOpenNumber(text: string): boolean {
  * Returns null where the text is no number.
  */
 export function parseNumber(text: string, mark: DecimalMark): number | null {
-  const bare = text.trim().replace(SPACES, '').replace('−', '-')
+  const bare = withPlainMinus(text.trim().replace(SPACES, ''))
   if (PLAIN.test(bare)) return Number(bare)
   const decimal = decimalMarkShown(bare) ?? mark
   const group = decimal === '.' ? ',' : '.'

@@ -5,10 +5,10 @@ import { addDays, dayIn } from '../frame/days'
 import { type Balance, readBalance, readOpenInvoices, readUnallocated, standingPayments } from './ledger'
 import type { Period } from './tax-report'
 
-/** What changed a client's balance: an invoice (more is owed), a credit note or a payment (less). */
+/** What changed a client's balance: an invoice or a refund (more is owed), a credit note or a payment (less). */
 type AccountEntry = {
   id: string
-  kind: 'invoice' | 'credit_note' | 'payment'
+  kind: 'invoice' | 'credit_note' | 'payment' | 'refund'
   day: string
   what: string
   amountMinor: number
@@ -29,9 +29,9 @@ export type Account = {
   }[]
 }
 
-type EntryRow = Omit<AccountEntry, 'balanceMinor'> & { currency: string }
+type EntryRow = Omit<AccountEntry, 'balanceMinor'> & { currency: string; enteredAt: Date }
 
-/** A client's account in a period, its duplicates' papers included; null where there is no such client. */
+/** A client's account in a period, its duplicates' papers included, those of one day in the order in which they were entered; null where there is no such client. */
 export async function readAccount(
   tx: Transaction,
   businessId: string,
@@ -51,17 +51,19 @@ export async function readAccount(
   const after = await readBalance(tx, { businessId, currency, asAt: to, clientIds })
   const rows = await tx.$queryRaw<EntryRow[]>`
     SELECT id, document_type AS kind, issued_on::text AS day, number AS what, currency,
-      CASE document_type WHEN 'credit_note' THEN -gross_minor ELSE gross_minor END AS "amountMinor"
+      CASE document_type WHEN 'credit_note' THEN -gross_minor ELSE gross_minor END AS "amountMinor",
+      COALESCE(issued_at, created_at) AS "enteredAt"
     FROM invoice WHERE business_id = ${businessId}::uuid AND state = 'issued' AND client_id = ANY(${clientIds}::uuid[])
       AND issued_on BETWEEN ${from}::date AND ${to}::date
-    UNION ALL SELECT id, 'payment', received_on::text, concat_ws(', ', NULLIF(method, ''), NULLIF(reference, '')), currency, -amount_minor
+    UNION ALL SELECT id, CASE WHEN amount_minor < 0 THEN 'refund' ELSE 'payment' END, received_on::text,
+      concat_ws(', ', NULLIF(method, ''), NULLIF(reference, '')), currency, -amount_minor, created_at
     FROM (${standingPayments(businessId)}) AS received
     WHERE client_id = ANY(${clientIds}::uuid[]) AND received_on BETWEEN ${from}::date AND ${to}::date
-    ORDER BY day, kind DESC, what, id`
+    ORDER BY day, "enteredAt", id`
   const currencies = after.map((balance) => {
     const openingMinor = before.find((one) => one.currency === balance.currency)?.debtorsMinor ?? 0
     let balanceMinor = openingMinor
-    const entries = rows.flatMap(({ currency: of, ...row }) => {
+    const entries = rows.flatMap(({ currency: of, enteredAt: _, ...row }) => {
       if (of !== balance.currency) return []
       balanceMinor += row.amountMinor
       return [{ ...row, balanceMinor }]

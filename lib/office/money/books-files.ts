@@ -180,7 +180,7 @@ async function statementRows(tx: Transaction, actor: Actor, clientId: string, pe
   ])
 }
 
-const KINDS = { invoice: 'invoice', credit_note: 'credit note', payment: 'payment' } as const
+const KINDS = { invoice: 'invoice', credit_note: 'credit note', payment: 'payment', refund: 'refund' } as const
 
 const STATEMENT_COLUMNS: Columns<StatementRow> = [
   ['day', (row) => text(row.day)],

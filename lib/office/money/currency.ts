@@ -4,7 +4,7 @@
  * Source of the exceptions: ISO 4217 list one, minor unit column (from memory, list of 2024). Every other code has two.
  */
 
-import { withoutGrouping } from '../frame/numbers'
+import { withoutGrouping, withPlainMinus } from '../frame/numbers'
 
 const ZERO_DECIMALS = 'BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX UYI VND VUV XAF XOF XPF'
 const THREE_DECIMALS = 'BHD IQD JOD KWD LYD OMR TND'
@@ -43,14 +43,14 @@ export function minorToDecimalText(amountMinor: number, currency: string): strin
 }
 
 /**
- * What a person typed ("297.36", "297,36", "1 297.36", "1,297.36", "£297.36") as minor units; null when it is no amount of this currency.
+ * What a person typed ("297.36", "297,36", "1 297.36", "1,297.36", "£297.36", with either minus) as minor units; null when it is no amount of this currency.
  * A lone comma is read as the decimal sign, or as one that groups thousands where three figures follow it and the currency has not three
  * decimals: "1,297" is never one pound thirty. Null too where the currency is none, or one in which nothing can be invoiced.
  */
 export function amountTextToMinor(text: string, currency: string): number | null {
   if (!/^[A-Z]{3}$/.test(currency) || FOUR_DECIMALS.includes(currency)) return null
   const decimals = currencyDecimals(currency)
-  const plain = withoutGrouping(withoutSign(text.trim(), currency))
+  const plain = withoutGrouping(withoutSign(withPlainMinus(text.trim()), currency))
   const isGrouped = /^-?[1-9]\d{0,2}(,\d{3})+$/.test(plain)
   if (isGrouped && decimals === 3) return null
   const match = /^(-?)(\d+)(?:[.,](\d+))?$/.exec(isGrouped ? plain.replaceAll(',', '') : plain)

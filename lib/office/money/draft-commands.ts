@@ -2,7 +2,7 @@ import 'server-only'
 import { type CommandContext, defineCommand } from '../frame/command'
 import { asDbDate } from '../frame/days'
 import { done, invalid, refused } from '../frame/result'
-import { changedMeanwhile } from './changed-meanwhile'
+import { changedMeanwhile, newestChange } from './changed-meanwhile'
 import { creditReckoning, fitsCredit, readCredited } from './credit-state'
 import { rewriteCharges } from './draft-charges'
 import { proposeDrafts } from './draft-lines'
@@ -54,7 +54,7 @@ export const startDraft = defineCommand(
 
 /**
  * Lines, purchase order and note of a draft become exactly those given. A line that keeps its id keeps what it bills; a
- * line left out sets its visit, part or months free again; a new one bills nothing but itself.
+ * line left out sets its visit, part or months free again; a new one bills nothing but itself. `seen` is this change, for the form that goes on.
  */
 export const editDraft = defineCommand(
   { ...MONEY, kind: 'invoice.edit', schema: editDraftSchema },
@@ -110,7 +110,8 @@ export const editDraft = defineCommand(
     const draft = { businessId_id: { businessId, id: input.invoiceId } }
     await tx.invoice.update({ where: draft, data: { purchaseOrder, note, ...totals.columns } })
     await audit('invoice', input.invoiceId, 'edit', before, await wholeDraft(context, input.invoiceId))
-    return done({ invoiceId: input.invoiceId, grossMinor: totals.columns.grossMinor })
+    const newest = await newestChange(tx, businessId, input.invoiceId)
+    return done({ invoiceId: input.invoiceId, grossMinor: totals.columns.grossMinor, seen: newest?.id ?? '' })
   },
 )
 

@@ -4,11 +4,11 @@ import { asDay } from '../frame/days'
 import { issuesOf } from './issue-commands'
 import { lineSinceLast, readLastInvoices } from './last-invoices'
 import { amountInWords } from './paper-manner'
+import { ISSUED_AT_ONCE } from './schema'
 import { type ChangeSinceLast, changeSinceLast, type LastInvoice } from './since-last-invoice'
 import { INVOICE_INCLUDE, type StoredInvoice } from './stored-document'
 import { readStale } from './take-new-figures'
 
-/** As many as are issued in one act. */
 const DRAFTS_PER_PAGE = 50
 
 type ListedDraft = {
@@ -28,31 +28,54 @@ type ListedDraft = {
   sinceLast: ChangeSinceLast | null
 }
 
-/** A page of drafts, oldest first, with what stands in the way of each and what is different from last time. */
+/**
+ * A page of drafts, oldest first, with what stands in the way of each and what is different from last time; and those of all pages that
+ * can be issued as they are.
+ */
 export async function draftsPage(
   tx: Transaction,
   { id: businessId, currency, locale }: { id: string; currency: string; locale: string },
   { today, page }: { today: string; page: number },
 ) {
   const where = { businessId, state: 'draft' }
+  const oldestFirst = { include: INVOICE_INCLUDE, orderBy: [{ createdAt: 'asc' as const }, { id: 'asc' as const }] }
   const rows: StoredInvoice[] = await tx.invoice.findMany({
-    where,
-    include: INVOICE_INCLUDE,
-    orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
-    skip: (page - 1) * DRAFTS_PER_PAGE,
-    take: DRAFTS_PER_PAGE,
+    ...{ where, ...oldestFirst },
+    ...{ skip: (page - 1) * DRAFTS_PER_PAGE, take: DRAFTS_PER_PAGE },
   })
-  const stale = await readStale(tx, businessId, rows)
+  const total = await tx.invoice.count({ where })
+  const onAllPages: StoredInvoice[] =
+    total === rows.length
+      ? rows
+      : await tx.invoice.findMany({
+          where: { ...where, documentType: 'invoice' },
+          ...oldestFirst,
+          take: ISSUED_AT_ONCE,
+        })
+  const stale = await readStale(tx, businessId, [
+    ...new Map([...rows, ...onAllPages].map((row) => [row.id, row])).values(),
+  ])
   const last = await readLastInvoices(tx, businessId, [...new Set(rows.map(({ clientId }) => clientId))])
   const amount = (minor: number) => amountInWords(minor, currency, locale)
   const besides = (row: StoredInvoice) => ({ isStale: stale.has(row.id), last: last.get(row.clientId) ?? null })
   return {
     drafts: rows.map((row) => listed(row, today, amount, besides(row))),
+    ready: onAllPages.flatMap((row) => (isReady(row, today) && !stale.has(row.id) ? [ready(row)] : [])),
     page,
     perPage: DRAFTS_PER_PAGE,
-    total: await tx.invoice.count({ where }),
+    total,
   }
 }
+
+const blockingOf = (row: StoredInvoice, today: string) =>
+  issuesOf(row, today).flatMap(({ blocking, message }) => (blocking ? [message] : []))
+
+const isReady = (row: StoredInvoice, today: string) =>
+  row.documentType === 'invoice' && blockingOf(row, today).length === 0
+
+const ready = ({ id, client, currency, grossMinor }: StoredInvoice) => ({
+  ...{ id, clientName: client.name, currency, grossMinor },
+})
 
 function listed(
   row: StoredInvoice,
@@ -69,7 +92,7 @@ function listed(
     currency: row.currency,
     grossMinor: row.documentType === 'credit_note' ? -row.grossMinor : row.grossMinor,
     lines: row.invoiceLines.length,
-    blocking: issuesOf(row, today).flatMap(({ blocking, message }) => (blocking ? [message] : [])),
+    blocking: blockingOf(row, today),
     isStale,
     sinceLast:
       row.documentType === 'credit_note' ? null : changeSinceLast(row.invoiceLines.map(lineSinceLast), last, amount),

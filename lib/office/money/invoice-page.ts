@@ -43,11 +43,22 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
     const ofRecords = await readDraftChanges(tx, row)
     const ownTax = row.state === 'draft' ? await ownTaxOf(tx, row) : null
     const newest = row.state === 'draft' ? await newestChange(tx, actor.businessId, invoiceId) : null
+    const anew = row.state === 'draft' ? await newestChange(tx, actor.businessId, invoiceId, 'new-figures') : null
     const inHandMinor = row.state === 'issued' ? await inHandOf(tx, row) : 0
-    return { row, prices, credits, settled, ...ofRecords, ownTax, inHandMinor, seen: newest?.id ?? '' }
+    return {
+      row,
+      prices,
+      credits,
+      settled,
+      ...ofRecords,
+      ownTax,
+      inHandMinor,
+      seen: newest?.id ?? '',
+      writtenAnew: anew?.id ?? '',
+    }
   })
   if (!read) return null
-  const { row, prices, credits, settled, changes, partMonths, ownTax, inHandMinor, seen } = read
+  const { row, prices, credits, settled, changes, partMonths, ownTax, inHandMinor, seen, writtenAnew } = read
   const today = dayIn(row.business.timeZone, new Date())
   const { document, style } = documentOf(row, today, { standing: true })
   const view = invoiceView(document, style)
@@ -68,6 +79,8 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
     note: row.note,
     /** Its newest change, so that two people do not write over each other. */
     seen,
+    /** The newest change by which its lines were written anew from the records: a form of other lines is not this draft's any more. */
+    writtenAnew,
     view,
     issues:
       row.state === 'draft' ? [...issuesOf(row, today), ...letterIssues(letters), ...partMonths.map(worthALook)] : [],
@@ -90,8 +103,8 @@ export async function invoicePage(actor: Actor, invoiceId: string) {
       taxParts: taxPartsText(storedTaxParts(row.business.defaultTaxParts)),
     },
     standing,
-    /** What is still owed, as a person would type it. */
-    outstandingText: standing.outstandingMinor > 0 ? minorToDecimalText(standing.outstandingMinor, row.currency) : '',
+    /** What is still owed, as a person would type it; with a minus what was paid too much, and can go back. */
+    outstandingText: standing.outstandingMinor === 0 ? '' : minorToDecimalText(standing.outstandingMinor, row.currency),
     /** Payments of the client that settle nothing yet. */
     inHandMinor,
     payments: settled.map(settledRow),

@@ -5,8 +5,8 @@ import { rowId } from '../frame/row-ids'
 import { issueInvoice } from './issue-commands'
 import type { IssueReady } from './schema'
 
-/** What became of each draft, in the order given. */
-export type Issued = { invoiceId: string; number: string | null; words: string }
+/** What became of each draft, in the order given; `isMeanwhile`: another act had issued it already. */
+export type Issued = { invoiceId: string; number: string | null; words: string; isMeanwhile?: boolean }
 
 /**
  * Issues several drafts in one act, one after the other, each by the command that issues one, under an id that follows from this act's
@@ -27,7 +27,7 @@ export async function issueReady(actor: Actor, input: IssueReady) {
       earlierDayAccepted,
     })
     if (result.ok) issued.push({ invoiceId, number: result.value.number, words: '' })
-    else issued.push({ invoiceId, number: null, words: wordsOf(result) })
+    else issued.push({ invoiceId, number: null, words: wordsOf(result), isMeanwhile: result.reason === 'not-a-draft' })
   }
   return done({ issued })
 }

@@ -1,7 +1,7 @@
 /** Fields that several forms about money have: days, amounts, quantities, how something is taxed. */
 import * as z from 'zod'
 import { dayField, text } from '../frame/fields'
-import { withoutGrouping } from '../frame/numbers'
+import { withoutGrouping, withPlainMinus } from '../frame/numbers'
 import { needsExemptionReason, TAX_CATEGORIES, TAX_CATEGORY_WORDS, usualReason } from './tax'
 import { readTaxParts, sumOfParts } from './tax-parts'
 
@@ -12,15 +12,19 @@ export const date = dayField
 
 export const shortText = (most: number) => text(most, `At most ${most} letters.`)
 
+type DecimalText = { whole: number; decimals: number; what: string; isMoney?: boolean }
+
 /**
- * Decimal text with at most so many figures before and after the point; a decimal comma is read as a point, unless it may group thousands. A
- * currency's sign is passed over: it stands beside the field.
+ * Decimal text with at most so many figures before and after the point; a decimal comma is read as a point, unless it may group thousands:
+ * then it does (money: "1,297" is never one pound thirty, here as in a payment), or is asked about. A currency's sign is passed over: it stands
+ * beside the field.
  */
-function decimalText({ whole, decimals, what }: { whole: number; decimals: number; what: string }) {
+function decimalText({ whole, decimals, what, isMoney = false }: DecimalText) {
   const pattern = new RegExp(`^-?\\d{1,${whole}}(\\.\\d{1,${decimals}})?$`)
   const words = `Write ${what} as a number, for example 2 or 0.5.`
   return text(40, words, words)
-    .transform((value) => withoutGrouping(value.replace(/^(-?)\p{Sc}\s*|\s*\p{Sc}$/gu, '$1')))
+    .transform((value) => withoutGrouping(withPlainMinus(value).replace(/^(-?)\p{Sc}\s*|\s*\p{Sc}$/gu, '$1')))
+    .transform((value) => (isMoney && /^-?[1-9]\d{0,2}(,\d{3})+$/.test(value) ? value.replaceAll(',', '') : value))
     .refine((value) => !/^-?\d{1,3}(,\d{3})+$/.test(value), 'Write it without a comma: 1297 or 1.297.')
     .transform((value) => value.replace(',', '.'))
     .refine((value) => /^-?\d+(\.\d+)?$/.test(value), `Write ${what} as a number, for example 2 or 0.5.`)
@@ -32,7 +36,7 @@ function decimalText({ whole, decimals, what }: { whole: number; decimals: numbe
 
 /** numeric(12,3) and numeric(14,4) of the tables. */
 export const quantity = decimalText({ whole: 9, decimals: 3, what: 'the quantity' })
-export const unitPrice = decimalText({ whole: 10, decimals: 4, what: 'the price' })
+export const unitPrice = decimalText({ whole: 10, decimals: 4, what: 'the price', isMoney: true })
 const ratePercent = decimalText({ whole: 3, decimals: 4, what: 'the tax rate' }).refine(
   (value) => !value.startsWith('-') && Number(value) <= 100,
   'A tax rate lies between 0 and 100 %.',

@@ -31,6 +31,8 @@ export type MonthCharge = Charge & {
   days: number
   /** Fees that held within it, in the order of their days. */
   feesMinor: number[]
+  /** Days that follow one another at one fee with one payer, in their order. */
+  feeDays: { payerId: string; feeMinor: number; days: number }[]
 }
 
 /** The agreement a day belongs to; null where there is none. */
@@ -115,7 +117,19 @@ export function monthCharge(given: {
     coveredDays,
     days: days.length,
     feesMinor: fees.filter((fee, place) => fee !== fees[place - 1]),
+    feeDays: feeDaysOf(spans),
   }
+}
+
+/** Spans of one fee and payer as one, whatever the agreement. */
+function feeDaysOf(spans: readonly Span[]): MonthCharge['feeDays'] {
+  const feeDays: MonthCharge['feeDays'] = []
+  for (const { payerId, feeMinor, days } of spans) {
+    const last = feeDays.at(-1)
+    if (last && last.payerId === payerId && last.feeMinor === feeMinor) last.days += days
+    else feeDays.push({ payerId, feeMinor, days })
+  }
+  return feeDays
 }
 
 /** One share for each payer, however often they came and went. */

@@ -13,6 +13,7 @@ import {
 } from './draft-pieces'
 import type { MonthCharge } from './month-charge'
 import { firstDay, lastDay, monthAfter } from './months'
+import { moneyInWords } from './paper-manner'
 import type { Billable, VisitToBill } from './work-charge'
 
 function visitsInWords(visits: readonly VisitToBill[]): string {
@@ -61,6 +62,16 @@ function runsOf(months: readonly OpenMonth[]): OpenMonth[][] {
   return runs
 }
 
+/** "10 days at £210.00, 20 days at £252.00 a month": the payer's days of a month that is billed by days. */
+function feeDaysInWords({ month, share, billable }: OpenMonth): string {
+  const own = month.feeDays.filter(({ payerId }) => payerId === share.payerId)
+  const words = own.map(({ feeMinor, days }) => {
+    const fee = moneyInWords(feeMinor, billable.currency, billable.locale ?? 'en-GB')
+    return `${days} ${days === 1 ? 'day' : 'days'} at ${fee}`
+  })
+  return `${words.join(', ')} a month`
+}
+
 function monthPiece(run: readonly OpenMonth[]): Piece[] {
   const [first] = run
   const last = run.at(-1)
@@ -70,16 +81,17 @@ function monthPiece(run: readonly OpenMonth[]): Piece[] {
   const serviceEnd = whole ? lastDay(last.month.period) : last.share.to
   const named = run.flatMap(({ visits }) => visits).filter(({ date }) => date >= serviceStart && date <= serviceEnd)
   const period = serviceEnd === lastDay(last.month.period) && serviceStart === firstDay(first.month.period)
+  const byDays = !whole && first.standing.isFresh && first.month.facts === 'pro_rata'
   const days = period ? monthInWords(first.month.period) : periodInWords(serviceStart, serviceEnd)
   const description = !first.standing.isFresh
     ? `Agreement, ${days}, ${DIFFERENCE}`
-    : `Agreement, ${whole ? '' : `${days}, `}${visitsInWords(named)}`
+    : `Agreement, ${whole ? '' : `${days}, `}${byDays ? `${feeDaysInWords(first)}, ` : ''}${visitsInWords(named)}`
   const piece = makePiece(first.billable, 0, {
     charges: run.map(({ standing, openMinor }) => settled(standing, openMinor)),
     agreementId: last.month.agreementId,
     description,
     quantity: String(run.length),
-    unit: run.length === 1 ? 'month' : 'months',
+    unit: byDays ? '' : run.length === 1 ? 'month' : 'months', // days of a month are none
     unitPrice: minorToDecimalText(first.openMinor, first.billable.currency),
     serviceStart,
     serviceEnd,

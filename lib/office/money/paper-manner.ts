@@ -26,7 +26,7 @@ export function amountInWords(amountMinor: number, currency: string, locale: str
 }
 
 /** "£1,297.36", "1.297,36 €": with the currency's sign where the language puts it, told apart from others of the same sign ("US$"). */
-function moneyInWords(amountMinor: number, currency: string, locale: string): string {
+export function moneyInWords(amountMinor: number, currency: string, locale: string): string {
   const decimals = currencyDecimals(currency)
   const options = { minimumFractionDigits: decimals, maximumFractionDigits: decimals }
   return formatted(minorToDecimalText(amountMinor, currency), locale, { style: 'currency', currency, ...options })

@@ -10,6 +10,7 @@ import { type MoneyResult, noSuchInvoice, PAYMENTS } from './money-command'
 import { lockPayer, type Payer, payerOfInvoice } from './payer-lock'
 import { type PaymentStanding, paymentState } from './payment-state'
 import { likeOneRecorded } from './recorded-already'
+import { refundElsewhere } from './refund-elsewhere'
 import { correctPaymentSchema, moveCreditSchema, recordPaymentSchema, recordReceiptSchema } from './schema'
 
 type Recorded = MoneyResult<{ paymentId: string; state: PaymentStanding['state']; outstandingMinor: number }>
@@ -206,7 +207,7 @@ async function writeReceipt(
     return refused(
       'too-much',
       correctsId === null
-        ? `No more can go back than came in: the client has ${before} in hand.`
+        ? `No more can go back than came in: the client has ${before} in hand.${await refundElsewhere(context, payer, currency)}`
         : `${payer.say(-unallocated, currency)} of this payment is used for other invoices. Move that back first.`,
     )
   }

@@ -141,6 +141,7 @@ function finalLabel(document: MoneyDocument, dueMinor: number, touched: boolean,
     return touched ? 'Credited in full, nothing to pay' : 'Nothing to pay'
   if (dueMinor === 0) return 'Paid in full, thank you'
   const { dueOn, issuedOn } = document
+  if (manner.edition === 2) return dueOn === null ? 'Due' : `Due ${manner.date(dueOn)}`
   const sameYear = dueOn?.slice(0, 4) === issuedOn.slice(0, 4)
   const day = dueOn === null ? '' : sameYear ? manner.dayAndMonth(dueOn) : manner.date(dueOn)
   return `${touched ? 'Still to pay' : 'To pay'}${day === '' ? '' : ` by ${day}`}`

@@ -50,7 +50,7 @@ export async function readCharges(
   billing: BillingWindow,
 ): Promise<OpenWork & { waivers: WaiverRow[] }> {
   const business = billing.business ?? (await tx.business.findUniqueOrThrow({ where: { id: businessId } }))
-  const { currency } = business
+  const { currency, locale } = business
   const { through, since = null, tankIds = null, clientIds = [] } = billing
   const asked = tankIds && (await homesOf(tx, businessId, tankIds))
   const window = { businessId, lastOn: lastDay(through), since, tankIds: asked?.tankIds ?? null, clientIds }
@@ -79,7 +79,7 @@ export async function readCharges(
     payerOn: book.payerOn,
     billableOf: (tankId, clientId, payerId) => {
       const { tax, ...place } = book.placeOf(tankId, clientId, payerId)
-      return { ...place, tankId, currency, tax: tax === null ? null : datedTax(tax, null) }
+      return { ...place, tankId, currency, locale, tax: tax === null ? null : datedTax(tax, null) }
     },
     visits,
     parts,

@@ -120,7 +120,7 @@ export const bookChoicesSchema = z.object({
 
 const creditedQuantity = quantity.refine((value) => Number(value) > 0, 'Credit more than 0.')
 const creditedAmount = text(40)
-  .refine((value) => /^[^-]*\d/.test(value), 'Write the amount as a number, for example 297.36.')
+  .refine((value) => /^[^-\u2212]*\d/.test(value), 'Write the amount as a number, for example 297.36.')
   .refine((value) => /[1-9]/.test(value), 'Credit more than 0.')
 const creditEffect = z.enum(CREDIT_EFFECTS, 'Choose: bill it again later, or waive it for good.')
 
@@ -209,6 +209,9 @@ export const monthRuleSchema = z.object({
   rule: z.enum(MONTH_RULES, 'Choose how such months count.'),
 })
 
+/** As many are issued in one act. */
+export const ISSUED_AT_ONCE = 500
+
 /** Drafts to issue in one act, each with the total that was seen. */
 export const issueReadySchema = z.object({
   id,
@@ -219,7 +222,7 @@ export const issueReadySchema = z.object({
   drafts: z
     .array(z.object({ invoiceId: id, expectedGrossMinor: z.int().min(-INTEGER_MAX).max(INTEGER_MAX) }))
     .min(1, 'Choose at least one draft.')
-    .max(500, 'At most 500 at once.'),
+    .max(ISSUED_AT_ONCE, 'At most 500 at once.'),
 })
 
 /** A draft's field in the form that issues several, and a payer's in the form that makes drafts, are these and the id. */

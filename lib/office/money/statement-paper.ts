@@ -8,7 +8,7 @@ import { addressLines } from './postal-address'
 import { buyerOf, INVOICE_INCLUDE, sellerOf } from './stored-document'
 import type { Period } from './tax-report'
 
-const KINDS = { invoice: 'Invoice', credit_note: 'Credit note', payment: 'Payment' } as const
+const KINDS = { invoice: 'Invoice', credit_note: 'Credit note', payment: 'Payment', refund: 'Refund' } as const
 const AGES = ['Not yet due', '1 to 30 days past due', '31 to 60 days', '61 to 90 days', 'Over 90 days'] as const
 
 /** A client's statement of a period as a PDF, one currency after the other; null where there is no such client. */
@@ -79,7 +79,7 @@ function figuresOf(
         const minor = balance.agedMinor[place] ?? 0
         return minor === 0 ? [] : [{ label: label(age), amount: amount(minor) }]
       }),
-      ...(balance.inHandMinor === 0 ? [] : [{ label: label('Credit in hand'), amount: amount(-balance.inHandMinor) }]),
+      ...(balance.inHandMinor === 0 ? [] : [{ label: label('Credit in hand'), amount: amount(balance.inHandMinor) }]),
       { label: `Balance in ${currency}`, amount: amount(balance.debtorsMinor) },
     ]
     return { rows, summary }

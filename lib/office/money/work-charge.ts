@@ -21,6 +21,8 @@ export type Billable = {
   placeName: string
   tankId: string | null
   currency: string
+  /** How its line writes money, where it names some; the business's. */
+  locale?: string
   purchaseOrder: string | null
   /** Null when nobody has chosen one yet; named as a problem. */
   tax: DatedTax | null

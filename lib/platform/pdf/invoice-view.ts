@@ -63,7 +63,7 @@ export type InvoiceView = {
   lines: InvoiceLineView[]
   /** Net, allowances, one row per tax group, already paid; in print order. */
   summary: AmountRow[]
-  /** The one amount that matters: "To pay by 9 December", "Paid in full", "Credited to you". */
+  /** The one amount that matters: "Due 9 December 2026", "Paid in full", "Credited to you". */
   final: AmountRow
   /** Null on credit notes, where nothing is left to pay, and where no account is named. */
   payment: PaymentView | null

@@ -316,9 +316,22 @@ test('two people on one draft: whoever saves second is told, and decides', async
   const asked = await save(actor, 'Mine', { seen })
   expect(asked).toMatchObject({ reason: 'changed-meanwhile', words: expect.stringContaining(colleague.name) })
   expect((await invoiceOf(actor, invoiceId)).note).toBe('From the colleague')
-  accepted(await save(actor, 'Mine', { seen, changeAccepted: true }))
-  accepted(await save(actor, 'Mine again', { seen })) // nobody else has changed it since
+  const saved = accepted(await save(actor, 'Mine', { seen, changeAccepted: true }))
+  expect((await invoicePage(actor, invoiceId))?.seen).toBe(saved.seen) // the page made anew, and the form that goes on
+  accepted(await save(actor, 'Mine again', { seen: saved.seen })) // nobody has changed it since
   expect((await invoiceOf(actor, invoiceId)).note).toBe('Mine again')
+})
+
+test('one person in two windows is told too, and not of what the same window saved', async () => {
+  await makeDoneVisit(actor, place, '2026-11-10', { kind: 'call_out' })
+  const [invoiceId = ''] = await draftsThrough(actor, '2026-11')
+  const { seen = '', lines = [] } = (await invoicePage(actor, invoiceId)) ?? {}
+  const save = (note: string, since: string) =>
+    editDraft(actor, { ...fresh(actor), invoiceId, purchaseOrder: '', note, lines: lines.map(asTyped), seen: since })
+  const first = accepted(await save('First window', seen))
+  expect(await save('Second window', seen)).toMatchObject({ reason: 'changed-meanwhile' })
+  expect((await invoiceOf(actor, invoiceId)).note).toBe('First window')
+  accepted(await save('First window, again', first.seen))
 })
 
 function asTyped({
@@ -379,6 +392,25 @@ describe('issue all that are ready', () => {
     expect(accepted(await issueReady(actor, input)).issued.map(({ number }) => number)).toEqual(numbers)
     const both = await Promise.all([issueReady(actor, input), issueReady(actor, input)])
     for (const again of both) expect(accepted(again).issued.map(({ number }) => number)).toEqual(numbers)
+  })
+
+  test('all that are ready are offered, whatever the page; two at once issue each of them once', async () => {
+    for (let made = 0; made < 52; made += 1) await makeFreeDraft(actor, place.clientId)
+    const page = (draftPage: number) =>
+      moneyPage(actor, { through: '2026-11', filter: 'all', search: '', page: 1, draftPage }).then(
+        ({ drafts }) => drafts,
+      )
+    const [first, second] = [await page(1), await page(2)]
+    expect([first.drafts.length, second.drafts.length, first.total]).toEqual([50, 2, 52])
+    expect([first.ready.length, second.ready.length]).toEqual([52, 52])
+    const drafts = first.ready
+      .slice(-2)
+      .map(({ id, grossMinor }) => ({ invoiceId: id, expectedGrossMinor: grossMinor }))
+    const act = () => issueReady(actor, { ...fresh(actor), issuedOn: '2026-11-25', drafts })
+    const all = (await Promise.all([act(), act()])).flatMap((answer) => accepted(answer).issued)
+    expect(all.filter(({ number }) => number !== null)).toHaveLength(2)
+    expect(all.filter(({ isMeanwhile }) => isMeanwhile)).toHaveLength(2)
+    expect((await page(1)).ready).toHaveLength(50)
   })
 
   test('one that is refused leaves the others', async () => {

@@ -114,6 +114,11 @@ test('a long list of unbilled work names its first lines, and counts and adds up
   expect([short?.lines.length, short?.lineCount, short?.netMinor]).toEqual([3, 3, 24_780])
 })
 
+const billedFor = (period: string, minor: number) => ({
+  ...{ netMinor: minor, settlesMinor: minor, dueMinor: minor, facts: 'pro_rata' },
+  ...{ payerId: 'school', invoiceId: `i ${period}`, invoiceNumber: 'INV-1' },
+})
+
 describe('agreements', () => {
   test('two months not yet billed are a quantity of two, with the visits of both', () => {
     const visits = [routine('v0', '2026-10-30'), ...november.visits]
@@ -145,11 +150,34 @@ describe('agreements', () => {
       { description: 'Agreement, 12–30 November 2026, no visits', unitPrice: '180.00', serviceStart: '2026-11-12' },
     ])
     // 19 of 30 days: 180 × 19 / 30 = 114, by hand
-    expect(part('pro_rata')?.lines).toMatchObject([{ unitPrice: '114.00', serviceEnd: '2026-11-30' }])
+    expect(part('pro_rata')?.lines).toMatchObject([
+      {
+        description: 'Agreement, 12–30 November 2026, 19 days at £180.00 a month, no visits',
+        ...{ quantity: '1', unit: '', unitPrice: '114.00', serviceEnd: '2026-11-30' },
+      },
+    ])
     expect(part('full')?.problems).toMatchObject([{ code: 'part-month', blocking: false }])
     expect(part('full')?.problems[0]?.message).toBe(
       'The agreement at Hall covers 19 of the 30 days of November 2026. The month is billed whole, as set under Prices.',
     )
+  })
+
+  test('a month of two fees that is billed by days says the days of each', () => {
+    const agreements = [
+      { ...agreement, agreementId: 'a1', startsOn: '2026-10-01', endsOn: '2026-11-10', monthlyFeeMinor: 21_000 },
+      { ...agreement, agreementId: 'a2', startsOn: '2026-11-11', endsOn: null, monthlyFeeMinor: 25_200 },
+    ]
+    const lines = new Map([['agreement_month tank 2026-10', [billedFor('2026-10', 21_000)]]])
+    const work = { ...november, agreements, visits: [], parts: [], rule: 'pro_rata' as const, lines }
+    // 210 × 10 / 30 + 252 × 20 / 30 = 70 + 168 = 238, by hand
+    expect(draftsOf(work)[0]?.lines).toMatchObject([
+      {
+        description: 'Agreement, November 2026, 10 days at £210.00, 20 days at £252.00 a month, no visits',
+        ...{ quantity: '1', unit: '', unitPrice: '238.00' },
+      },
+    ])
+    // The month before is whole: it is a month.
+    expect(draftsOf({ ...work, lines: new Map() })[0]?.lines[0]).toMatchObject({ unit: 'month', unitPrice: '210.00' })
   })
 
   test('no access is said, not counted as a visit', () => {

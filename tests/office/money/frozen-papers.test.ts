@@ -316,7 +316,7 @@ describe('becoming registered for tax', () => {
     accepted(await issue(actor, invoiceId))
     const view = (await invoicePage(actor, invoiceId))?.view
     expect(view).toMatchObject({ taxName: '', summary: [], notes: [expect.stringContaining('as the reference')] })
-    expect(view?.final).toEqual({ label: 'To pay by 9 December', amount: '£80.00' })
+    expect(view?.final).toEqual({ label: 'Due 9\u00a0December\u00a02026', amount: '£80.00' })
     expect(view?.payment?.others).toEqual([
       { label: 'Sort code', value: '00-00-00' },
       { label: 'Account number', value: '00000000' },

@@ -62,6 +62,50 @@ test('more than is owed is asked about, then taken when somebody says yes', asyn
   accepted(await receive(actor, place.clientId, '-2', {}))
 })
 
+test('money back that only an overpaid invoice has: the refusal names the invoice, where it can be recorded', async () => {
+  const seller = await makeSeller('Refund Care')
+  const { clientId } = await makePlace(seller, 'Mill House')
+  const invoiceId = await makeFreeDraft(seller, clientId)
+  const { number } = accepted(await issue(seller, invoiceId))
+  const plain = { receivedOn: '2026-11-25', method: '', reference: '', overpaymentAccepted: false }
+  accepted(await recordPayment(seller, { ...fresh(seller), invoiceId, amount: '48', ...plain }))
+  const [line] = (await invoiceOf(seller, invoiceId)).invoiceLines
+  const lines = [{ lineId: line?.id ?? '', quantity: '1', effect: 'waive' as const }]
+  const credit = { ...fresh(seller), invoiceId, reason: 'Never done', lines }
+  accepted(await issue(seller, accepted(await creditInvoice(seller, credit)).invoiceId))
+  expect(await receive(seller, clientId, '-48', {})).toMatchObject({
+    reason: 'too-much',
+    words: expect.stringContaining(`Refund it on ${number} (overpaid by 48.00 GBP).`),
+  })
+  // The invoice offers it: what its page fills in is taken as it stands.
+  const offered = (await invoicePage(seller, invoiceId))?.outstandingText ?? ''
+  expect(offered).toBe('-48.00')
+  accepted(await recordPayment(seller, { ...fresh(seller), invoiceId, amount: offered, ...plain }))
+  expect((await invoicePage(seller, invoiceId))?.outstandingText).toBe('')
+})
+
+test('a statement says which is a refund, and keeps the order of a day’s entries', async () => {
+  const seller = await makeSeller('Statement Care')
+  const { clientId } = await makePlace(seller, 'Weir House')
+  for (const [amount, method] of [
+    ['20', 'Transfer'],
+    ['-5', ''],
+    ['8', 'Cash'], // by the alphabet it would stand first
+  ] as const)
+    accepted(
+      await recordReceipt(seller, {
+        ...{ ...fresh(seller), clientId, amount, method, parts: [] },
+        ...{ receivedOn: '2026-11-25', reference: '', overpaymentAccepted: true },
+      }),
+    )
+  const [account] = (await accountPage(seller, clientId, { from: '2026-11-01', to: '2026-11-30' }))?.currencies ?? []
+  expect(account?.entries.map(({ kind, what, balanceMinor }) => [kind, what, balanceMinor])).toEqual([
+    ['payment', 'Transfer', -2000],
+    ['refund', '', -1500],
+    ['payment', 'Cash', -2300],
+  ])
+})
+
 test('a day of more than a year ago is asked about, and a correction that keeps its day is not', async () => {
   const invoice = await issued()
   const asked = await pay(invoice, '20', { receivedOn: '1990-11-25' })

@@ -52,7 +52,7 @@ export const plainInvoice: InvoiceView = {
     { label: 'Net', amount: '247.80' },
     { label: 'Tax 20\u00a0% of 247.80', amount: '49.56' },
   ],
-  final: { label: 'To pay by 9 December', amount: '297.36' },
+  final: { label: 'Due 9 December 2026', amount: '297.36' },
   payment: {
     accountName: 'Harbour Lane Aquarium Care Ltd',
     iban: 'GB82WEST12345698765432', // the example of the IBAN registry
@@ -89,7 +89,7 @@ sixtyLines.summary = [
   { label: 'Net', amount: '72,437.50' },
   { label: 'Tax 20\u00a0% of 72,437.50', amount: '14,487.50' },
 ]
-sixtyLines.final = { label: 'To pay by 9 December', amount: '86,925.00' }
+sixtyLines.final = { label: 'Due 9 December 2026', amount: '86,925.00' }
 sixtyLines.payment = {
   accountName: '',
   iban: '',
@@ -141,7 +141,7 @@ export const unicodeNames: InvoiceView = {
     { label: 'Exempt 120.00', amount: '0.00' },
     { label: 'Paid 1 December 2026', amount: '−1\u202f000.00' },
   ],
-  final: { label: 'Still to pay by 9 December', amount: '18\u202f517\u202f639.44' },
+  final: { label: 'Due 9 December 2026', amount: '18\u202f517\u202f639.44' },
   state: 'part_paid',
   notes: ['Exempt: sale of live animals by a small breeder (invented reason for this sample).', ...plainInvoice.notes],
 }

@@ -17,6 +17,7 @@ export function DraftPage({ invoice, what, total, mayChange }: Props) {
         {mayChange && (
           <Sheet title="What it says">
             <DraftForm
+              key={invoice.writtenAnew}
               action={editDraftAction}
               invoiceId={invoiceId}
               purchaseOrder={invoice.purchaseOrder}

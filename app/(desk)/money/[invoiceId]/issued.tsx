@@ -61,7 +61,7 @@ export function IssuedPage({ invoice, mayChange }: Props) {
               <PageLink href={`/money/${creditDraftId}`}>A draft of one is waiting.</PageLink>
             ) : (
               <details className="confirm">
-                <summary>Take something back</summary>
+                <summary>Issue a credit note</summary>
                 <div className="confirm-body">
                   <CreditForm
                     action={creditInvoiceAction}
@@ -100,7 +100,9 @@ function Payments({ invoice }: { invoice: InvoicePage }) {
             if (paymentId === null) return amountMinor < 0 ? 'moved to credit' : 'from credit'
             const said = [method, reference, isCorrected ? 'wrong entry, corrected' : isCorrection ? 'correction' : '']
             return (
-              <PageLink href={`/books/payments/${paymentId}`}>{said.filter(Boolean).join(', ') || 'payment'}</PageLink>
+              <PageLink href={`/books/payments/${paymentId}`}>
+                {said.filter(Boolean).join(', ') || (amountMinor < 0 ? 'refund' : 'payment')}
+              </PageLink>
             )
           },
         },

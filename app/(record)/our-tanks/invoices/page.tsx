@@ -21,10 +21,10 @@ export default async function OurInvoicesPage() {
               numbers
               items={[
                 { term: 'To pay', value: amount(outstandingMinor) },
-                ...(overdueMinor > 0 ? [{ term: 'Of it overdue', value: amount(overdueMinor) }] : []),
+                ...(overdueMinor > 0 ? [{ term: 'Overdue', value: amount(overdueMinor) }] : []),
                 ...(inHandMinor > 0
                   ? [
-                      { term: 'Your credit with us', value: amount(-inHandMinor) },
+                      { term: 'Your credit with us', value: amount(inHandMinor) },
                       {
                         term: debtorsMinor < 0 ? 'In your favour' : 'Left to pay',
                         value: <b>{amount(Math.abs(debtorsMinor))}</b>,

@@ -45,7 +45,7 @@ export default async function PaymentPage({ params }: Props) {
                 term: <PageLink href={`/money/${invoiceId}`}>{number}</PageLink>,
                 value: amount(amountMinor),
               })),
-              { term: 'Kept as credit then', value: amount(payment.inHandMinor) },
+              { term: 'Then kept as credit', value: amount(payment.inHandMinor) },
             ]}
           />
           {correctsId && <PageLink href={`/books/payments/${correctsId}`}>The entry that it corrects</PageLink>}
