@@ -31,7 +31,7 @@ describe('the end of a search', () => {
   test('is one form: the case, how it was found, the work with its renewals, and what stood still for it', async () => {
     const visitId = await bookVisit(round)
     const form = foundAt(visitId)
-    expect(await writeFoundCause(round.actor, form)).toEqual({ ok: true, value: { visitId } })
+    expect(await writeFoundCause(round.actor, form)).toEqual({ ok: true, value: { visitId, leadsTo: '' } })
     const record = await recordOf(round, visitId)
     expect(record.cases).toMatchObject([{ sign: SIGN, cause: 'wheel-clogged', equipmentId: round.devices.skimmer.id }])
     const mode = 'protein-skimmer/wheel-clogged'
@@ -118,5 +118,33 @@ describe('the end of a search', () => {
     })
     const listed = await signsAtVisit(round.actor, visitId)
     expect(listed?.signs.map(({ sign }) => sign)).toContain(SIGN)
+  })
+
+  test('where it can be at one of two devices, which one is asked; without a device it is a note', async () => {
+    const own = await makeRound()
+    const visitId = await bookVisit(own)
+    const second = newId()
+    await inScope(own.scope, async (tx) => {
+      const place = { businessId: own.businessId, tankId: own.tankId, equipmentClass: 'heater', label: 'Heater B' }
+      await tx.slot.create({ data: { ...place, id: second } })
+      await tx.equipment.create({ data: { ...place, id: second, slotId: second } })
+    })
+    const page = await signAtVisit(own.actor, { visitId, sign: 'temperature-low', equipmentId: '' })
+    const cause = page?.view.causes.find(({ devices }) => devices.length === 2)
+    if (!cause) throw new Error('no cause of it is a heater’s')
+    const at = { businessId: own.businessId, sign: 'temperature-low', cause: cause.slug, equipmentId: '', moves: '[]' }
+    const unsaid = await writeFoundCause(own.actor, foundAt(visitId, { ...at, putRight: 'later' }))
+    expect(unsaid).toMatchObject({ ok: false, fields: { atDeviceId: [expect.any(String)] } })
+    const said = foundAt(visitId, { ...at, atDeviceId: second, putRight: 'later' })
+    expect(await writeFoundCause(own.actor, said)).toMatchObject({ ok: true })
+    expect((await recordOf(own, visitId)).findings).toMatchObject([{ equipmentId: second }])
+    expect(await writeFoundCause(own.actor, { ...said, commandId: newId() })).toMatchObject({ ok: false })
+
+    const other = await signAtVisit(own.actor, { visitId, sign: 'cloudy-water', equipmentId: '' })
+    const plain = other?.view.causes.find((one) => one.devices.length === 0 && !one.last && !one.leadsTo)
+    if (!plain) throw new Error('every cause of it is a device’s')
+    const noted = foundAt(visitId, { ...at, sign: 'cloudy-water', cause: plain.slug, putRight: 'now', asLeft: 'clear' })
+    expect(await writeFoundCause(own.actor, noted)).toMatchObject({ ok: true })
+    expect((await recordOf(own, visitId)).notesForUs[0]?.text).toContain('Put right. clear')
   })
 })
