@@ -21,6 +21,8 @@ export function MakeDraftsForm({ action, through, since, payerCount, payers }: P
   return (
     <Form
       name="drafts.make"
+      // Not about who is left to choose: that changes as drafts are made, and what was made must still be said.
+      about={[through, since].filter(Boolean).join(' ')}
       action={action}
       hidden={{ through, ...(since ? { since } : {}), ...(canChoose ? { payers: 'some' } : {}) }}
       values={ticked}

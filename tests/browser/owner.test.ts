@@ -99,7 +99,7 @@ describe('money', () => {
     if (!hasPdfReader) return console.warn('pdftotext is not installed: the words of the PDF were not read')
     const text = spawnSync('pdftotext', ['-layout', '-', '-'], { input: pdf, encoding: 'utf8' }).stdout
     expect(text).toContain(number)
-    expect(text).toMatch(new RegExp(`(Total|To pay)[^\\n]*\\s${total.replace(/[.$]/g, '\\$&')}\\s`))
+    expect(text).toMatch(new RegExp(`(Total|Due)[^\\n]*\\s${total.replace(/[.$]/g, '\\$&')}\\s`))
   })
 })
 
